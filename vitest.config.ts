@@ -1,0 +1,13 @@
+import { fileURLToPath } from 'node:url';
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  resolve: {
+    alias: { '@stayput/core': fileURLToPath(new URL('./packages/core/src/index.ts', import.meta.url)) },
+  },
+  test: {
+    include: ['tests/**/*.test.ts'],
+    benchmark: { include: ['tests/bench/**/*.bench.ts'] },
+    testTimeout: 60_000,
+  },
+});
