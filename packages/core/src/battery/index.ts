@@ -1,0 +1,12 @@
+export { type HeatedColumns, heatCapacityWhPerK, heatedTemperature } from './heater.js';
+export {
+  capacityAtHoursAh,
+  type KineticCoefficients,
+  kineticCoefficients,
+  kineticMaxChargeA,
+  kineticMaxDischargeA,
+  kineticStep,
+} from './kinetic.js';
+export { chargeLimitA } from './limits.js';
+export { type BatteryModel, batteryModel, ocvAt, seriesCells, storedWh, tableAt, type Wells } from './model.js';
+export { batteryTemperature, capacityFactor, resistanceFactor, selfDischargeFactor } from './temperature.js';
