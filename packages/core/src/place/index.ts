@@ -1,0 +1,53 @@
+export { airMassOf, pressureRatio, refractionDeg, relativeAirMass } from './air-mass.js';
+export {
+  clearSkyColumns,
+  haurwitzGhiWm2,
+  ineichenDniWm2,
+  ineichenGhiWm2,
+  monthlyTurbidity,
+  type SkyColumns,
+} from './clear-sky.js';
+export {
+  type BeamAndDiffuse,
+  cleanAirBeamWm2,
+  decomposeGhi,
+  erbsDailyDiffuseFraction,
+  erbsDiffuseFraction,
+  erbsMonthlyDiffuseFraction,
+} from './decomposition.js';
+export {
+  dailyExtraterrestrialKwhM2,
+  dailyHorizontalKwhM2,
+  extraterrestrialNormalWm2,
+  SOLAR_CONSTANT_WM2,
+  spencerDeclinationDeg,
+  spencerDistanceFactor,
+} from './extraterrestrial.js';
+export { horizonElevationDeg, skyShare } from './horizon.js';
+export { groundIncidenceDeg, groundModifier, incidenceModifier, skyIncidenceDeg, skyModifier } from './incidence.js';
+export { createPlaneColumns, type Plane, type PlaneColumns, planeColumns } from './plane.js';
+export { cosIncidenceOf, sunFromHourAngle, sunsetHourAngleDeg } from './solar-geometry.js';
+export {
+  declinationDeg,
+  equationOfTimeMin,
+  type SunPosition,
+  type SunTimes,
+  sunColumns,
+  sunPosition,
+  sunTimes,
+} from './sun.js';
+export {
+  groundReflectedWm2,
+  groundView,
+  PEREZ_1990,
+  perezBin,
+  perezClearness,
+  perezF1,
+  perezF2,
+  type SkyModel,
+  type SkyMoment,
+  skyDiffuseWm2,
+  skyView,
+} from './transposition.js';
+export { linkeTurbidity, type Turbidity } from './turbidity.js';
+export type * from './types.js';
