@@ -4,6 +4,10 @@
  * Ratios are 0..1. Currents and powers are positive into the part named. Azimuth 0 = north, clockwise.
  */
 
+import type { ClockPoint, DayWindow } from '../quantity/index.js';
+
+export type { ClockPoint, DayWindow };
+
 export type Chemistry = 'LFP' | 'AGM' | 'gel' | 'flooded';
 export type Air = 'cabin' | 'outside' | 'engine bay';
 export type Mount = 'bonded' | 'gap' | 'rack' | 'ground';
@@ -32,7 +36,9 @@ export interface Cable {
 }
 
 /** A cut-out limit given either as state of charge or as voltage. */
-export type Limit = { readonly kind: 'soc'; readonly soc: number } | { readonly kind: 'voltage'; readonly voltageV: number };
+export type Limit =
+  | { readonly kind: 'soc'; readonly soc: number }
+  | { readonly kind: 'voltage'; readonly voltageV: number };
 
 /** Set points of a charge algorithm, for the whole bank at 25 °C. */
 export interface ChargeProfile {
@@ -220,16 +226,6 @@ export interface Cabin {
   readonly gainK: number;
   /** time constant of the cabin's air and walls [h] */
   readonly lagH: number;
-}
-
-/** A time of day: hours of local civil time, or offset from sunrise or sunset. */
-export type ClockPoint =
-  | { readonly kind: 'clock'; readonly hour: number }
-  | { readonly kind: 'sunrise' | 'sunset'; readonly offsetH: number };
-
-export interface DayWindow {
-  readonly from: ClockPoint;
-  readonly to: ClockPoint;
 }
 
 /** How strong a load is while on: a fixed power, a fixed current, or an expression in W. */

@@ -1,0 +1,80 @@
+import { type Document, isCollection, isMap, isScalar, isSeq, parse } from 'yaml';
+import { closest, shown } from '../quantity/index.js';
+import { ConfigError } from './config-error.js';
+import { type Path, pathText } from './path.js';
+
+/** One `path=value` that is put into a file's document before it is checked. */
+export interface Setting {
+  readonly text: string;
+  /** names of list items are turned into their indexes when it is applied */
+  path: Path;
+  readonly value: unknown;
+}
+
+/** @throws ConfigError if the text is not `path=value` */
+export function parseSetting(text: string): Setting {
+  const equals = text.indexOf('=');
+  const path = text.slice(0, Math.max(0, equals)).trim();
+  const parts =
+    path.match(/[^.[\]]+|\[\d+\]/g)?.map((part) => (part.startsWith('[') ? Number(part.slice(1, -1)) : part.trim())) ??
+    [];
+  const setting: Setting = { text, path: parts, value: valueOf(text.slice(equals + 1).trim()) };
+  if (equals < 1 || parts.length === 0 || pathText(parts) !== path.replace(/\s*\.\s*/g, '.'))
+    throw wrong(setting, `${shown(text)} cannot be set`, 'write path=value, such as battery.capacity=200 Ah');
+  const forbidden = parts.find((part) => part === '__proto__' || part === 'constructor' || part === 'prototype');
+  if (forbidden !== undefined) throw wrong(setting, `unknown key ${shown(String(forbidden))}`);
+  return setting;
+}
+
+function valueOf(text: string): unknown {
+  try {
+    const value: unknown = parse(text, { logLevel: 'silent' });
+    return typeof value === 'object' && value !== null && !/^[[{]/.test(text) ? text : value;
+  } catch {
+    return text;
+  }
+}
+
+/**
+ * Puts the value at the path. A list item is found by its `name` or its index; a key that is not there yet is added, and
+ * it is for the checking that follows to know whether that key exists.
+ * @throws ConfigError if the path leads nowhere
+ */
+export function applySetting(document: Document, setting: Setting): void {
+  const path: (string | number)[] = [];
+  let node: unknown = document.contents;
+  for (const [depth, part] of setting.path.entries()) {
+    if (isSeq(node)) {
+      const names = node.items.map((item) => (isMap(item) ? String(item.get('name') ?? '') : ''));
+      const index = typeof part === 'number' ? part : names.indexOf(part);
+      if (index < 0 || index >= names.length) {
+        const near = typeof part === 'string' ? closest(part, names) : undefined;
+        const known = `in ${pathText(path)} there are ${names.map((name, i) => name || `[${i}]`).join(', ') || 'no items'}`;
+        throw wrong(
+          setting,
+          `${pathText([...path, part])} is not there`,
+          near ? `did you mean ${pathText([...path])}.${near}?` : known,
+        );
+      }
+      path.push(index);
+    } else path.push(part);
+    const isLast = depth === setting.path.length - 1;
+    node = isCollection(node) ? node.get(path.at(-1), true) : undefined;
+    if (!isLast && isScalar(node) && node.value !== null)
+      throw wrong(setting, `${pathText(path)} is ${shown(String(node.value))}, which has no parts`);
+    if (!isLast && isScalar(node)) document.setIn(path, document.createNode({}));
+    if (!isLast && isScalar(node)) node = document.getIn(path, true);
+  }
+  setting.path = path;
+  try {
+    document.setIn(path, document.createNode(setting.value));
+  } catch {
+    throw wrong(setting, `${pathText(path)} cannot be set`);
+  }
+}
+
+function wrong(setting: Setting, message: string, hint?: string): ConfigError {
+  return new ConfigError([
+    { code: 'set', path: pathText(setting.path), file: `--set ${setting.text}`, message, ...(hint && { hint }) },
+  ]);
+}

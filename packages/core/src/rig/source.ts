@@ -1,0 +1,201 @@
+import {
+  type Document,
+  isAlias,
+  isCollection,
+  isMap,
+  isNode,
+  isPair,
+  isScalar,
+  isSeq,
+  LineCounter,
+  parseDocument,
+  visit,
+} from 'yaml';
+import { shown } from '../quantity/index.js';
+import { ConfigError } from './config-error.js';
+import { LARGEST_FILE } from './decode.js';
+import { type Path, pathText } from './path.js';
+import { applySetting, parseSetting, type Setting } from './set-path.js';
+import type { ConfigIssue } from './types.js';
+
+/** Names that would reach into JavaScript objects. */
+const FORBIDDEN_KEYS = new Set(['__proto__', 'constructor', 'prototype']);
+const MOST_ALIASES = 50;
+
+/** A YAML (or JSON) text, read, with the way back from a path to its line. */
+export class Source {
+  private constructor(
+    /** plain JavaScript values */
+    readonly value: unknown,
+    private readonly document: Document,
+    private readonly lines: LineCounter,
+    private readonly settings: readonly Setting[],
+    readonly file: string | undefined,
+  ) {}
+
+  /**
+   * @param set `path=value` texts, put into the document before its values are taken
+   * @throws ConfigError with every fault of the YAML, or of the settings
+   */
+  static read(text: string, file?: string, set: readonly string[] = []): Source {
+    const fault = (code: string, message: string, hint?: string) =>
+      new ConfigError([{ code, path: '', ...(file !== undefined && { file }), message, ...(hint && { hint }) }]);
+    if (text.length > LARGEST_FILE)
+      throw fault(
+        'too_large',
+        `the text has ${(text.length / 1e6).toFixed(1)} MB; at most ${LARGEST_FILE / 1e6} MB are read`,
+      );
+    const clean = text.startsWith('\uFEFF') ? text.slice(1) : text;
+    const strange = unprintable(clean);
+    if (strange !== undefined) throw fault('binary', `this is not text (it holds the character ${strange})`);
+    if (clean.trim() === '') throw fault('empty', 'the file is empty');
+    deepEnoughToRefuse(clean, () => {
+      throw fault('yaml', 'the file is nested too deeply');
+    });
+
+    const lines = new LineCounter();
+    const document = guarded(fault, () =>
+      parseDocument(clean, { lineCounter: lines, prettyErrors: false, merge: false, logLevel: 'silent' }),
+    );
+    const settings = set.map(parseSetting);
+    const source = new Source(undefined, document, lines, settings, file);
+    source.throwFaults();
+    for (const setting of settings) applySetting(document, setting);
+    const value: unknown = guarded(fault, () => document.toJS({ maxAliasCount: MOST_ALIASES }));
+    if (value === null || value === undefined) throw fault('empty', 'the file holds nothing but comments');
+    return new Source(value, document, lines, settings, file);
+  }
+
+  private throwFaults(): void {
+    const { document, file } = this;
+    const issues: ConfigIssue[] = [...document.errors, ...document.warnings].map((error) => {
+      const { line, col } = this.lines.linePos(error.pos[0]);
+      const [message, hint] = yamlMessage(error.code, error.message);
+      return {
+        code: 'yaml',
+        path: '',
+        ...(file !== undefined && { file }),
+        line,
+        column: col,
+        message,
+        ...(hint && { hint }),
+      };
+    });
+    if (issues.length === 0)
+      visit(document, {
+        Pair: (_, pair) => {
+          const key = isScalar(pair.key) ? pair.key.value : undefined;
+          const name = typeof key === 'number' ? String(key) : key;
+          const at = isNode(pair.key) && pair.key.range ? this.lines.linePos(pair.key.range[0]) : undefined;
+          const place = {
+            path: typeof name === 'string' ? name : '',
+            ...(file !== undefined && { file }),
+            ...(at && { line: at.line, column: at.col }),
+          };
+          if (typeof name !== 'string') issues.push({ code: 'yaml', ...place, message: 'a key must be a plain word' });
+          else if (FORBIDDEN_KEYS.has(name))
+            issues.push({ code: 'unknown_key', ...place, message: `unknown key ${shown(name)}` });
+          else if (name === '<<')
+            issues.push({
+              code: 'yaml',
+              ...place,
+              message: 'merge keys (<<) are not read',
+              hint: 'write the keys out',
+            });
+        },
+      });
+    if (issues.length > 0) throw new ConfigError(issues);
+  }
+
+  /** The line and column of what stands at a path, of its key when `ofKey`, or of the nearest thing above it. */
+  where(path: Path, ofKey = false): Pick<ConfigIssue, 'file' | 'line' | 'column'> {
+    const setting = this.settings.find(({ path: set }) =>
+      [path, set].some((a, i) => startsWith(i === 0 ? set : path, a)),
+    );
+    let node: unknown = this.document.contents;
+    let start = rangeStart(node);
+    for (const [depth, part] of path.entries()) {
+      if (isAlias(node)) node = node.resolve(this.document);
+      const pair = isMap(node)
+        ? node.items.find((item) => isScalar(item.key) && String(item.key.value) === String(part))
+        : undefined;
+      const next: unknown = isSeq(node) ? node.items[Number(part)] : isPair(pair) ? pair.value : undefined;
+      if (next === undefined && !pair) break;
+      const last = depth === path.length - 1;
+      const found =
+        (last && ofKey && pair ? rangeStart(pair.key) : rangeStart(next)) ?? (pair ? rangeStart(pair.key) : undefined);
+      if (found === undefined && setting) return { file: `--set ${setting.text}` };
+      start = found ?? start;
+      node = next;
+    }
+    const at = start === undefined ? undefined : this.lines.linePos(start);
+    return { ...(this.file !== undefined && { file: this.file }), ...(at && { line: at.line, column: at.col }) };
+  }
+
+  issue(code: string, path: Path, message: string, hint?: string, ofKey = false): ConfigIssue {
+    return { code, path: pathText(path), ...this.where(path, ofKey), message, ...(hint && { hint }) };
+  }
+}
+
+const startsWith = (path: Path, head: Path) => head.every((part, i) => String(path[i]) === String(part));
+
+function rangeStart(node: unknown): number | undefined {
+  return isNode(node) && node.range ? node.range[0] : isCollection(node) ? node.range?.[0] : undefined;
+}
+
+/** Runs a step of the YAML library, whose own refusals (alias bombs, stack depth) are the user's to mend. */
+function guarded<T>(fault: (code: string, message: string, hint?: string) => ConfigError, run: () => T): T {
+  try {
+    return run();
+  } catch (error) {
+    if (error instanceof RangeError) throw fault('yaml', 'the file is nested too deeply');
+    if (error instanceof ReferenceError)
+      throw fault(
+        'yaml',
+        'the file repeats its parts (aliases) too often, or an alias points nowhere',
+        'write the parts out',
+      );
+    throw fault('yaml', `this is not readable YAML: ${error instanceof Error ? error.message.split('\n')[0] : error}`);
+  }
+}
+
+function yamlMessage(code: string, message: string): [string, string?] {
+  const first = message.split('\n')[0]!.replace(/ at line \d+.*$/, '');
+  switch (code) {
+    case 'TAB_AS_INDENT':
+      return ['a tab is used to indent', 'YAML is indented with spaces'];
+    case 'DUPLICATE_KEY':
+      return ['this key is written twice', 'keep one of them'];
+    case 'MULTIPLE_DOCS':
+      return ['the file holds more than one document (---)', 'write each to a file of its own'];
+    case 'TAG_RESOLVE_FAILED':
+      return [`${first}`, 'tags (!) are not used here'];
+    default:
+      return [/\t/.test(first) || /tab/i.test(first) ? `${first} (a tab?)` : `not readable as YAML: ${first}`];
+  }
+}
+
+/** The first control character that no text file holds, written as U+0000. */
+function unprintable(text: string): string | undefined {
+  for (let i = 0; i < text.length; i++) {
+    const code = text.charCodeAt(i);
+    if (
+      (code < 32 && code !== 9 && code !== 10 && code !== 13) ||
+      code === 0xfffd ||
+      code === 0xfffe ||
+      code === 0xffff
+    )
+      return `U+${code.toString(16).toUpperCase().padStart(4, '0')}`;
+  }
+  return undefined;
+}
+
+/** Brackets nested beyond any real file: refused before the parser recurses into them. */
+function deepEnoughToRefuse(text: string, refuse: () => void): void {
+  let depth = 0;
+  for (const character of text) {
+    if (character === '[' || character === '{') depth++;
+    else if (character === ']' || character === '}') depth = Math.max(0, depth - 1);
+    if (depth > 100) return refuse();
+  }
+}
