@@ -98,7 +98,7 @@ export const CHEMISTRIES: Readonly<Record<Chemistry, ChemistryTable>> = {
     ...LEAD,
     ocvV: { at: FLOODED_GRAVITY.at, value: FLOODED_GRAVITY.value.map((sg) => sg + 0.845) },
     internalOhmAh: 0.75 / 6,
-    chargeEfficiency: { at: [0, 0.65, 0.79, 0.84, 0.9, 1], value: [0.98, 0.98, 0.6, 0.53, 0.48, 0.35] },
+    chargeEfficiency: { at: [0, 0.65, 0.79, 0.84, 0.9, 1], value: [0.98, 0.98, 0.6, 0.53, 0.49, 0.45] },
     c: 0.435, // exponent 1.25
     kPerH: 0.449,
     selfDischargePerMonth: 0.05,
