@@ -40,8 +40,8 @@ export function selfDischargeFactor(cellC: number): number {
   return 2 ** ((cellC - 20) / 10);
 }
 
-/** exp(Ea/R·(1/T − 1/Tref)) */
-function arrhenius(energyJPerMol: number, cellC: number, referenceC: number): number {
+/** exp(Ea/R·(1/T − 1/Tref)): a resistance, which falls as it warms. */
+export function arrhenius(energyJPerMol: number, cellC: number, referenceC: number): number {
   return Math.exp((energyJPerMol / GAS_J_PER_MOL_K) * (1 / (cellC + ZERO_C_K) - 1 / (referenceC + ZERO_C_K)));
 }
 
