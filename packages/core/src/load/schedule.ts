@@ -1,0 +1,95 @@
+import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import type { Grid } from '../place/index.js';
+import type { ScheduledLoad } from '../rig/index.js';
+import { type DayInfo, type Span, windowSpans } from './day.js';
+
+const HOUR_MS = 3_600_000;
+
+export interface ScheduleOptions {
+  /**
+   * Place the runs of a load with hours or times a day at random within its windows instead of spreading them evenly:
+   * each run whole, one in each of as many equal parts of the windows. Same seed, same runs, same energy.
+   */
+  readonly seed?: number;
+}
+
+export interface ScheduleColumns {
+  /** mean share of the step that the load is on, times the stop's `use` and the load's `share`; above 1 if use > 1 */
+  readonly onShare: Float64Array;
+}
+
+/**
+ * When a load runs, as the mean share of each step. Over a civil day the sum of onShare · stepH is the hours
+ * demanded (windows' length, or hours a day, or times · lasts), times share and use; exact to rounding. Hours that
+ * the day's windows cannot hold are not demanded.
+ * @param days civil days that cover the grid, in order; those that reach beyond it give only their part
+ */
+export function scheduleColumns(
+  load: ScheduledLoad,
+  days: readonly DayInfo[],
+  grid: Grid,
+  options: ScheduleOptions = {},
+): ScheduleColumns {
+  const onShare = new Float64Array(grid.steps);
+  for (const day of days) {
+    if (!runsOn(load, day.dayNumber)) continue;
+    const weight = load.share * (day.use[load.name] ?? 1);
+    if (weight === 0) continue;
+    const windows = windowSpans(load.when, day);
+    const openH = hoursOf(windows);
+    if (openH === 0) continue;
+    const wantedH = Math.min(openH, demandedHours(load) ?? openH);
+    if (options.seed === undefined || wantedH === openH) {
+      for (const span of windows) addSpan(onShare, grid, span, (weight * wantedH) / openH);
+    } else {
+      const runs = Math.max(1, Math.round(load.timesPerDay ?? 1));
+      const random = xoroshiro128plus(options.seed * 4099 + day.dayNumber);
+      for (let i = 0; i < runs; i++) {
+        const fromH = (openH * i + (openH - wantedH) * uniformFloat64(random)) / runs;
+        for (const span of inside(windows, fromH, fromH + wantedH / runs)) addSpan(onShare, grid, span, weight);
+      }
+    }
+  }
+  return { onShare };
+}
+
+/** Hours a day that the load itself names, before share and use; undefined = the whole of its windows. */
+export function demandedHours(load: ScheduledLoad): number | undefined {
+  if (load.hoursPerDay !== undefined) return load.hoursPerDay;
+  if (load.timesPerDay === undefined || load.lastsH === undefined) return undefined;
+  return load.timesPerDay * load.lastsH;
+}
+
+/** "Every 3 days" is the first day of the run, then every third. */
+function runsOn(load: ScheduledLoad, dayNumber: number): boolean {
+  return Math.floor(dayNumber / load.everyDays) > Math.floor((dayNumber - 1) / load.everyDays);
+}
+
+function hoursOf(spans: readonly Span[]): number {
+  let ms = 0;
+  for (const span of spans) ms += span.toMs - span.fromMs;
+  return ms / HOUR_MS;
+}
+
+/** The part of the spans between two points on the clock that runs only inside them [h]. */
+function inside(spans: readonly Span[], fromH: number, toH: number): Span[] {
+  const out: Span[] = [];
+  let passedMs = 0;
+  for (const span of spans) {
+    const fromMs = Math.max(span.fromMs, span.fromMs + fromH * HOUR_MS - passedMs);
+    const toMs = Math.min(span.toMs, span.fromMs + toH * HOUR_MS - passedMs);
+    if (toMs > fromMs) out.push({ fromMs, toMs });
+    passedMs += span.toMs - span.fromMs;
+  }
+  return out;
+}
+
+/** Adds `weight` over a span to a column of step means, part steps by the part that is covered. */
+export function addSpan(column: Float64Array, grid: Grid, span: Span, weight: number): void {
+  const stepMs = grid.stepH * HOUR_MS;
+  const from = Math.max(0, (span.fromMs - grid.startMs) / stepMs);
+  const to = Math.min(grid.steps, (span.toMs - grid.startMs) / stepMs);
+  for (let i = Math.floor(from); i < to; i++)
+    column[i] = column[i]! + weight * (Math.min(i + 1, to) - Math.max(i, from));
+}

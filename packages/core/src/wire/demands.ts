@@ -1,0 +1,182 @@
+import { inverterInputW, peakDraw } from '../load/index.js';
+import type { Cable, Load, Rig, SolarArray } from '../rig/index.js';
+import { genericDatasheet } from '../solar/index.js';
+import { type CircuitDemand, CRITICAL_DROP, ORDINARY_DROP } from './advise.js';
+
+/** Air around cables in the living space on a hot day, and in engine spaces [°C]. The latter as ABYC E-11 has it. */
+export const CABIN_WIRE_C = 40;
+export const ENGINE_WIRE_C = 50;
+/** Start-up current of a small compressor when the owner gives none [A]. Common practice: 10 A or so. */
+export const FRIDGE_SURGE_A = 10;
+
+/** A circuit of the rig before it is judged. */
+export interface RigCircuit extends CircuitDemand {
+  readonly name: string;
+  /** where in the rig its cable stands */
+  readonly path: string;
+  readonly cable: Cable | undefined;
+  /** what arriving below leastV means */
+  readonly leastWhy?: string;
+  /** read beside the figures */
+  readonly remark?: string;
+}
+
+/** Every circuit of a rig, the battery's own first. Loads behind the inverter have no circuit at battery voltage. */
+export function rigCircuits(rig: Rig): RigCircuit[] {
+  const busV = rig.battery.nominalV * rig.battery.series;
+  const loads = rig.loads.flatMap((load, i) =>
+    load.kind === 'scheduled' && load.inverter
+      ? []
+      : [loadCircuit(load, `loads[${i}].cable`, load.starterSide ? 12 : busV)],
+  );
+  const inverter = inverterCircuit(rig, busV);
+  const charging = [...rig.solar.flatMap((array, i) => solarCircuits(array, i, rig)), ...chargerCircuits(rig)];
+  const house = new Set(rig.loads.filter((load) => !load.starterSide).map((load) => load.name));
+  const outA = sum([...loads.filter((c) => house.has(c.name)), ...inverter]);
+  const inA = sum(charging.filter((circuit) => circuit.intoBattery));
+  const main: RigCircuit = {
+    name: 'battery main',
+    path: 'battery.cable',
+    cable: rig.battery.cable,
+    sourceV: busV,
+    currentA: Math.max(Math.min(outA, rig.battery.maxDischargeA), Math.min(inA, rig.battery.maxChargeA)),
+    dropLimit: CRITICAL_DROP,
+    ambientC: rig.battery.stands === 'engine bay' ? ENGINE_WIRE_C : CABIN_WIRE_C,
+    remark:
+      rig.battery.chemistry === 'LFP'
+        ? 'fuse at the battery, of a kind that breaks several thousand amps: blade fuses stop at about 1000 A'
+        : 'fuse at the battery, within 200 mm of its terminal (ISO 10133)',
+  };
+  return [main, ...charging, ...inverter, ...loads];
+}
+
+function sum(circuits: readonly RigCircuit[]): number {
+  return circuits.reduce((total, circuit) => total + circuit.currentA, 0);
+}
+
+/** Constant power, with the current it would take without any drop. */
+function power(sourceV: number, powerW: number): { readonly powerW: number; readonly currentA: number } {
+  return { powerW, currentA: powerW / sourceV };
+}
+
+function loadCircuit(load: Load, path: string, sourceV: number): RigCircuit {
+  const isFridge = load.kind === 'fridge';
+  const draw = isFridge ? { kind: 'power' as const, value: load.compressorW + load.standbyW } : peakDraw(load);
+  const surgeA = load.surgeA ?? (isFridge ? FRIDGE_SURGE_A : undefined);
+  return {
+    name: load.name,
+    path,
+    cable: load.cable,
+    sourceV,
+    ...(draw.kind === 'current' ? { currentA: draw.value } : power(sourceV, draw.value)),
+    dropLimit: load.critical ? CRITICAL_DROP : ORDINARY_DROP,
+    ambientC: CABIN_WIRE_C,
+    ...(surgeA !== undefined && { surgeA }),
+    ...(isFridge && {
+      leastV: load.cutOutV,
+      leastWhy: `its own cut-out at ${load.cutOutV} V switches it off though the battery is not empty`,
+    }),
+    ...(load.starterSide && { remark: 'on the starter battery' }),
+  };
+}
+
+function inverterCircuit(rig: Rig, sourceV: number): RigCircuit[] {
+  const { inverter } = rig;
+  if (!inverter) return [];
+  return [
+    {
+      name: 'inverter',
+      path: 'inverter.cable',
+      cable: inverter.cable,
+      sourceV,
+      ...power(sourceV, inverterInputW(inverter, inverter.ratingW)),
+      dropLimit: CRITICAL_DROP,
+      ambientC: CABIN_WIRE_C,
+    },
+  ];
+}
+
+interface ChargeCircuit extends RigCircuit {
+  readonly intoBattery: boolean;
+}
+
+function solarCircuits(array: SolarArray, index: number, rig: Rig): ChargeCircuit[] {
+  const sheet = array.datasheet ?? genericDatasheet(array.powerW, array.technology);
+  const strings = array.count / array.series;
+  const isPwm = array.controller.kind === 'PWM';
+  const chargeV = rig.battery.charge.absorptionV;
+  const outputA = isPwm ? sheet.iscA * strings : (array.powerW * array.count) / chargeV;
+  return [
+    {
+      name: `${array.name} panel`,
+      path: `solar[${index}].cable`,
+      cable: array.cable,
+      sourceV: isPwm ? chargeV : sheet.vmpV * array.series,
+      currentA: sheet.impA * strings,
+      fuseLoadA: sheet.iscA * strings,
+      dropLimit: CRITICAL_DROP,
+      ambientC: CABIN_WIRE_C,
+      intoBattery: false,
+    },
+    {
+      name: `${array.name} controller`,
+      path: `solar[${index}].outputCable`,
+      cable: array.outputCable,
+      sourceV: chargeV,
+      currentA: Math.min(array.controller.currentA, outputA),
+      dropLimit: CRITICAL_DROP,
+      ambientC: CABIN_WIRE_C,
+      intoBattery: true,
+      remark: 'what is lost here keeps the battery below absorption voltage while the controller thinks it is there',
+    },
+  ];
+}
+
+function chargerCircuits(rig: Rig): ChargeCircuit[] {
+  const circuits: ChargeCircuit[] = [];
+  const { alternator, mains } = rig;
+  const chargeV = rig.battery.charge.absorptionV;
+  const common = { dropLimit: CRITICAL_DROP, ambientC: CABIN_WIRE_C };
+  if (alternator) {
+    const { charger, voltageV } = alternator;
+    const relayA = Math.max(0, alternator.ratingA - alternator.vehicleA);
+    const input =
+      charger.kind === 'dcdc'
+        ? power(voltageV, (charger.currentA * chargeV) / charger.efficiency)
+        : { currentA: relayA };
+    const outputA = charger.kind === 'dcdc' ? charger.currentA : relayA;
+    circuits.push(
+      {
+        ...common,
+        name: 'alternator',
+        path: 'alternator.cable',
+        cable: alternator.cable,
+        sourceV: voltageV,
+        ...input,
+        ambientC: ENGINE_WIRE_C,
+        intoBattery: false,
+        remark: 'fuse at both ends: there is a battery at each',
+      },
+      {
+        ...common,
+        name: 'alternator charger',
+        path: 'alternator.outputCable',
+        cable: alternator.outputCable,
+        sourceV: charger.kind === 'dcdc' ? chargeV : voltageV,
+        currentA: outputA,
+        intoBattery: true,
+      },
+    );
+  }
+  if (mains)
+    circuits.push({
+      ...common,
+      name: 'mains charger',
+      path: 'mains.cable',
+      cable: mains.cable,
+      sourceV: mains.charge?.absorptionV ?? chargeV,
+      currentA: mains.currentA,
+      intoBattery: true,
+    });
+  return circuits;
+}

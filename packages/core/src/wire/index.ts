@@ -1,0 +1,24 @@
+export {
+  adviseSection,
+  type CableFit,
+  type CircuitDemand,
+  CRITICAL_DROP,
+  cableFit,
+  currentForPowerA,
+  ORDINARY_DROP,
+} from './advise.js';
+export { AMPACITY_A, ambientFactor, ampacityA, bundleFactor, conductorC } from './ampacity.js';
+export { type Circuit, type CircuitLevel, circuits, WIRE_CAUTIONS } from './circuits.js';
+export {
+  CLASS5_OHM_PER_KM,
+  COPPER_OHM_MM2_PER_M,
+  cableLoopOhm,
+  circuitLoopOhm,
+  class5OhmPerKm,
+  copperFactor,
+  STRANDING_FACTOR,
+  solidOhmPerKm,
+  TERMINAL_OHM,
+} from './conductor.js';
+export { CABIN_WIRE_C, ENGINE_WIRE_C, FRIDGE_SURGE_A } from './demands.js';
+export { FUSE_MARGIN, FUSE_RATINGS_A, type FuseChoice, fuseFor } from './fuse.js';
