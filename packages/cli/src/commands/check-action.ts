@@ -1,0 +1,75 @@
+import { checkRig, describeRig } from '@stayput/core';
+import { EXIT } from '../failure.js';
+import type { Io } from '../io.js';
+import { CAUTION, findingLines, isDanger } from '../show/findings.js';
+import { jsonText } from '../show/json.js';
+import { counted } from '../show/number.js';
+import { oneLine } from '../show/style.js';
+import { table, wrapped } from '../show/table.js';
+import type { CheckOptions } from './check.js';
+import { deliver } from './deliver.js';
+import { type LoadedRig, loadRig } from './load-rig.js';
+
+export async function runCheck(
+  io: Io,
+  rigPath: string,
+  tripPath: string | undefined,
+  options: CheckOptions,
+): Promise<number> {
+  const sink = await io.claim(options.out ?? '-', {
+    force: options.force ?? false,
+    inputs: [rigPath, ...(tripPath ? [tripPath] : [])],
+  });
+  const loaded = await loadRig(io, rigPath, tripPath, options.set ?? []);
+  const findings = checkRig(loaded.rig);
+  await deliver(io, sink, options, {
+    json: () =>
+      jsonText({
+        command: 'check',
+        rig: loaded.rig.name,
+        ...(loaded.trip && { trip: loaded.trip.name }),
+        warnings: [],
+        findings,
+        defaults: [...loaded.defaults, ...loaded.tripDefaults],
+      }),
+    text: (shownBy) => checkText(loaded, findings, options.quiet ?? false, shownBy),
+  });
+  return EXIT.done;
+}
+
+function checkText(
+  { rig, trip, defaults, tripDefaults }: LoadedRig,
+  findings: ReturnType<typeof checkRig>,
+  quiet: boolean,
+  { style, terminal: { width } }: Pick<Io, 'style' | 'terminal'>,
+): string[] {
+  const count = (level: string) => findings.filter((finding) => finding.level === level).length;
+  const [dangers, cautions, notes] = [count('danger'), count('caution'), count('note')];
+  const good = dangers + cautions === 0;
+  const found = `${counted(dangers, 'danger')}, ${counted(cautions, 'caution')}, ${counted(notes, 'note')}`;
+  const answer = `${oneLine(rig.name)} is read without mistakes${trip ? `, and so is ${oneLine(trip.name)}` : ''}: ${findings.length ? found : 'nothing to remark'}.`;
+  const lines = [dangers > 0 ? style.red(answer) : good ? style.green(answer) : style.yellow(answer)];
+  if (quiet) return [...lines, ...findingLines(findings.filter(isDanger), width, style)];
+
+  for (const { heading, lines: said } of describeRig(rig)) {
+    lines.push('', style.bold(oneLine(heading)));
+    for (const line of said) lines.push(...wrapped(`  ${oneLine(line)}`, width, '    '));
+  }
+  const taken = [...defaults, ...tripDefaults];
+  if (taken.length > 0) {
+    const rows = table(
+      taken,
+      [
+        { head: 'Default taken', cell: ({ path }) => path },
+        { head: 'value', cell: ({ text }) => oneLine(text) },
+        { head: 'why', cell: ({ why }) => oneLine(why), drop: 1 },
+      ],
+      width,
+      style.bold,
+    );
+    lines.push('', ...rows);
+  }
+  if (findings.length > 0) lines.push('', style.bold('What to look at'), ...findingLines(findings, width, style));
+  lines.push('', ...wrapped(CAUTION, width), '', 'Next: stayput simulate RIG --place NAME shows how it fares.');
+  return lines;
+}

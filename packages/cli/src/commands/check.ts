@@ -1,0 +1,26 @@
+import type { Command } from 'commander';
+import type { Io } from '../io.js';
+import { addCommon, type CommonOptions, setOption } from './options.js';
+
+export interface CheckOptions extends CommonOptions {
+  readonly set?: string[];
+}
+
+export function addCheck(program: Command, io: Io): void {
+  addCommon(
+    program
+      .command('check')
+      .summary('whether a rig is right, and whether anything in it is dangerous or silly')
+      .description(
+        'Tells a rig in plain words, with each default it takes, and what to look at: note, caution or danger.',
+      )
+      .argument('<rig>', 'rig file, or - for standard input')
+      .argument('[trip]', 'trip file, read along')
+      .addOption(setOption()),
+  )
+    .addHelpText('after', '\nExample:\n  stayput check rig.yaml')
+    .action(async (rigPath: string, tripPath: string | undefined, options: CheckOptions) => {
+      const { runCheck } = await import('./check-action.js');
+      process.exitCode = await runCheck(io, rigPath, tripPath, options);
+    });
+}

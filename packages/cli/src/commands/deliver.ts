@@ -1,0 +1,16 @@
+import type { Io, Sink } from '../io.js';
+import { styleFor } from '../show/style.js';
+import type { CommonOptions } from './options.js';
+
+/** Prints a result, or writes it to its file, as text for people or as JSON. A file is UTF-8, 80 columns, uncoloured. */
+export async function deliver(
+  io: Io,
+  sink: Sink,
+  { json, quiet = false }: Pick<CommonOptions, 'json' | 'quiet'>,
+  result: { json: () => string; text: (shownBy: Pick<Io, 'style' | 'terminal'>) => string[] },
+): Promise<void> {
+  if (json) return io.write(sink, result.json(), { quiet });
+  if (sink === 'stdout') return io.print(`${result.text(io).join('\n')}\n`);
+  const page = { style: styleFor(false), terminal: { colour: false, unicode: true, width: 80 } };
+  return io.write(sink, `${result.text(page).join('\n')}\n`, { quiet });
+}

@@ -1,0 +1,101 @@
+import { type Command, InvalidArgumentError, Option } from 'commander';
+
+/** What every command takes. */
+export interface CommonOptions {
+  readonly json?: boolean;
+  readonly out?: string;
+  readonly force?: boolean;
+  readonly quiet?: boolean;
+  /** false with --no-color; read where streams are opened */
+  readonly color: boolean;
+}
+
+export function addCommon(command: Command): Command {
+  return command
+    .option('--json', 'print one JSON document and nothing else')
+    .option('--out <file>', 'write the result to a file instead of printing it; - prints it')
+    .option('--force', 'replace files that exist')
+    .option('--quiet', 'only the answer; findings at level danger are always shown')
+    .option('--no-color', 'no colours (NO_COLOR and TERM=dumb are heeded too)');
+}
+
+export const setOption = () =>
+  new Option(
+    '--set <path=value>',
+    'change one value of the rig or trip, such as battery.count=2; may be repeated',
+  ).argParser((text: string, before: string[] | undefined) => [...(before ?? []), text]);
+
+/** "20" or "20 %" as 0.2. */
+export function percentOption(text: string): number {
+  const found = /^\s*(\d+(?:\.\d+)?)\s*%?\s*$/.exec(text);
+  const value = Number(found?.[1]);
+  if (!found || value > 100) throw new InvalidArgumentError('Give a percentage from 0 to 100, such as 20.');
+  if (value > 0 && value < 1 && !text.includes('%'))
+    throw new InvalidArgumentError(`Give a percentage; did you mean ${Number((value * 100).toFixed(6))}?`);
+  return value / 100;
+}
+
+export interface Position {
+  readonly latDeg: number;
+  readonly lonDeg: number;
+}
+
+/** "41.7,-8.8": degrees north and east. */
+export function positionOption(text: string): Position {
+  const found = /^\s*([+-]?\d+(?:\.\d+)?)\s*[,;\s]\s*([+-]?\d+(?:\.\d+)?)\s*$/.exec(text);
+  if (!found)
+    throw new InvalidArgumentError(
+      'Give latitude and longitude in degrees, south and west negative, such as 41.7,-8.8.',
+    );
+  const [latDeg, lonDeg] = [Number(found[1]), Number(found[2])];
+  if (Math.abs(latDeg) > 90) {
+    const swapped = Math.abs(lonDeg) <= 90 && Math.abs(latDeg) <= 180 ? ` Did you mean ${lonDeg},${latDeg}?` : '';
+    throw new InvalidArgumentError(`Latitude goes from -90 to 90, and ${latDeg} is beyond.${swapped}`);
+  }
+  if (Math.abs(lonDeg) > 180)
+    throw new InvalidArgumentError(`Longitude goes from -180 to 180, and ${lonDeg} is beyond.`);
+  return { latDeg, lonDeg };
+}
+
+/** An ISO civil date that exists. */
+export function dateOption(text: string): string {
+  const date = new Date(`${text}T00:00:00Z`);
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(text) || Number.isNaN(date.getTime()) || date.toISOString().slice(0, 10) !== text)
+    throw new InvalidArgumentError('Give a date that exists as year-month-day, such as 2026-10-03.');
+  return text;
+}
+
+const MOST_DAYS = 3660;
+
+export function daysOption(text: string): number {
+  const days = Number(text);
+  if (!/^\d+$/.test(text) || days < 1 || days > MOST_DAYS)
+    throw new InvalidArgumentError(`Give whole days, 1 to ${MOST_DAYS}.`);
+  return days;
+}
+
+export function seedOption(text: string): number {
+  if (!/^\d{1,9}$/.test(text)) throw new InvalidArgumentError('Give a whole number from 0 to 999999999.');
+  return Number(text);
+}
+
+/** Steps that divide the hour evenly, as core takes them [min]. */
+const STEP_MINUTES = [1, 2, 3, 4, 5, 6, 10, 12, 15, 20, 30, 60];
+
+/** "10min" or "1 h", in hours. */
+export function stepOption(text: string): number {
+  const found = /^\s*(\d+(?:\.\d+)?)\s*(min|minutes?|h|hours?)\s*$/.exec(text);
+  const minutes = Number(found?.[1]) * (found?.[2]?.startsWith('h') ? 60 : 1);
+  if (!STEP_MINUTES.includes(minutes))
+    throw new InvalidArgumentError(`Give one of ${STEP_MINUTES.map((m) => `${m}min`).join(', ')}.`);
+  return minutes / 60;
+}
+
+/** "ghi=Global, W/m2", collected into a record. */
+export function columnOption(text: string, before: Record<string, string> | undefined): Record<string, string> {
+  const equals = text.indexOf('=');
+  const [key, heading] = [text.slice(0, Math.max(0, equals)).trim(), text.slice(equals + 1).trim()];
+  if (!key || !heading)
+    throw new InvalidArgumentError('Give what it is and the heading of its column, such as ghi=SolarRad.');
+  return { ...before, [key]: heading };
+}

@@ -1,0 +1,28 @@
+/** Exit codes of the command line; a closed pipe counts as done. */
+export const EXIT = { done: 0, targetMissed: 1, wrongInput: 2, ourFault: 70 } as const;
+
+/** The call or a file is wrong: said in one line each, never with a stack. */
+export class InputError extends Error {
+  override readonly name = 'InputError';
+}
+
+const MOST_ISSUES_SHOWN = 20;
+
+/** What to print and how to exit for anything thrown. Core's ConfigError already words its issues, one a line. */
+export function describeFailure(error: unknown, debug: boolean): { lines: string[]; exitCode: number } {
+  if (error instanceof InputError) return { lines: [`stayput: ${error.message}`], exitCode: EXIT.wrongInput };
+  if (error instanceof Error && error.name === 'ConfigError')
+    return { lines: issueLines(error.message.split('\n')), exitCode: EXIT.wrongInput };
+  const text = error instanceof Error ? `${error.name}: ${error.message.split('\n')[0]}` : String(error);
+  const lines = [`stayput: a fault of ours, not of your files: ${text} (STAYPUT_DEBUG=1 shows where)`];
+  if (debug && error instanceof Error && error.stack) lines.unshift(error.stack);
+  return { lines, exitCode: EXIT.ourFault };
+}
+
+/** The count first, so that the last line is an issue and stays in sight. */
+function issueLines(issues: readonly string[]): string[] {
+  if (issues.length === 1) return [`stayput: ${issues[0]}`];
+  const shown = issues.slice(0, MOST_ISSUES_SHOWN);
+  const more = issues.length > shown.length ? `, the first ${shown.length} are` : '';
+  return [`stayput: ${issues.length} things to mend${more}:`, ...shown.map((issue) => `  ${issue}`)];
+}

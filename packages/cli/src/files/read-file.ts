@@ -1,0 +1,66 @@
+import { constants } from 'node:fs';
+import { open } from 'node:fs/promises';
+import type { Readable } from 'node:stream';
+import { InputError } from '../failure.js';
+
+/** A rig or a trip is a few kilobytes, and core reads no more than this; a year of weather by the minute is about 40 MB. */
+export const MOST_BYTES = { text: 1e6, weather: 200e6 } as const;
+
+/**
+ * Reads a file, or standard input for `-`, and stops at the limit.
+ * @param kind what is read, for the message: "rig", "trip", "weather file"
+ * @throws InputError when it is missing, a folder, not readable or too large
+ */
+export async function readBytes(path: string, kind: string, mostBytes: number, stdin: Readable): Promise<Uint8Array> {
+  const name = path === '-' ? 'standard input' : path;
+  const tooLarge = (bytes?: number) =>
+    new InputError(
+      `${name} is ${bytes === undefined ? 'too large' : `${megabytes(bytes)} MB`}; a ${kind} may hold at most ${megabytes(mostBytes)} MB. Is it the right file?`,
+    );
+  if (path === '-') return collect(stdin, mostBytes, tooLarge);
+
+  const file = await open(path, constants.O_RDONLY).catch((error: NodeJS.ErrnoException) => {
+    throw readFailure(error, name, kind);
+  });
+  try {
+    const stat = await file.stat();
+    if (stat.isDirectory()) throw new InputError(`${name} is a folder; name the ${kind} in it`);
+    if (stat.size > mostBytes) throw tooLarge(stat.size);
+    return await collect(file.createReadStream({ autoClose: false }), mostBytes, tooLarge);
+  } catch (error) {
+    throw error instanceof InputError ? error : readFailure(error as NodeJS.ErrnoException, name, kind);
+  } finally {
+    await file.close();
+  }
+}
+
+async function collect(stream: Readable, mostBytes: number, tooLarge: () => Error): Promise<Uint8Array> {
+  const chunks: Uint8Array[] = [];
+  let bytes = 0;
+  for await (const chunk of stream as AsyncIterable<Uint8Array>) {
+    bytes += chunk.length;
+    if (bytes > mostBytes) throw tooLarge();
+    chunks.push(chunk);
+  }
+  return Buffer.concat(chunks);
+}
+
+function readFailure(error: NodeJS.ErrnoException, name: string, kind: string): Error {
+  switch (error.code) {
+    case 'ENOENT':
+      return new InputError(`${name}: there is no such ${kind}; see the spelling and the folder you are in`);
+    case 'ENOTDIR':
+      return new InputError(`${name}: a part of this path is a file, not a folder`);
+    case 'EISDIR':
+      return new InputError(`${name} is a folder; name the ${kind} in it`);
+    case 'EACCES':
+    case 'EPERM':
+      return new InputError(`${name}: you may not read this file`);
+    case undefined:
+      return error;
+    default:
+      return new InputError(`${name} cannot be read: ${error.message}`);
+  }
+}
+
+const megabytes = (bytes: number) => Number((bytes / 1e6).toPrecision(3));

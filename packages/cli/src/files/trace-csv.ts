@@ -1,0 +1,12 @@
+import { Readable } from 'node:stream';
+import { type Run, traceHeader, traceRow } from '@stayput/core';
+import { stringify } from 'csv-stringify';
+
+/** Every step of a run as CSV (RFC 4180, LF), made row by row as it is read. */
+export function traceCsv(run: Run): Readable {
+  const rows = function* () {
+    yield traceHeader(run.trace);
+    for (let i = 0; i < run.trace.grid.steps; i++) yield traceRow(run, i);
+  };
+  return Readable.from(rows()).pipe(stringify());
+}

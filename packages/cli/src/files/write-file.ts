@@ -1,0 +1,106 @@
+import { createWriteStream, unlinkSync } from 'node:fs';
+import { access, chmod, link, realpath, rename, stat, unlink } from 'node:fs/promises';
+import { basename, dirname, join } from 'node:path';
+import { Readable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import { InputError } from '../failure.js';
+
+/** A file that may be written: checked before the work begins, so that nothing is written when one of several may not. */
+export interface WriteTarget {
+  /** as the user named it */
+  readonly path: string;
+  readonly realPath: string;
+  /** a terminal, a pipe or another device: written straight, for it cannot be replaced */
+  readonly isDevice: boolean;
+  readonly force: boolean;
+  readonly mode?: number;
+}
+
+const unfinished = new Set<string>();
+
+/** Removes what is half-written; for signals, hence not asynchronous. */
+export function removeUnfinished(): void {
+  for (const path of unfinished)
+    try {
+      unlinkSync(path);
+    } catch {
+      // Already gone: that is what was wanted.
+    }
+  unfinished.clear();
+}
+
+/**
+ * @param inputs files that are read in this run and must not be replaced by it
+ * @throws InputError when the file exists and `force` is not set, is a folder, is an input, or its folder is missing
+ */
+export async function claimFile(path: string, force: boolean, inputs: readonly string[]): Promise<WriteTarget> {
+  const existing = await stat(path).catch(() => undefined);
+  if (existing === undefined) {
+    const folder = dirname(path);
+    const parent = await stat(folder).catch(() => undefined);
+    if (!parent?.isDirectory()) throw new InputError(`${path} cannot be written: there is no folder ${folder}`);
+    return { path, realPath: join(await realpath(folder), basename(path)), isDevice: false, force };
+  }
+  if (existing.isDirectory()) throw new InputError(`${path} is a folder; name a file in it`);
+  const realPath = await realpath(path);
+  if (!existing.isFile()) return { path, realPath, isDevice: true, force };
+  for (const input of inputs)
+    if (input !== '-' && (await realpath(input).catch(() => undefined)) === realPath)
+      throw new InputError(`${path} is read by this command, so it is not written over; name another file`);
+  if (!force) throw new InputError(`${path} exists already and is left as it is; --force replaces it`);
+  return { path, realPath, isDevice: false, force, mode: existing.mode };
+}
+
+/** Writes the whole file beside its place and moves it there, so that it appears whole or not at all. */
+export async function writeWhole(target: WriteTarget, content: string | Readable): Promise<void> {
+  const source = typeof content === 'string' ? Readable.from([content]) : content;
+  try {
+    if (target.isDevice) return await pipeline(source, createWriteStream(target.realPath));
+    const temporary = join(dirname(target.realPath), `.${basename(target.realPath)}.${process.pid}.part`);
+    unfinished.add(temporary);
+    try {
+      await pipeline(source, createWriteStream(temporary, { flags: 'wx' }));
+      if (target.mode !== undefined) await chmod(temporary, target.mode);
+      await moveInto(temporary, target);
+    } finally {
+      removeUnfinished();
+    }
+  } catch (error) {
+    throw writeFailure(error as NodeJS.ErrnoException, target.path);
+  }
+}
+
+async function moveInto(temporary: string, { path, realPath, force }: WriteTarget): Promise<void> {
+  if (force) return rename(temporary, realPath);
+  const appeared = () => new InputError(`${path} has appeared meanwhile and is left as it is; --force replaces it`);
+  try {
+    await link(temporary, realPath); // unlike a rename, never replaces
+    await unlink(temporary);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'EEXIST') throw appeared();
+    // A file system without hard links: look, then move.
+    if (
+      await access(realPath).then(
+        () => true,
+        () => false,
+      )
+    )
+      throw appeared();
+    await rename(temporary, realPath);
+  }
+}
+
+function writeFailure(error: NodeJS.ErrnoException, path: string): Error {
+  switch (error.code) {
+    case 'EACCES':
+    case 'EPERM':
+    case 'EROFS':
+      return new InputError(`${path} cannot be written: you may not write in its folder`);
+    case 'ENOSPC':
+      return new InputError(`${path} cannot be written: the disk is full`);
+    case 'ENAMETOOLONG':
+      return new InputError(`${path} cannot be written: its name is too long`);
+    default:
+      return error;
+  }
+}

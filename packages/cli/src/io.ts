@@ -1,0 +1,64 @@
+import { once } from 'node:events';
+import type { Readable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import { readBytes } from './files/read-file.js';
+import { claimFile, type WriteTarget, writeWhole } from './files/write-file.js';
+import { oneLine, plainAscii, type Style, styleFor } from './show/style.js';
+import { type Terminal, terminalFor } from './show/terminal.js';
+
+/** Where a result goes: a file that has been claimed, or standard output. */
+export type Sink = WriteTarget | 'stdout';
+
+/** The only door to the outside: streams, files, clock and environment. */
+export interface Io {
+  readonly terminal: Terminal;
+  readonly style: Style;
+  /** marks for standard error */
+  readonly errStyle: Style;
+  /** the user's local civil date, ISO */
+  today(): string;
+  readBytes(path: string, kind: string, mostBytes: number): Promise<Uint8Array>;
+  /** checks that `path` may be written; `-` is standard output */
+  claim(path: string, options: { force?: boolean; inputs: readonly string[] }): Promise<Sink>;
+  /** writes a result whole, and reports a file on standard error */
+  write(sink: Sink, content: string | Readable, options?: { quiet?: boolean; what?: string }): Promise<void>;
+  /** text for people, on standard output; signs are spelt out where the locale lacks them */
+  print(text: string): Promise<void>;
+  /** one line on standard error */
+  tell(line: string): void;
+}
+
+export function createIo(proc: NodeJS.Process): Io {
+  const colourWanted = !proc.argv.includes('--no-color');
+  const terminal = terminalFor(proc.stdout, proc.env, proc.platform, colourWanted);
+  const errTerminal = terminalFor(proc.stderr, proc.env, proc.platform, colourWanted);
+  const shown = (text: string) => (terminal.unicode ? text : plainAscii(text));
+
+  const toStdout = async (content: string | Readable) => {
+    if (typeof content !== 'string') return pipeline(content, proc.stdout, { end: false });
+    if (!proc.stdout.write(content)) await once(proc.stdout, 'drain');
+  };
+  const tell = (line: string) => {
+    proc.stderr.write(`${shown(line)}\n`);
+  };
+
+  return {
+    terminal,
+    style: styleFor(terminal.colour),
+    errStyle: styleFor(errTerminal.colour),
+    today: () => {
+      const now = new Date();
+      const two = (value: number) => String(value).padStart(2, '0');
+      return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+    },
+    readBytes: (path, kind, mostBytes) => readBytes(path, kind, mostBytes, proc.stdin),
+    claim: async (path, { force = false, inputs }) => (path === '-' ? 'stdout' : claimFile(path, force, inputs)),
+    write: async (sink, content, { quiet = false, what } = {}) => {
+      if (sink === 'stdout') return toStdout(content);
+      await writeWhole(sink, content);
+      if (!quiet) tell(`wrote ${oneLine(sink.path)}${what ? ` (${what})` : ''}`);
+    },
+    print: (text) => toStdout(shown(text)),
+    tell,
+  };
+}

@@ -1,0 +1,31 @@
+import { Command } from 'commander';
+import { addCheck } from './commands/check.js';
+import { addNew } from './commands/new.js';
+import { addSimulate } from './commands/simulate.js';
+import type { Io } from './io.js';
+
+/** Written in by build.js from package.json. */
+declare const STAYPUT_VERSION: string;
+
+export function buildProgram(io: Io): Command {
+  const program = new Command('stayput')
+    .description('How long can we stay put on 12 V, and what would it take to stay longer?')
+    .version(STAYPUT_VERSION, '-V, --version', 'print the version')
+    .helpOption('-h, --help', 'print help')
+    .helpCommand('help [command]', 'print help for a command')
+    .exitOverride()
+    .configureOutput({
+      writeErr: (text) => io.tell(text.trimEnd().replace(/^error: /, 'stayput: ')),
+      writeOut: (text) => void io.print(text),
+      getOutHelpWidth: () => io.terminal.width,
+    })
+    .showHelpAfterError('(stayput --help lists the commands, stayput COMMAND --help the options of one)');
+  addNew(program, io);
+  addCheck(program, io);
+  addSimulate(program, io);
+  program.addHelpText(
+    'after',
+    '\nTo begin:\n  stayput new --out rig.yaml\n  stayput check rig.yaml\n  stayput simulate rig.yaml --place Porto --days 14',
+  );
+  return program;
+}

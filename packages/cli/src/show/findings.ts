@@ -1,0 +1,24 @@
+import type { Finding } from '@stayput/core';
+import { oneLine, type Style } from './style.js';
+import { wrapped } from './table.js';
+
+const ORDER = { note: 0, caution: 1, danger: 2 } as const;
+
+/** Findings, the gravest last so that it stays in sight. */
+export function findingLines(findings: readonly Finding[], width: number, style: Style): string[] {
+  const mark = { note: style.dim, caution: style.yellow, danger: style.red };
+  return [...findings]
+    .sort((a, b) => ORDER[a.level] - ORDER[b.level])
+    .flatMap(({ level, path, text }) => {
+      const [first, ...rest] = wrapped(oneLine(`${path ? `${path}: ` : ''}${text}`), width - INDENT.length);
+      return [`${mark[level](level.padEnd(INDENT.length))}${first}`, ...rest.map((line) => INDENT + line)];
+    });
+}
+
+const INDENT = ' '.repeat('caution '.length);
+
+export const isDanger = ({ level }: Finding) => level === 'danger';
+
+/** Stands under every result: a battery and its cables can burn a vehicle down. */
+export const CAUTION =
+  "Estimates, not an electrical design: local codes and the makers' instructions stand above them. Have the installation checked by a licensed person, with a fuse at the battery.";

@@ -1,0 +1,125 @@
+import type { Finding, Rig, Run, Trip } from '@stayput/core';
+import type { TargetResult } from '../commands/targets.js';
+import type { Io } from '../io.js';
+import { daysTable } from './days-table.js';
+import { CAUTION, findingLines, isDanger } from './findings.js';
+import { ledgerLines } from './ledger.js';
+import { loadsTable } from './loads-table.js';
+import { counted, dayText, energy, fixed, hours, momentText, percent } from './number.js';
+import { socChart } from './soc-chart.js';
+import { oneLine, type Style } from './style.js';
+import { wrapped } from './table.js';
+import { verdict } from './verdict.js';
+
+export interface Simulated {
+  readonly rig: Rig;
+  readonly trip: Trip;
+  readonly run: Run;
+  readonly findings: readonly Finding[];
+  readonly targets: readonly TargetResult[];
+  readonly quiet: boolean;
+  /** what the call left open */
+  readonly assumed: readonly string[];
+}
+
+/** The result of a run for people: the answer first, then what it rests on. */
+export function simulateText(simulated: Simulated, { style, terminal }: Pick<Io, 'style' | 'terminal'>): string[] {
+  const { rig, run, findings, targets, quiet } = simulated;
+  const { width, unicode } = terminal;
+  const { tone, text } = verdict(rig, run);
+  const mark = { good: style.green, low: style.yellow, flat: style.red }[tone];
+  const lines = wrapped(text, width).map((line) => style.bold(mark(line)));
+  for (const { met, text: said } of targets)
+    lines.push(...wrapped(`${met ? 'met' : 'missed'}: ${said}.`, width).map(met ? style.green : style.red));
+  const dangers = findings.filter(isDanger);
+  if (quiet) return [...lines, ...findingLines(dangers, width, style)];
+
+  lines.push(
+    ...wrapped(about(simulated), width, '  '),
+    '',
+    ...chart(rig, run, width, unicode, style),
+    '',
+    ...summaryLines(run, width, style),
+  );
+  lines.push('', ...daysTable(run.daily, rig.battery.floor, width, style));
+  if (run.loads.length > 0) lines.push('', ...loadsTable(run.loads, run.summary.days, width, style));
+  lines.push('', ...ledgerLines(run, width, style));
+  const remarks = [
+    ...run.warnings.map((warning) => ({ text: `${warning.component}: ${warning.text}`, mark: style.yellow })),
+    ...run.conditions.notes.map((note) => ({ text: note.text, mark: (plain: string) => plain })),
+  ];
+  if (remarks.length > 0) lines.push('', style.bold('To know'));
+  for (const remark of remarks) lines.push(...wrapped(`- ${oneLine(remark.text)}`, width, '  ').map(remark.mark));
+  const graver = findings.filter(({ level }) => level !== 'note');
+  if (graver.length > 0)
+    lines.push('', style.bold('The rig itself (stayput check says more)'), ...findingLines(graver, width, style));
+  lines.push('', ...wrapped(CAUTION, width).map(style.dim), ...wrapped(nextStep(tone), width));
+  return lines;
+}
+
+function about({ rig, trip, run, assumed }: Simulated): string {
+  const { daily, summary } = run;
+  const [first, last] = [daily[0]!.date, daily.at(-1)!.date];
+  const weather = trip.weather.kind === 'file' ? `weather of ${trip.weather.path}` : `${trip.weather.kind} weather`;
+  const span = `${dayText(first)}${first === last ? '' : ` to ${dayText(last)}`} ${last.slice(0, 4)}`;
+  const places = [...new Set(run.conditions.itinerary.legs.map(({ place }) => place.name))].join(', ');
+  return oneLine(
+    `${rig.name}: ${trip.name}${trip.name.includes(places) ? '' : `, at ${places}`}; ${span}, ${counted(summary.days, 'day')}, ${weather}${assumed.length ? `; ${assumed.join(', ')}` : ''}`,
+  );
+}
+
+function chart(rig: Rig, { trace, days, summary }: Run, width: number, unicode: boolean, style: Style): string[] {
+  const { startMs, stepH, steps } = trace.grid;
+  let step = 0;
+  for (let i = 1; i < steps; i++) if (trace.soc[i]! < trace.soc[step]!) step = i;
+  const series = {
+    soc: trace.soc,
+    days: days.map((day) => ({ date: day.date, firstStep: Math.round((day.startMs - startMs) / (stepH * 3.6e6)) })),
+    floor: rig.battery.floor,
+    lowest: { step, text: `${percent(summary.lowestSoc, rig.battery.floor)}, ${momentText(summary.lowestAt)}` },
+  };
+  return [
+    style.bold('State of charge, %') + style.dim(`   (floor ${percent(rig.battery.floor)} dashed)`),
+    ...socChart(series, width, unicode, style),
+  ];
+}
+
+function summaryLines({ summary: s }: Run, width: number, style: Style): string[] {
+  const share = (part: number, whole: number) => (whole > 0 ? ` (${percent(part / whole)})` : '');
+  const { days } = s;
+  const trouble = [
+    ...(s.hoursBelowFloor > 0 ? [`${hours(s.hoursBelowFloor)} below the floor`] : []),
+    ...(s.hoursOff > 0 ? [`${hours(s.hoursOff)} cut off`] : []),
+  ];
+  const entries: [string, string][] = [
+    [
+      'Battery',
+      `${percent(s.startSoc)} at the start, ${percent(s.endSoc)} at the end; full on ${fixed(s.fullDays, 0)} of ${counted(days, 'day')}; ${fixed(s.equivalentCycles, 1)} full cycles`,
+    ],
+    [
+      'Sun',
+      s.pvAvailableWh > 0
+        ? `${energy(s.pvHarvestWh / days)} a day, of ${energy(s.pvAvailableWh / days)} available; spilled ${energy(s.pvSpilledWh / days)}${share(s.pvSpilledWh, s.pvAvailableWh)}`
+        : 'none',
+    ],
+    ...(s.alternatorWh > 0
+      ? [['Engine', `${energy(s.alternatorWh)} from the alternator`] satisfies [string, string]]
+      : []),
+    ...(s.mainsWh > 0 ? [['Mains', energy(s.mainsWh)] satisfies [string, string]] : []),
+    [
+      'Loads',
+      `${energy(s.loadWh / days)} a day${s.unservedWh >= 0.5 ? `; unserved ${energy(s.unservedWh)}${share(s.unservedWh, s.unservedWh + s.loadWh)}` : ''}`,
+    ],
+    ...(trouble.length > 0 ? [['Trouble', trouble.join(', ')] satisfies [string, string]] : []),
+  ];
+  return entries.flatMap(([name, said]) => {
+    const [first, ...rest] = wrapped(`${name.padEnd(8, '\u00a0')} ${said}`, width, ' '.repeat(9));
+    return [style.bold(first!.slice(0, 8).replaceAll('\u00a0', ' ')) + first!.slice(8), ...rest];
+  });
+}
+
+function nextStep(tone: 'good' | 'low' | 'flat'): string {
+  return tone === 'good'
+    ? 'Next: try a harder case, such as --weather dull or a month with less sun.'
+    : 'Next: try a change without editing, such as --set battery.count=2 or --set solar[0].count=2.';
+}
