@@ -1,0 +1,63 @@
+import type { z } from 'zod';
+import { closest, shown } from '../quantity/index.js';
+import { found } from './field.js';
+import type { Source } from './source.js';
+import type { ConfigIssue } from './types.js';
+
+/** What the schema found, with lines, guesses, and what stood there. */
+export function issuesOf(error: z.ZodError, source: Source): ConfigIssue[] {
+  return error.issues.flatMap((issue): ConfigIssue[] => {
+    const path = issue.path.map((step) => (typeof step === 'symbol' ? String(step) : step));
+    const one = (code: string, message: string, hint?: string) => source.issue(code, path, message, hint);
+    switch (issue.code) {
+      case 'custom': {
+        const { code, hint } = (issue.params ?? {}) as { code?: string; hint?: string };
+        return [one(code ?? 'invalid', issue.message, hint)];
+      }
+      case 'unrecognized_keys':
+        return issue.keys.map((key) => unknownKey(source, [...path, key], key, issue.message.split(' ')));
+      case 'invalid_type': {
+        const wanted = WANTED[issue.expected] ?? issue.expected;
+        const value = at(source.value, path);
+        const hint = issue.expected === 'array' && value !== null ? 'put "- " before each item' : undefined;
+        return [
+          value === undefined
+            ? one('missing', `is missing: ${wanted} is needed`)
+            : one('wrong_type', `found ${found(value)} where ${wanted} is needed`, hint),
+        ];
+      }
+      case 'invalid_union': {
+        const key = issue.path.at(-1) === 'kind' ? path : [...path, 'kind'];
+        const value = at(source.value, key);
+        return [source.issue('wrong_choice', key, `found ${found(value)}: ${issue.message}`)];
+      }
+      default:
+        return [one('invalid', issue.message)];
+    }
+  });
+}
+
+const WANTED: Readonly<Record<string, string>> = {
+  object: 'a group of keys',
+  array: 'a list',
+  record: 'a group of keys',
+};
+
+function unknownKey(source: Source, path: (string | number)[], key: string, known: readonly string[]): ConfigIssue {
+  const near = closest(key, known);
+  return source.issue(
+    'unknown_key',
+    path,
+    `unknown key ${shown(key)}`,
+    near ? `did you mean ${near}?` : `known here: ${known.join(', ')}`,
+    true,
+  );
+}
+
+function at(value: unknown, path: readonly (string | number)[]): unknown {
+  return path.reduce<unknown>(
+    (inside, step) =>
+      typeof inside === 'object' && inside !== null ? (inside as Record<string | number, unknown>)[step] : undefined,
+    value,
+  );
+}

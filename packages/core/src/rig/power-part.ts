@@ -1,0 +1,203 @@
+import { z } from 'zod';
+import { cablePart, resolveCable } from './cable-part.js';
+import { chargeOverrides, chargePart } from './charge-part.js';
+import { type Defaults, sizeUp, tidy } from './defaults.js';
+import { choice, part, quantity, wrong, yesNo } from './field.js';
+import { renamed } from './solar-part.js';
+import type { Alternator, AlternatorCharger, Battery, Cabin, Inverter, MainsCharger } from './types.js';
+
+const share = { min: 0.01, max: 1 };
+const efficiency = { min: 0.3, max: 1 };
+
+export const dcdcShape = {
+  kind: z.literal('dcdc').meta({ description: 'a DC-DC charger' }),
+  current: quantity('current', 'its rating, at the house battery', { min: 1, max: 500 }, '30 A').optional(),
+  efficiency: quantity('ratio', 'output over input power', efficiency, '92 %').optional(),
+  inputCutOut: quantity('voltage', 'stops below this input voltage', { min: 8, max: 60 }, '12.0 V').optional(),
+  sharedWithSolar: yesNo('the same box holds the solar controller, and both share its current').optional(),
+  charge: chargePart.optional(),
+};
+export const relayShape = {
+  kind: z
+    .literal('relay')
+    .meta({ description: 'a charge-through relay: the batteries are joined while the engine runs' }),
+  resistance: quantity('resistance', 'of the relay and its terminals', { min: 0, max: 1 }, '2 mohm').optional(),
+};
+export const CHARGER_KINDS = 'kind must be dcdc (a DC-DC charger) or relay (a charge-through relay)';
+
+const chargerPart = z
+  .discriminatedUnion('kind', [part('a DC-DC charger', dcdcShape), part('a charge-through relay', relayShape)], {
+    error: (issue) => (issue.code === 'invalid_union' ? CHARGER_KINDS : undefined),
+  })
+  .meta({ description: 'how the alternator charges the house battery' });
+
+export const alternatorPart = part('the alternator of the vehicle', {
+  rating: quantity('current', 'its rating', { min: 10, max: 1000 }, '150 A').optional(),
+  voltage: quantity('voltage', 'held by its regulator', { min: 12, max: 60 }, '14.2 V').optional(),
+  lowVoltage: quantity(
+    'voltage',
+    'variable-voltage regulation: what it falls to',
+    { min: 11, max: 60 },
+    '12.6 V',
+  ).optional(),
+  vehicle: quantity('current', 'what the vehicle itself draws', { min: 0, max: 500 }, '30 A').optional(),
+  hotShare: quantity('ratio', 'share of the rating that it gives hot, while driving', share, '70 %').optional(),
+  idleShare: quantity('ratio', 'share of the rating that it gives at idle', share, '40 %').optional(),
+  charger: chargerPart.optional(),
+  cable: cablePart.optional(),
+  outputCable: cablePart.optional(),
+}).superRefine((alternator, context) => {
+  const { lowVoltage, voltage } = alternator;
+  if (lowVoltage !== undefined && lowVoltage >= (voltage ?? 14.2) * (lowVoltage > 20 && voltage === undefined ? 2 : 1))
+    wrong(
+      context,
+      ['lowVoltage'],
+      `lowVoltage ${lowVoltage} V must be below the regulated voltage, ${voltage ?? 14.2} V`,
+    );
+});
+
+/**
+ * Shares and voltages: common practice (ISO 8854 rating method): hot 0.6–0.8 of the rating at cruise, 0.3–0.5 at idle,
+ * regulated at 13.8–14.7 V; the vehicle takes 15–40 A; DC-DC 0.87–0.95; a relay drops 0.05–0.2 V.
+ */
+export function resolveAlternator(
+  alternator: z.output<typeof alternatorPart>,
+  battery: Battery,
+  scale: number,
+  defaults: Defaults,
+): Alternator {
+  const at = (key: string) => `alternator.${key}`;
+  const charger = resolveCharger(
+    alternator.charger ??
+      defaults.take(
+        at('charger'),
+        { kind: 'dcdc' as const },
+        '{ kind: dcdc }',
+        'the usual way to charge a house battery',
+      ),
+    battery,
+    at('charger'),
+    defaults,
+  );
+  // A relay joins the two batteries, so they have one voltage; with a DC-DC charger the vehicle may well be 12 V.
+  const voltage = charger.kind === 'relay' ? tidy(14.2 * scale) : 14.2;
+  return {
+    ratingA: defaults.quantity(alternator.rating, at('rating'), 120, 'current', 'a usual alternator'),
+    voltageV: defaults.quantity(alternator.voltage, at('voltage'), voltage, 'voltage', 'usual regulator'),
+    ...(alternator.lowVoltage !== undefined && { lowVoltageV: alternator.lowVoltage }),
+    vehicleA: defaults.quantity(alternator.vehicle, at('vehicle'), 30, 'current', 'lights, fans, injection'),
+    hotShare: defaults.quantity(alternator.hotShare, at('hotShare'), 0.7, 'ratio', 'usual when hot'),
+    idleShare: defaults.quantity(alternator.idleShare, at('idleShare'), 0.4, 'ratio', 'usual at idle'),
+    charger,
+    ...resolveCable(alternator.cable, at('cable'), defaults),
+    ...renamed('outputCable', resolveCable(alternator.outputCable, at('outputCable'), defaults).cable),
+  };
+}
+
+/** Usual ratings of chargers [A]; common practice, no source. */
+const CHARGER_SIZES = [5, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100];
+
+export function resolveCharger(
+  charger: z.output<typeof chargerPart>,
+  battery: Pick<Battery, 'maxChargeA'> | undefined,
+  path: string,
+  defaults: Defaults,
+): AlternatorCharger {
+  if (charger.kind === 'relay')
+    return {
+      kind: 'relay',
+      resistanceOhm: defaults.quantity(
+        charger.resistance,
+        `${path}.resistance`,
+        0.002,
+        'resistance',
+        'a relay in good order',
+      ),
+    };
+  const most = Math.min(30, battery?.maxChargeA ?? 30);
+  const current = CHARGER_SIZES.filter((size) => size <= most).at(-1) ?? CHARGER_SIZES[0]!;
+  return {
+    kind: 'dcdc',
+    currentA: defaults.quantity(
+      charger.current,
+      `${path}.current`,
+      current,
+      'current',
+      'a usual size that the battery takes',
+    ),
+    efficiency: defaults.quantity(charger.efficiency, `${path}.efficiency`, 0.92, 'ratio', 'usual'),
+    inputCutOutV: defaults.quantity(
+      charger.inputCutOut,
+      `${path}.inputCutOut`,
+      12,
+      'voltage',
+      'spares the starter battery',
+    ),
+    sharedWithSolar: defaults.plain(charger.sharedWithSolar, `${path}.sharedWithSolar`, false, 'a box of its own'),
+    ...chargeOverrides(charger.charge),
+  };
+}
+
+export const mainsPart = part('a charger on mains', {
+  current: quantity('current', 'its rating', { min: 0.5, max: 500 }, '20 A').optional(),
+  efficiency: quantity('ratio', 'output over input power', efficiency, '90 %').optional(),
+  charge: chargePart.optional(),
+  cable: cablePart.optional(),
+});
+
+export function resolveMains(mains: z.output<typeof mainsPart>, battery: Battery, defaults: Defaults): MainsCharger {
+  const current = Math.min(sizeUp(0.2 * battery.capacityAh * battery.count, CHARGER_SIZES), battery.maxChargeA);
+  return {
+    currentA: defaults.quantity(
+      mains.current,
+      'mains.current',
+      current,
+      'current',
+      'a fifth of the capacity, the next usual size',
+    ),
+    // Common practice: 0.85 to 0.94.
+    efficiency: defaults.quantity(mains.efficiency, 'mains.efficiency', 0.9, 'ratio', 'usual'),
+    ...chargeOverrides(mains.charge),
+    ...resolveCable(mains.cable, 'mains.cable', defaults),
+  };
+}
+
+export const inverterPart = part('from the battery to mains voltage', {
+  rating: quantity('power', 'continuous', { min: 20, max: 20_000 }, '600 W').optional(),
+  standby: quantity('power', 'with nothing connected', { min: 0, max: 200 }, '7 W').optional(),
+  on: choice('always on, or only while a load behind it runs', ['always', 'with loads']).optional(),
+  efficiency: quantity('ratio', 'at its best point', efficiency, '92 %').optional(),
+  cable: cablePart.optional(),
+});
+
+export function resolveInverter(inverter: z.output<typeof inverterPart>, defaults: Defaults): Inverter {
+  const ratingW = defaults.quantity(inverter.rating, 'inverter.rating', 300, 'power', 'a small inverter');
+  return {
+    ratingW,
+    // About 8 W for 1 kW (the size of a three-term loss model of an inverter), not under 3 W; common practice.
+    standbyW: defaults.quantity(
+      inverter.standby,
+      'inverter.standby',
+      Math.max(3, tidy(0.008 * ratingW)),
+      'power',
+      'usual for its size',
+    ),
+    on: defaults.plain(inverter.on, 'inverter.on', 'always', 'seldom switched off'),
+    // Common practice: peak 0.88 to 0.94.
+    efficiency: defaults.quantity(inverter.efficiency, 'inverter.efficiency', 0.92, 'ratio', 'usual'),
+    ...resolveCable(inverter.cable, 'inverter.cable', defaults),
+  };
+}
+
+export const cabinPart = part('the air inside', {
+  gain: quantity('temperatureDifference', 'above ambient at full sun', { min: 0, max: 60 }, '8 degC').optional(),
+  lag: quantity('duration', 'how slowly it follows', { min: 0, max: 48 }, '1 h').optional(),
+});
+
+/** A parked vehicle with roof vents open; common practice, no source. Shut up in the sun it is 20 K and more. */
+export function resolveCabin(cabin: z.output<typeof cabinPart> | undefined, defaults: Defaults): Cabin {
+  return {
+    gainK: defaults.quantity(cabin?.gain, 'cabin.gain', 8, 'temperatureDifference', 'an aired cabin'),
+    lagH: defaults.quantity(cabin?.lag, 'cabin.lag', 1, 'duration', 'light walls'),
+  };
+}

@@ -1,0 +1,125 @@
+import type { z } from 'zod';
+import { bankScale, batteryPart, resolveBattery } from './battery-part.js';
+import { ConfigError } from './config-error.js';
+import { Defaults } from './defaults.js';
+import { part, quantity, text } from './field.js';
+import { refuseOtherKind } from './file-kind.js';
+import { issuesOf } from './issues.js';
+import { loadPart, resolveLoad } from './load-part.js';
+import { monthsPart, resolveMonths } from './months-part.js';
+import {
+  alternatorPart,
+  cabinPart,
+  inverterPart,
+  mainsPart,
+  resolveAlternator,
+  resolveCabin,
+  resolveInverter,
+  resolveMains,
+} from './power-part.js';
+import { resolveSolar, solarPart } from './solar-part.js';
+import { Source } from './source.js';
+import type { ConfigIssue, DefaultTaken, Rig } from './types.js';
+
+/** A rig as it is written. */
+export const rigFile = part('a rig: what is bolted in', {
+  name: text('what you call it', 'Heron').optional(),
+  currency: text('of every price', 'EUR').optional(),
+  battery: batteryPart,
+  solar: solarPart.array().meta({ description: 'one entry for each array with a controller of its own' }).optional(),
+  alternator: alternatorPart.optional(),
+  mains: mainsPart.optional(),
+  inverter: inverterPart.optional(),
+  cabin: cabinPart.optional(),
+  loads: loadPart.array().meta({ description: 'everything that uses power' }).optional(),
+  months: monthsPart.optional(),
+  albedo: quantity('ratio', 'share of light that the ground throws back', { min: 0, max: 1 }, '20 %').optional(),
+});
+
+export interface ReadOptions {
+  /** the file's name, for messages */
+  readonly file?: string;
+  /** `path=value` each, put in before the file is checked: battery.capacity=200 Ah, loads.fridge.setpoint=6 degC */
+  readonly set?: readonly string[];
+}
+
+/**
+ * Reads a rig from YAML or JSON text.
+ * @returns the rig with every default filled in, and the list of the defaults taken
+ * @throws ConfigError with every fault: what, where (file, line, path), what is right, a guess at what was meant
+ */
+export function readRig(yaml: string, options: ReadOptions = {}): { rig: Rig; defaults: DefaultTaken[] } {
+  const source = Source.read(yaml, options.file, options.set);
+  refuseOtherKind(source, 'rig');
+  const parsed = rigFile.safeParse(source.value);
+  const issues = [...(parsed.success ? [] : issuesOf(parsed.error, source)), ...acrossParts(source)];
+  if (!parsed.success || issues.length > 0) throw new ConfigError(issues);
+  const defaults = new Defaults();
+  return { rig: resolveRig(parsed.data, defaults), defaults: defaults.taken };
+}
+
+function resolveRig(file: z.output<typeof rigFile>, defaults: Defaults): Rig {
+  const battery = resolveBattery(file.battery, 'battery', defaults);
+  const scale = bankScale(battery);
+  return {
+    name: defaults.plain(file.name, 'name', 'rig', 'it has no name'),
+    ...(file.currency !== undefined && { currency: file.currency }),
+    battery,
+    solar: (file.solar ?? []).map((array, i) =>
+      resolveSolar(array, array.name ?? (i === 0 ? 'solar' : `solar ${i + 1}`), scale, `solar[${i}]`, defaults),
+    ),
+    ...(file.alternator && { alternator: resolveAlternator(file.alternator, battery, scale, defaults) }),
+    ...(file.mains && { mains: resolveMains(file.mains, battery, defaults) }),
+    ...(file.inverter && { inverter: resolveInverter(file.inverter, defaults) }),
+    cabin: resolveCabin(file.cabin, defaults),
+    loads: (file.loads ?? []).map((load, i) => resolveLoad(load, scale, `loads[${i}]`, defaults)),
+    ...resolveMonths(file.months),
+    // Grass and bare soil; common practice.
+    albedo: defaults.quantity(file.albedo, 'albedo', 0.2, 'ratio', 'grass or bare ground'),
+  };
+}
+
+/** Faults that lie between parts. They look at what was written, so that they are found beside other faults. */
+function acrossParts(source: Source): ConfigIssue[] {
+  if (!isGroup(source.value)) return [];
+  const { loads, solar, inverter } = source.value;
+  const issues: ConfigIssue[] = [];
+  const list = (value: unknown) => (Array.isArray(value) ? value.filter(isGroup) : []);
+  for (const [key, items] of [
+    ['loads', list(loads)],
+    ['solar', list(solar)],
+  ] as const) {
+    const first = new Map<string, number>();
+    for (const [i, item] of items.entries()) {
+      if (typeof item.name !== 'string') continue;
+      const name = item.name.trim();
+      if (first.has(name))
+        issues.push(
+          source.issue(
+            'duplicate',
+            [key, i, 'name'],
+            `the name "${name}" is taken by ${key}[${first.get(name)}]`,
+            'each needs a name of its own',
+          ),
+        );
+      else first.set(name, i);
+    }
+  }
+  for (const [i, load] of list(loads).entries())
+    if (load.inverter === true && inverter === undefined)
+      issues.push(
+        source.issue(
+          'contradiction',
+          ['loads', i, 'inverter'],
+          'the load runs behind an inverter, but the rig has none',
+          'add inverter: { rating: 600 W }',
+        ),
+      );
+  if (source.value.battery !== undefined && list(loads).length === 0 && list(solar).length === 0 && !loads && !solar)
+    issues.push(source.issue('missing', [], 'the rig has neither a load nor a solar panel', 'add loads: or solar:'));
+  return issues;
+}
+
+function isGroup(value: unknown): value is Record<string, unknown> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
