@@ -56,7 +56,9 @@ export function seriesCells(battery: Pick<Battery, 'chemistry' | 'nominalV' | 's
 /**
  * Tables of the whole bank.
  * Assumption: resistance grows as capacity is lost (1/health). `battery.resistanceOhm` stands for the ohmic part.
- * Accuracy: open-circuit voltage within 0.15 V per 12 V of one maker's battery; resistance within a factor of 2.
+ * Accuracy: rested voltage of one maker's lead-acid within 0.15 V per 12 V, of LFP within 0.2 V; resistance within a
+ * factor of 2. The charging current tapers by `chargeOhm`; a battery at soc 1 stores nothing more (clamp it there, the
+ * rest is gas and heat, or for LFP no current at all).
  * @throws RangeError for a capacity, count, series or health out of range or NaN
  */
 export function batteryModel(battery: Battery): BatteryModel {

@@ -73,9 +73,9 @@ export function calendarYears(chemistry: Chemistry, cellC: number): Spread {
 export interface Wear {
   /** charge discharged over the capacity, in this run */
   readonly equivalentFullCycles: number;
-  /** share of the life to 80 % used up by cycling in this run (Palmgren-Miner sum) */
+  /** share of the life to 80 % used up by cycling in this run (Palmgren-Miner sum); `low` goes with the low life, so it is the largest */
   readonly cycleShare: Spread;
-  /** share used up by time and temperature in this run */
+  /** share used up by time and temperature in this run; `low` as above */
   readonly calendarShare: Spread;
   /** if every year were like this run [years] */
   readonly yearsTo80: Spread;

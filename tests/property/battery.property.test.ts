@@ -1,0 +1,118 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import {
+  batteryModel,
+  heatedTemperature,
+  kineticMaxDischargeA,
+  kineticStep,
+  ocvAt,
+  rainflow,
+  storedWh,
+  tableAt,
+  wear,
+} from '../../packages/core/src/battery/index.js';
+import { dcdcInputA, dcdcMaxOutputA } from '../../packages/core/src/charge/index.js';
+import { invented } from '../published/battery-bank.js';
+
+const real = (min: number, max: number) => fc.double({ min, max, noNaN: true });
+const chemistry = fc.constantFrom('LFP', 'AGM', 'gel', 'flooded' as const);
+
+test('the available well stays between empty and all that is there, up to the largest current', () => {
+  fc.assert(
+    fc.property(real(0.05, 1), real(0.01, 5), real(0, 1), real(0.01, 5), real(0, 1), (c, k, fill, dtH, share) => {
+      const total = 100 * fill;
+      const q1 = c * total;
+      const mostA = Math.min(kineticMaxDischargeA(q1, total - q1, dtH, c, k), total / dtH);
+      const after = kineticStep(q1, total - q1, -share * mostA, dtH, c, k);
+      expect(after).toBeGreaterThanOrEqual(-1e-9);
+      expect(after).toBeLessThanOrEqual(total - share * mostA * dtH + 1e-9);
+    }),
+  );
+});
+
+test('energy over charge between two states of charge lies between their rested voltages', () => {
+  fc.assert(
+    fc.property(chemistry, real(0, 1), real(0, 1), (kind, a, b) => {
+      fc.pre(Math.abs(a - b) > 1e-6);
+      const model = batteryModel(invented(kind));
+      const meanV = (storedWh(model, a) - storedWh(model, b)) / ((a - b) * model.capacityAh);
+      expect(meanV).toBeGreaterThanOrEqual(ocvAt(model, Math.min(a, b)) - 1e-6);
+      expect(meanV).toBeLessThanOrEqual(ocvAt(model, Math.max(a, b)) + 1e-6);
+    }),
+  );
+});
+
+test('a bigger bank holds more, resists less and accepts more', () => {
+  fc.assert(
+    fc.property(chemistry, real(10, 400), real(1, 400), real(0, 1), (kind, capacityAh, moreAh, soc) => {
+      const small = batteryModel(invented(kind, { capacityAh }));
+      const big = batteryModel(invented(kind, { capacityAh: capacityAh + moreAh }));
+      expect(storedWh(big, soc)).toBeGreaterThanOrEqual(storedWh(small, soc));
+      expect(tableAt(big.dischargeOhm, soc)).toBeLessThan(tableAt(small.dischargeOhm, soc));
+      expect(tableAt(big.chargeOhm, soc)).toBeLessThan(tableAt(small.chargeOhm, soc));
+    }),
+  );
+});
+
+test('rainflow loses nothing: ranges by count are half of all the ways up and down', () => {
+  fc.assert(
+    fc.property(fc.array(fc.integer({ min: 0, max: 100 }), { maxLength: 200 }), (series) => {
+      let travel = 0;
+      for (let i = 1; i < series.length; i++) travel += Math.abs(series[i]! - series[i - 1]!);
+      const counted = rainflow(series).reduce((sum, { range, count }) => sum + 2 * range * count, 0);
+      expect(counted).toBe(travel);
+    }),
+  );
+});
+
+test('wear: deeper use never lasts longer, and the spread is in order', () => {
+  fc.assert(
+    fc.property(chemistry, real(0, 0.9), real(0.01, 0.1), real(-20, 50), (kind, depth, deeper, celsius) => {
+      const use = (d: number) => Float64Array.from({ length: 240 }, (_, h) => (h % 24 < 12 ? 1 : 1 - d));
+      const shallow = wear(use(depth), 1, celsius, kind).yearsTo80;
+      const deep = wear(use(depth + deeper), 1, celsius, kind).yearsTo80;
+      expect(deep.mid).toBeLessThanOrEqual(shallow.mid * (1 + 1e-12));
+      expect(shallow.low <= shallow.mid && shallow.mid <= shallow.high).toBe(true);
+    }),
+  );
+});
+
+test('a heater never runs more than all the time, and with it the cells are never colder', () => {
+  fc.assert(
+    fc.property(
+      fc.array(real(-30, 30), { minLength: 1, maxLength: 100 }),
+      real(0, 24),
+      real(0, 200),
+      real(0.5, 50),
+      (air, lagH, powerW, whPerK) => {
+        const airC = Float64Array.from(air);
+        const heated = heatedTemperature(airC, 0.5, lagH, { powerW, belowC: 5 }, whPerK, air[0]!);
+        const plain = heatedTemperature(airC, 0.5, lagH, { powerW: 0, belowC: 5 }, whPerK, air[0]!);
+        for (let i = 0; i < airC.length; i++) {
+          expect(heated.onShare[i]! >= 0 && heated.onShare[i]! <= 1 + 1e-12).toBe(true);
+          expect(heated.cellC[i]).toBeGreaterThanOrEqual(plain.cellC[i]! - 1e-9);
+        }
+      },
+    ),
+  );
+});
+
+test('a DC-DC charger never exceeds its rating, nor the alternator its reserve', () => {
+  fc.assert(
+    fc.property(
+      real(0, 100),
+      real(0.8, 0.97),
+      real(10, 15),
+      real(0, 150),
+      real(11, 15),
+      real(0, 0.2),
+      real(0, 60),
+      (ratedA, efficiency, outputV, availableA, terminalV, ohm, solarA) => {
+        const outA = dcdcMaxOutputA(ratedA, efficiency, outputV, availableA, terminalV, 11.5, ohm, solarA);
+        expect(outA).toBeGreaterThanOrEqual(0);
+        expect(outA + Math.min(solarA, ratedA)).toBeLessThanOrEqual(ratedA + 1e-9);
+        expect(dcdcInputA(outA * outputV, efficiency, terminalV, ohm)).toBeLessThanOrEqual(availableA + 1e-6);
+      },
+    ),
+  );
+});

@@ -1,0 +1,4 @@
+import { chargingChecks } from './charging.checks.js';
+import { testChecks } from './check.js';
+
+testChecks('charging', chargingChecks);
