@@ -1,4 +1,4 @@
-import type { Datasheet, PanelTechnology, SolarArray } from '../rig/types.js';
+import type { Datasheet, PanelTechnology, SolarArray } from '../rig/index.js';
 import { fitModule } from './fit-module.js';
 import { genericDatasheet, LARGE_MODULE_W } from './generic-module.js';
 import { curveAt, STC_C, STC_WM2 } from './module.js';

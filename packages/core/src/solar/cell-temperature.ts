@@ -1,4 +1,4 @@
-import type { Mount } from '../rig/types.js';
+import type { Mount } from '../rig/index.js';
 
 /**
  * Module temperature after Faiman:  T = Tair + G / (u0 + u1 · v).  Steady state; a module follows within about ten minutes.

@@ -1,5 +1,4 @@
-import { ConfigError } from '../rig/config-error.js';
-import type { Datasheet, PanelTechnology } from '../rig/types.js';
+import { ConfigError, type Datasheet, type PanelTechnology } from '../rig/index.js';
 import { BAND_GAP, curveAt, type ModuleParameters, STC_C, STC_WM2, THERMAL_VOLT_PER_K } from './module.js';
 import { maximumPower, openCircuitV } from './single-diode.js';
 
@@ -87,8 +86,9 @@ export function voltageTempPerK(module: ModuleParameters): number {
  * Five parameters from a datasheet: the three points, stationary power, and a temperature coefficient, which in this
  * translation fixes the ideality. De Soto's fifth equation is the coefficient of open-circuit voltage (`fitTo:
  * 'voltage'`); the default meets that of power instead, which every datasheet gives and which energy hangs on.
- * Both are nearly linear in the ideality, so it is bisected. Where resistances ≥ 0 do not reach the wanted coefficient
- * the nearest that they allow is taken (see `powerTempPerK` of the result).
+ * Both are nearly linear in the ideality, so it is bisected. Rounded or marketing-led points may leave no resistances
+ * ≥ 0 at the ideality wanted; then the nearest is taken and the band gap, which has no part in the three points, is
+ * moved to meet the coefficient.
  * Source: De Soto, Klein & Beckman, Solar Energy 80, 2006, p. 78.
  * @param cells in series; absent = the datasheet's, else counted from Voc
  * @throws ConfigError when no module can have these values
@@ -121,30 +121,54 @@ export function fitModule(
     const n = IDEALITY_LOW + ((IDEALITY_HIGH - IDEALITY_LOW) * k) / steps;
     const module = moduleAt(n);
     if (module && coefficient(module) <= wanted) {
-      if (!before) return module;
-      let low = beforeN;
-      let high = n;
-      let best = module;
-      for (let i = 0; i < 40; i++) {
-        const middle = moduleAt((low + high) / 2);
-        if (!middle) break;
-        best = middle;
-        if (coefficient(middle) > wanted) low = (low + high) / 2;
-        else high = (low + high) / 2;
-      }
-      return best;
+      if (!before) return withBandGapFor(module, wanted, coefficient);
+      return bisectIdeality(beforeN, n, before, wanted, moduleAt, coefficient);
     }
     if (module) {
       before = module;
       beforeN = n;
     } else if (before) break;
   }
-  if (before) return before;
+  if (before) return withBandGapFor(before, wanted, coefficient);
   throw notAModule(
     `no single-diode module has these four values: fill factor ${fillFactor(sheet).toFixed(2)}, vmp/voc ` +
       `${(sheet.vmpV / sheet.vocV).toFixed(2)}, imp/isc ${(sheet.impA / sheet.iscA).toFixed(2)}; real ones have about ` +
       `0.68 to 0.82, 0.78 to 0.86 and 0.88 to 0.96`,
   );
+}
+
+type Coefficient = (module: ModuleParameters) => number;
+
+function bisectIdeality(
+  low: number,
+  high: number,
+  start: ModuleParameters,
+  wanted: number,
+  moduleAt: (ideality: number) => ModuleParameters | undefined,
+  coefficient: Coefficient,
+): ModuleParameters {
+  let best = start;
+  for (let i = 0; i < 40; i++) {
+    const n = (low + high) / 2;
+    const module = moduleAt(n);
+    if (!module) break;
+    best = module;
+    if (coefficient(module) > wanted) low = n;
+    else high = n;
+  }
+  return best;
+}
+
+/** The same curve at 25 °C with the band gap at which the coefficient is met; it falls as the gap widens. */
+function withBandGapFor(module: ModuleParameters, wanted: number, coefficient: Coefficient): ModuleParameters {
+  let low = module.bandGapEv / 2;
+  let high = module.bandGapEv * 2;
+  for (let i = 0; i < 50; i++) {
+    const bandGapEv = (low + high) / 2;
+    if (coefficient({ ...module, bandGapEv }) > wanted) low = bandGapEv;
+    else high = bandGapEv;
+  }
+  return { ...module, bandGapEv: (low + high) / 2 };
 }
 
 function fillFactor(sheet: Datasheet): number {

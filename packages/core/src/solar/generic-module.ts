@@ -1,4 +1,4 @@
-import type { Datasheet, PanelTechnology } from '../rig/types.js';
+import type { Datasheet, PanelTechnology } from '../rig/index.js';
 import { fitModule } from './fit-module.js';
 import type { ModuleParameters } from './module.js';
 

@@ -1,4 +1,4 @@
-export { type ArrayColumns, type ArrayInput, type ArrayOptions, arrayColumns } from './array.js';
+export { arrayColumns } from './array.js';
 export { type ArrayModule, arrayModule } from './array-module.js';
 export {
   cellTemperatureC,
@@ -27,3 +27,4 @@ export {
 } from './mppt-output.js';
 export { type CurrentAtVoltage, PWM_DROP_V, pwmCurrentA } from './pwm.js';
 export { currentAtVoltageA, type DiodeCurve, maximumPower, type OperatingPoint, openCircuitV } from './single-diode.js';
+export type { ArrayColumns, ArrayInput, ArrayOptions } from './types.js';

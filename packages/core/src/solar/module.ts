@@ -1,4 +1,4 @@
-import type { PanelTechnology } from '../rig/types.js';
+import type { PanelTechnology } from '../rig/index.js';
 import type { DiodeCurve } from './single-diode.js';
 
 /** Boltzmann's constant over the elementary charge [V/K]: 8.617333e-5, exact by the SI of 2019, here to 10 digits. */
@@ -29,6 +29,11 @@ export const BAND_GAP: Readonly<Record<PanelTechnology, { readonly ev: number; r
   'thin film': { ev: 1.15, perK: -0.0001 },
 };
 
+/** Current that the light frees [A]: De Soto 2006, eq. 11, without the air-mass modifier. */
+export function photoA(module: ModuleParameters, irradianceWm2: number, cellC: number): number {
+  return (irradianceWm2 / STC_WM2) * (module.photoA + module.iscTempAPerK * (cellC - STC_C));
+}
+
 /**
  * The curve at other conditions:  a ∝ T,  Iph = G/G0 · (Iph0 + µ·(T − T0)),  Rsh ∝ 1/G,  Rs constant,
  *   I0 = I00 · (T/T0)³ · exp((Eg0/T0 − Eg/T) / k).
@@ -43,7 +48,7 @@ export function curveAt(module: ModuleParameters, irradianceWm2: number, cellC: 
   const exponent = module.bandGapEv / (THERMAL_VOLT_PER_K * STC_K) - gapEv / (THERMAL_VOLT_PER_K * kelvin);
   return {
     aV: module.aV * ratio,
-    photoA: sun * (module.photoA + module.iscTempAPerK * (cellC - STC_C)),
+    photoA: photoA(module, irradianceWm2, cellC),
     saturationA: module.saturationA * ratio ** 3 * Math.exp(exponent),
     seriesOhm: module.seriesOhm,
     shuntOhm: module.shuntOhm / sun,

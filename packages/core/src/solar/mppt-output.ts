@@ -1,6 +1,6 @@
-import type { SolarController } from '../rig/types.js';
-import type { ArrayColumns } from './array.js';
+import type { SolarController } from '../rig/index.js';
 import { type ConverterCoefficients, converterCoefficients, inputFromOutputW, outputFromInputW } from './controller.js';
+import type { ArrayColumns } from './types.js';
 
 /**
  * Loss terms of an MPPT of a current rating on a battery of a nominal voltage. Its rating in watts is taken at 14 V for

@@ -84,3 +84,8 @@ export function partShadeCurrentA(
 function shadedGroups(share: number, all: number): number {
   return Math.min(all, Math.ceil(share * all - 1e-9));
 }
+
+/** Beam on the sunlit cells, from the mean that shade left; dirt and glass are taken to dim it as they dim the whole. */
+export function fullBeamWm2(leftWm2: number, share: number, sunWm2: number, poaWm2: number): number {
+  return poaWm2 > 0 ? (leftWm2 / (1 - share)) * (sunWm2 / poaWm2) : 0;
+}

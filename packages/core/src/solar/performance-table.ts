@@ -4,14 +4,14 @@ import { currentAtVoltageA, maximumPower } from './single-diode.js';
 /** Nodes: the square root of irradiance, which is dense where low light bends the curve, and cell temperature. */
 const SUN_NODES = 97;
 const SUN_MAX_WM2 = 1600;
-const HEAT_NODES = 26;
+const HEAT_NODES = 28;
 const HEAT_MIN_C = -40;
 const HEAT_STEP_C = 6;
 const NODES_PER_ROOT = (SUN_NODES - 1) / Math.sqrt(SUN_MAX_WM2);
 
 /**
  * One module solved once over irradiance × cell temperature, so that a run need not solve the diode in each step.
- * Interpolated bilinearly in (√G, T), and carried on linearly outside 0 to 1600 W/m², −40 to 110 °C. Quantities that
+ * Interpolated bilinearly in (√G, T), and carried on linearly outside 0 to 1600 W/m², −40 to 122 °C. Quantities that
  * vanish with the light are held per W/m².
  * Accuracy against the direct solve: tests/core/solar/performance-table.test.ts (power within 0.1 % above 10 W/m²).
  */
@@ -46,22 +46,20 @@ export function performanceTable(module: ModuleParameters): PerformanceTable {
 }
 
 /**
- * Current at fixed terminal voltages over the same nodes [A per W/m²], never negative; voltages vary fastest.
- * Where the voltage is above open circuit the node has 0, which makes the corner at open circuit one node wide.
+ * What the diode and shunt take of the photocurrent at fixed terminal voltages, over the same nodes, as its logarithm
+ * [ln A]; voltages vary fastest. The logarithm is nearly straight in temperature where the current itself has a knee.
  */
-export function currentTable(module: ModuleParameters, voltagesV: Float64Array): Float64Array {
+export function innerCurrentTable(module: ModuleParameters, voltagesV: Float64Array): Float64Array {
   const count = voltagesV.length;
-  const currentPerWm2 = new Float64Array(SUN_NODES * HEAT_NODES * count);
-  for (let s = 1; s < SUN_NODES; s++) {
-    const sunWm2 = nodeWm2(s);
+  const logA = new Float64Array(SUN_NODES * HEAT_NODES * count);
+  for (let s = 0; s < SUN_NODES; s++) {
     for (let h = 0; h < HEAT_NODES; h++) {
-      const curve = curveAt(module, sunWm2, nodeC(h));
+      const curve = curveAt(module, nodeWm2(s), nodeC(h));
       const base = (s * HEAT_NODES + h) * count;
-      for (let j = 0; j < count; j++)
-        currentPerWm2[base + j] = Math.max(0, currentAtVoltageA(curve, voltagesV[j]!)) / sunWm2;
+      for (let j = 0; j < count; j++) logA[base + j] = Math.log(curve.photoA - currentAtVoltageA(curve, voltagesV[j]!));
     }
   }
-  return currentPerWm2;
+  return logA;
 }
 
 /** Writes where (irradiance, cell temperature) falls into `place`: one call serves all tables of a step. */
@@ -83,11 +81,15 @@ export function tableValue(table: Float64Array, place: TablePlace): number {
   return dim + sunShare * (bright - dim);
 }
 
-/** Bilinear values of a `currentTable` at a place, times `factor`, into `into` from `offset`. */
-export function tableRow(
+/**
+ * One step's currents from an `innerCurrentTable` at a place, (photoA − inner current) × factor, into `into` from
+ * `offset`; negative above open circuit.
+ */
+export function currentRow(
   table: Float64Array,
   place: TablePlace,
   count: number,
+  photoA: number,
   factor: number,
   into: Float64Array,
   offset: number,
@@ -99,8 +101,7 @@ export function tableRow(
   for (let j = 0; j < count; j++) {
     const dim = table[cool + j]! + heatShare * (table[warm + j]! - table[cool + j]!);
     const bright = table[cool + up + j]! + heatShare * (table[warm + up + j]! - table[cool + up + j]!);
-    const value = (dim + sunShare * (bright - dim)) * factor;
-    into[offset + j] = Math.max(value, 0);
+    into[offset + j] = (photoA - Math.exp(dim + sunShare * (bright - dim))) * factor;
   }
 }
 

@@ -5,7 +5,7 @@
 export interface CurrentAtVoltage {
   /** evenly spaced, rising [V] */
   readonly voltagesV: Float64Array;
-  /** steps × voltages, voltage varying fastest [A] */
+  /** steps × voltages, voltage varying fastest; negative above open circuit, 0 at night [A] */
   readonly currentA: Float64Array;
 }
 
@@ -18,18 +18,21 @@ export function pwmVoltagesV(nominalV: number): Float64Array {
 }
 
 /**
- * Array current in one step at a voltage at the array's terminals [A]; linear between voltages, held below the first
- * (short-circuit current is little more) and falling on above the last, never below 0.
+ * Array current in one step at a voltage at the array's terminals [A]: a parabola through three neighbouring voltages,
+ * held below the first (short-circuit current is little more), never below 0.
  */
 export function pwmCurrentA(table: CurrentAtVoltage, step: number, voltageV: number): number {
   const { voltagesV, currentA } = table;
   const count = voltagesV.length;
   const first = voltagesV[0]!;
-  const at = (voltageV - first) / (voltagesV[1]! - first);
   const base = step * count;
-  if (!(at > 0)) return currentA[base]!;
-  const j = at < count - 2 ? Math.floor(at) : count - 2;
-  const low = currentA[base + j]!;
-  const value = low + (at - j) * (currentA[base + j + 1]! - low);
-  return Math.max(value, 0);
+  const at = Math.max(0, (voltageV - first) / (voltagesV[1]! - first));
+  // Parabolas meet at every second voltage, so the current has no jumps; above the last voltage the last one goes on.
+  const j = Math.min(2 * Math.floor(at / 2), count - 3);
+  const x = at - j;
+  const y0 = currentA[base + j]!;
+  const y1 = currentA[base + j + 1]!;
+  const y2 = currentA[base + j + 2]!;
+  const rise = y1 - y0;
+  return Math.max(0, y0 + x * (rise + ((x - 1) / 2) * (y2 - y1 - rise)));
 }
