@@ -11,12 +11,14 @@ export function relativeAirMass(apparentZenithDeg: number): number {
 }
 
 /**
- * Relative air mass from the true (unrefracted) zenith: the sun stands higher by its refraction. Fast form for columns.
- * @param cosZenith cosine of the true zenith angle
+ * Relative air mass from the true (unrefracted) zenith, for columns: no power, no arc cosine, and refraction is in it.
+ * Source: Young, Applied Optics 33(6), 1994, p. 1108, coefficients from memory; within 0.2 % of Kasten & Young with refraction
+ * (0.6 % at the horizon), which a test holds.
+ * @param cosZenith cosine of the true zenith angle; below 0 it is taken as 0
  */
 export function airMassOf(cosZenith: number): number {
-  const elevationDeg = 90 - Math.acos(Math.max(cosZenith, 0)) / RAD;
-  return relativeAirMass(90 - elevationDeg - refractionDeg(elevationDeg));
+  const c = Math.max(cosZenith, 0);
+  return (c * (1.002432 * c + 0.148386) + 0.0096467) / (c * (c * (c + 0.149864) + 0.0102963) + 0.000303978);
 }
 
 /**

@@ -2,46 +2,59 @@ import { airMassOf, pressureRatio } from './air-mass.js';
 import { linkeTurbidity } from './turbidity.js';
 import type { Grid, SunColumns } from './types.js';
 
-/**
- * Clear-sky global horizontal irradiance [W/m²], 0 with the sun down.
- * Source: Ineichen & Perez, Solar Energy 73(3), 2002, p. 151. The factor exp(0.01 AM^1.8) that often stands beside it belongs to
- * another model (Perez et al. 2002) and is left out.
- * @param airMass         absolute air mass (relative · pressure ratio)
- * @param linkeTurbidity  of Ineichen (the value at air mass 2), 1 to 10
- */
-export function ineichenGhiWm2(
-  cosZenith: number,
-  airMass: number,
-  elevationM: number,
-  linkeTurbidity: number,
-  extraNormalWm2: number,
-): number {
-  if (!(cosZenith > 0)) return 0;
-  const fh1 = Math.exp(-elevationM / 8000);
-  const fh2 = Math.exp(-elevationM / 1250);
-  const cg1 = 5.09e-5 * elevationM + 0.868;
-  const cg2 = 3.92e-5 * elevationM + 0.0387;
-  return cg1 * extraNormalWm2 * cosZenith * Math.exp(-cg2 * airMass * (fh1 + fh2 * (linkeTurbidity - 1)));
+/** What the model of Ineichen & Perez makes of a place's height and haze. */
+export interface IneichenAir {
+  readonly globalScale: number;
+  readonly globalDepth: number;
+  readonly beamScale: number;
+  readonly beamDepth: number;
+  /** the beam's largest share of global */
+  readonly beamShare: number;
 }
 
 /**
- * Clear-sky beam on a plane facing the sun [W/m²]: the smaller of the paper's two forms, the second of which keeps diffuse from
- * vanishing in very clear air. Source: Ineichen & Perez 2002, as above; coefficients from memory.
+ * The constants of the clear sky over a place.
+ * Source: Ineichen & Perez, Solar Energy 73(3), 2002, p. 151; coefficients from memory, results compared with an independent
+ * evaluation.
+ * @param linkeTurbidity of Ineichen (the value at air mass 2), 1 to 10
+ */
+export function ineichenAir(elevationM: number, linkeTurbidity: number): IneichenAir {
+  const fh1 = Math.exp(-elevationM / 8000);
+  const fh2 = Math.exp(-elevationM / 1250);
+  return {
+    globalScale: 5.09e-5 * elevationM + 0.868,
+    globalDepth: (3.92e-5 * elevationM + 0.0387) * (fh1 + fh2 * (linkeTurbidity - 1)),
+    beamScale: 0.664 + 0.163 / fh1,
+    beamDepth: 0.09 * (linkeTurbidity - 1),
+    beamShare: 1 - (0.1 - 0.2 * Math.exp(-linkeTurbidity)) / (0.1 + 0.882 / fh1),
+  };
+}
+
+/**
+ * Clear-sky global horizontal irradiance [W/m²], 0 with the sun down. The factor exp(0.01 AM^1.8) that often stands beside this
+ * equation belongs to another model (Perez et al. 2002) and is left out.
+ * @param airMass absolute air mass (relative · pressure ratio)
+ */
+export function ineichenGhiWm2(air: IneichenAir, cosZenith: number, airMass: number, extraNormalWm2: number): number {
+  if (!(cosZenith > 0)) return 0;
+  return air.globalScale * extraNormalWm2 * cosZenith * Math.exp(-air.globalDepth * airMass);
+}
+
+/**
+ * Clear-sky beam on a plane facing the sun [W/m²]: the smaller of the paper's two forms, the second of which keeps some diffuse
+ * in very clear air.
  * @param ghiWm2 the clear-sky global of the same sun
  */
 export function ineichenDniWm2(
+  air: IneichenAir,
   cosZenith: number,
   airMass: number,
-  elevationM: number,
-  linkeTurbidity: number,
   extraNormalWm2: number,
   ghiWm2: number,
 ): number {
   if (!(cosZenith > 0)) return 0;
-  const fh1 = Math.exp(-elevationM / 8000);
-  const first = (0.664 + 0.163 / fh1) * extraNormalWm2 * Math.exp(-0.09 * airMass * (linkeTurbidity - 1));
-  const share = 1 - (0.1 - 0.2 * Math.exp(-linkeTurbidity)) / (0.1 + 0.882 / fh1);
-  return Math.max(0, Math.min(first, (ghiWm2 * share) / cosZenith));
+  const first = air.beamScale * extraNormalWm2 * Math.exp(-air.beamDepth * airMass);
+  return Math.min(first, (ghiWm2 * air.beamShare) / cosZenith);
 }
 
 /**
@@ -80,15 +93,15 @@ export function clearSkyColumns(
   const perDay = grid ? Math.round(24 / grid.stepH) : steps;
   for (let first = 0; first < steps; first += perDay) {
     const month = grid ? new Date(grid.startMs + first * grid.stepH * 3_600_000).getUTCMonth() : 0;
-    const linke = monthly ? monthly[month]! : (turbidity as number);
+    const air = ineichenAir(elevationM, monthly ? monthly[month]! : (turbidity as number));
     const end = Math.min(steps, first + perDay);
     for (let i = first; i < end; i++) {
       const cosZ = cosZenith[i]!;
       if (!(cosZ > 0)) continue;
       const extra = extraNormalWm2[i]!;
       const airMass = airMassOf(cosZ) * thin;
-      const ghi = ineichenGhiWm2(cosZ, airMass, elevationM, linke, extra);
-      const dni = ineichenDniWm2(cosZ, airMass, elevationM, linke, extra, ghi);
+      const ghi = ineichenGhiWm2(air, cosZ, airMass, extra);
+      const dni = ineichenDniWm2(air, cosZ, airMass, extra, ghi);
       ghiWm2[i] = ghi;
       dniWm2[i] = dni;
       dhiWm2[i] = Math.max(0, ghi - dni * cosZ);

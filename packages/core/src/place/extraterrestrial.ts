@@ -1,6 +1,5 @@
 import { RAD, sunsetHourAngleDeg } from './solar-geometry.js';
-
-export const DAY_MS = 86_400_000;
+import { DAY_MS, declinationDeg } from './sun-angles.js';
 
 /**
  * Solar constant [W/m²]: World Radiation Center 1981, as in Duffie & Beckman.
@@ -15,31 +14,14 @@ function yearAngle(dayOfYear: number): number {
 }
 
 /**
- * Square of mean over actual distance to the sun. Source: Spencer, Search 2(5), 1971, coefficients as in Iqbal 1983;
- * within 0.0003 of an ephemeris.
+ * Square of mean over actual distance to the sun. Source: Spencer, Search 2(5), 1971, coefficients as in Iqbal 1983.
+ * Within 0.0008 of an ephemeris in our time: the calendar has moved by a day since it was fitted.
  */
 export function spencerDistanceFactor(dayOfYear: number): number {
   const b = yearAngle(dayOfYear);
   return (
     1.00011 + 0.034221 * Math.cos(b) + 0.00128 * Math.sin(b) + 0.000719 * Math.cos(2 * b) + 0.000077 * Math.sin(2 * b)
   );
-}
-
-/**
- * Declination of the sun from the day of the year alone [deg], for climate means, which belong to no calendar year.
- * Source: Spencer 1971, as in Iqbal 1983; up to 0.2° away from a given year's value (leap years).
- */
-export function spencerDeclinationDeg(dayOfYear: number): number {
-  const b = yearAngle(dayOfYear);
-  const radians =
-    0.006918 -
-    0.399912 * Math.cos(b) +
-    0.070257 * Math.sin(b) -
-    0.006758 * Math.cos(2 * b) +
-    0.000907 * Math.sin(2 * b) -
-    0.002697 * Math.cos(3 * b) +
-    0.00148 * Math.sin(3 * b);
-  return radians / RAD;
 }
 
 /**
@@ -67,12 +49,20 @@ export function dailyHorizontalKwhM2(latDeg: number, declinationDeg: number, ext
   return Math.max(0, (extraNormalWm2 * hours) / 1000);
 }
 
-/** Daily extraterrestrial irradiation of the horizontal on a day of the year [kWh/m²], with Spencer's distance and declination. */
+/** The year that stands for all years where only the day of the year is given: in the middle between two leap years. */
+const MIDDLE_YEAR = 2026;
+
+/**
+ * Daily extraterrestrial irradiation of the horizontal on a day of the year [kWh/m²]; 0 in polar night.
+ * Formula: Duffie & Beckman, eq. 1.10.3; declination by suncalc at noon, distance by Spencer. Any one year's declination is up to
+ * 0.2° away, about 0.02 kWh/m². (Day-of-year formulas for the declination, such as Spencer's, are by now a day behind.)
+ * @param dayOfYear 1 = 1 January
+ */
 export function dailyExtraterrestrialKwhM2(
   latDeg: number,
   dayOfYear: number,
   solarConstantWm2 = SOLAR_CONSTANT_WM2,
 ): number {
-  const normalWm2 = solarConstantWm2 * spencerDistanceFactor(dayOfYear);
-  return dailyHorizontalKwhM2(latDeg, spencerDeclinationDeg(dayOfYear), normalWm2);
+  const noonMs = Date.UTC(MIDDLE_YEAR, 0, 1, 12) + (dayOfYear - 1) * DAY_MS;
+  return dailyHorizontalKwhM2(latDeg, declinationDeg(noonMs), extraterrestrialNormalWm2(noonMs, solarConstantWm2));
 }

@@ -2,6 +2,8 @@ export { airMassOf, pressureRatio, refractionDeg, relativeAirMass } from './air-
 export {
   clearSkyColumns,
   haurwitzGhiWm2,
+  type IneichenAir,
+  ineichenAir,
   ineichenDniWm2,
   ineichenGhiWm2,
   monthlyTurbidity,
@@ -20,7 +22,6 @@ export {
   dailyHorizontalKwhM2,
   extraterrestrialNormalWm2,
   SOLAR_CONSTANT_WM2,
-  spencerDeclinationDeg,
   spencerDistanceFactor,
 } from './extraterrestrial.js';
 export { horizonElevationDeg, skyShare } from './horizon.js';
@@ -28,14 +29,13 @@ export { groundIncidenceDeg, groundModifier, incidenceModifier, skyIncidenceDeg,
 export { createPlaneColumns, type Plane, type PlaneColumns, planeColumns } from './plane.js';
 export { cosIncidenceOf, sunFromHourAngle, sunsetHourAngleDeg } from './solar-geometry.js';
 export {
-  declinationDeg,
-  equationOfTimeMin,
   type SunPosition,
   type SunTimes,
   sunColumns,
   sunPosition,
   sunTimes,
 } from './sun.js';
+export { declinationDeg, equationOfTimeMin } from './sun-angles.js';
 export {
   groundReflectedWm2,
   groundView,

@@ -1,38 +1,10 @@
-import { getPosition, getTimes } from 'suncalc';
-import { DAY_MS, extraterrestrialNormalWm2 } from './extraterrestrial.js';
+import { getTimes } from 'suncalc';
+import { extraterrestrialNormalWm2 } from './extraterrestrial.js';
 import { cosZenithOf, RAD, sunFromHourAngle } from './solar-geometry.js';
+import { DAY_MS, declinationAndHourAngle, wrap180 } from './sun-angles.js';
 import type { Grid, SunColumns } from './types.js';
 
-/**
- * Apparent geocentric declination and Greenwich hour angle of the sun [deg], by suncalc (Meeus, Astronomical Algorithms,
- * 2nd ed. 1998, ch. 25). suncalc gives a position, not these two, and its altitude is lifted by refraction, so they are read
- * from azimuths, which refraction leaves alone: at the pole the azimuth is the hour angle + 180; on the equator, six hours
- * after noon, it is 270 + declination. Both are exact.
- * Accuracy: about 0.003° against astronomy-engine, 1990 to 2050.
- */
-function declinationAndHourAngle(ms: number): { declinationDeg: number; hourAngleDeg: number } {
-  const at = new Date(ms);
-  const hourAngleDeg = getPosition(at, 90, 0).azimuth - 180;
-  return { declinationDeg: getPosition(at, 0, 90 - hourAngleDeg).azimuth - 270, hourAngleDeg };
-}
-
-/** Declination of the sun at an instant [deg]; 1990 to 2050 within 0.005°. Source: suncalc. */
-export function declinationDeg(ms: number): number {
-  return declinationAndHourAngle(ms).declinationDeg;
-}
-
-/**
- * Apparent less mean solar time [min]: positive when the sundial is ahead of the clock. Source: suncalc.
- * Solar time = UTC + longitude (east positive) / 15° + this.
- */
-export function equationOfTimeMin(ms: number): number {
-  const meanDeg = ((((ms % DAY_MS) + DAY_MS) % DAY_MS) / DAY_MS) * 360 - 180;
-  return wrap180(declinationAndHourAngle(ms).hourAngleDeg - meanDeg) * 4;
-}
-
-function wrap180(angleDeg: number): number {
-  return angleDeg - 360 * Math.round(angleDeg / 360);
-}
+export { declinationDeg, equationOfTimeMin } from './sun-angles.js';
 
 /** Where the sun stands: true (unrefracted) altitude, and azimuth from north, clockwise. */
 export interface SunPosition {
@@ -42,7 +14,7 @@ export interface SunPosition {
 }
 
 /**
- * The sun at an instant and place, without refraction. Source: suncalc. Worst error 0.01° (1990 to 2050).
+ * The sun at an instant and place, without refraction. Source: suncalc. Worst error 0.015° (1990 to 2050).
  * @param ms     UTC milliseconds
  * @param latDeg −90 to 90, north positive
  * @param lonDeg east positive
