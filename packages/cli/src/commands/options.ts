@@ -35,28 +35,6 @@ export function percentOption(text: string): number {
   return value / 100;
 }
 
-export interface Position {
-  readonly latDeg: number;
-  readonly lonDeg: number;
-}
-
-/** "41.7,-8.8": degrees north and east. */
-export function positionOption(text: string): Position {
-  const found = /^\s*([+-]?\d+(?:\.\d+)?)\s*[,;\s]\s*([+-]?\d+(?:\.\d+)?)\s*$/.exec(text);
-  if (!found)
-    throw new InvalidArgumentError(
-      'Give latitude and longitude in degrees, south and west negative, such as 41.7,-8.8.',
-    );
-  const [latDeg, lonDeg] = [Number(found[1]), Number(found[2])];
-  if (Math.abs(latDeg) > 90) {
-    const swapped = Math.abs(lonDeg) <= 90 && Math.abs(latDeg) <= 180 ? ` Did you mean ${lonDeg},${latDeg}?` : '';
-    throw new InvalidArgumentError(`Latitude goes from -90 to 90, and ${latDeg} is beyond.${swapped}`);
-  }
-  if (Math.abs(lonDeg) > 180)
-    throw new InvalidArgumentError(`Longitude goes from -180 to 180, and ${lonDeg} is beyond.`);
-  return { latDeg, lonDeg };
-}
-
 /** An ISO civil date that exists. */
 export function dateOption(text: string): string {
   const date = new Date(`${text}T00:00:00Z`);

@@ -2,7 +2,7 @@ import { checkRig, type Finding, type Rig, type Run, simulate, type Trip, withou
 import { EXIT, InputError } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
 import { traceCsv } from '../files/trace-csv.js';
-import type { Io } from '../io.js';
+import type { Io, Sink } from '../io.js';
 import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { counted } from '../show/number.js';
@@ -22,21 +22,7 @@ export async function runSimulate(
   options: SimulateOptions,
 ): Promise<number> {
   refuseContradictions(tripPath, options);
-  const { json = false, force = false, quiet = false } = options;
-  const inputs = [rigPath, tripPath, options.weather].filter((path) => path !== undefined);
-  const sink = await io.claim(options.out ?? '-', { force, inputs });
-  const traceSink = options.trace === undefined ? undefined : await io.claim(options.trace, { force, inputs });
-  if (json && traceSink === 'stdout' && sink === 'stdout')
-    throw new InputError('--json and --trace - would both fill standard output; give one of them a file');
-  if (
-    sink !== 'stdout' &&
-    traceSink !== undefined &&
-    traceSink !== 'stdout' &&
-    sink.realPath === traceSink.realPath &&
-    !sink.isDevice
-  )
-    throw new InputError('--out and --trace name the same file');
-
+  const { json = false, quiet = false } = options;
   const set = [
     ...(options.set ?? []),
     ...(tripPath !== undefined && options.from ? [`stops[0].from=${options.from}`] : []),
@@ -44,38 +30,62 @@ export async function runSimulate(
   const loaded = await loadRig(io, rigPath, tripPath, set);
   const { rig } = loaded;
   const trip = tripFor(io, loaded.trip, options);
-  const weatherFile = trip.weather.kind === 'file' ? await readWeatherText(io, trip.weather.path) : undefined;
-  const run = simulate(rig, trip, {
-    ...(weatherFile && {
-      weatherFile: {
-        name: weatherFile.file,
-        text: weatherFile.text,
-        ...(options.column && { columns: options.column }),
-      },
-    }),
-    ...(options.step !== undefined && { stepH: options.step }),
-    ...(options.seed !== undefined && { seed: options.seed }),
-  });
+  const weatherPath = trip.weather.kind === 'file' ? trip.weather.path : undefined;
+  const { result, trace } = await claimOutputs(io, options, [rigPath, tripPath, weatherPath]);
+
+  const run = await runTrip(io, rig, trip, options);
   const findings = checkRig(rig);
   const targets = targetResults(run, options);
+  const assumed = assumptions(io, tripPath, options);
 
-  if (traceSink !== undefined)
-    await io.write(traceSink, traceCsv(run), { quiet, what: counted(run.trace.grid.steps, 'row') });
-  if (!(traceSink === 'stdout' && sink === 'stdout'))
-    await deliver(io, sink, options, {
+  if (trace !== undefined) await io.write(trace, traceCsv(run), { quiet, what: counted(run.trace.grid.steps, 'row') });
+  const isTraceAlone = trace === 'stdout' && result === 'stdout';
+  if (!isTraceAlone)
+    await deliver(io, result, options, {
       json: () => jsonText(simulateDocument(rig, trip, run, findings, targets)),
-      text: (shownBy) =>
-        simulateText(
-          { rig, trip, run, findings, targets, quiet, assumed: assumptions(io, tripPath, options) },
-          shownBy,
-        ),
+      text: (shownBy) => simulateText({ rig, trip, run, findings, targets, quiet, assumed }, shownBy),
     });
-  // In the text they are part of the result; where a person does not read it, they must still be seen.
-  if (json || sink !== 'stdout' || traceSink === 'stdout')
-    for (const { path, text } of findings.filter(isDanger))
-      io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
-  for (const target of targets) if (!target.met) io.tell(io.errStyle.red(`target missed: ${target.text}`));
+  if (json || isTraceAlone || result !== 'stdout') tellAside(io, findings, targets, quiet ? [] : assumed);
   return targets.every(({ met }) => met) ? EXIT.done : EXIT.targetMissed;
+}
+
+/** Where the result and the trace go; checked before the work, so that nothing is written when one may not be. */
+async function claimOutputs(
+  io: Io,
+  { out = '-', trace: tracePath, json = false, force = false }: SimulateOptions,
+  read: readonly (string | undefined)[],
+): Promise<{ result: Sink; trace?: Sink }> {
+  const inputs = read.filter((path) => path !== undefined);
+  const result = await io.claim(out, { force, inputs });
+  if (tracePath === undefined) return { result };
+  const trace = await io.claim(tracePath, { force, inputs });
+  if (json && trace === 'stdout' && result === 'stdout')
+    throw new InputError('--json and --trace - would both fill standard output; give one of them a file');
+  if (result !== 'stdout' && trace !== 'stdout' && !result.isDevice && result.realPath === trace.realPath)
+    throw new InputError('--out and --trace name the same file');
+  return { result, trace };
+}
+
+async function runTrip(io: Io, rig: Rig, trip: Trip, { column, step, seed }: SimulateOptions): Promise<Run> {
+  const weather = trip.weather.kind === 'file' ? await readWeatherText(io, trip.weather.path) : undefined;
+  return simulate(rig, trip, {
+    ...(weather && { weatherFile: { name: weather.file, text: weather.text, ...(column && { columns: column }) } }),
+    ...(step !== undefined && { stepH: step }),
+    ...(seed !== undefined && { seed }),
+  });
+}
+
+/** Text for people holds all this; when standard output holds none, what matters must still be seen. */
+function tellAside(
+  io: Io,
+  findings: readonly Finding[],
+  targets: readonly TargetResult[],
+  assumed: readonly string[],
+): void {
+  for (const what of assumed) io.tell(`simulated ${what}`);
+  for (const { path, text } of findings.filter(isDanger))
+    io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+  for (const { met, text } of targets) if (!met) io.tell(io.errStyle.red(`target missed: ${text}`));
 }
 
 function refuseContradictions(tripPath: string | undefined, options: SimulateOptions): void {
@@ -91,17 +101,19 @@ function refuseContradictions(tripPath: string | undefined, options: SimulateOpt
 
 function tripFor(io: Io, fromFile: Trip | undefined, options: SimulateOptions): Trip {
   const { weather, startSoc } = options;
-  const changes = {
+  const trip =
+    fromFile ??
+    withoutTrip({
+      ...(options.at !== undefined && { at: options.at }),
+      ...(options.place !== undefined && { place: options.place }),
+      from: options.from ?? io.today(),
+      days: options.days ?? DAYS,
+    });
+  return {
+    ...trip,
     ...(weather !== undefined && { weather: weatherChoice(weather) }),
     ...(startSoc !== undefined && { startSoc }),
   };
-  if (fromFile) return { ...fromFile, ...changes };
-  return withoutTrip({
-    ...(options.at ? { at: options.at } : { place: options.place! }),
-    from: options.from ?? io.today(),
-    days: options.days ?? DAYS,
-    ...changes,
-  });
 }
 
 function weatherChoice(text: string): Trip['weather'] {

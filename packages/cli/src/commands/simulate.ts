@@ -6,16 +6,14 @@ import {
   columnOption,
   dateOption,
   daysOption,
-  type Position,
   percentOption,
-  positionOption,
   seedOption,
   setOption,
   stepOption,
 } from './options.js';
 
 export interface SimulateOptions extends CommonOptions {
-  readonly at?: Position;
+  readonly at?: string;
   readonly place?: string;
   readonly from?: string;
   readonly days?: number;
@@ -40,7 +38,7 @@ export function addSimulate(program: Command, io: Io): void {
       .argument('<rig>', 'rig file, or - for standard input')
       .argument('[trip]', 'trip file; without it say where with --at or --place')
       .addOption(
-        new Option('--at <lat,lon>', 'where, in degrees: 41.7,-8.8').argParser(positionOption).conflicts('place'),
+        new Option('--at <lat,lon>', 'where, in degrees, south and west negative: 41.7,-8.8').conflicts('place'),
       )
       .option('--place <name>', 'where, by name')
       .option('--from <date>', 'first day, such as 2026-10-03 (today)', dateOption)

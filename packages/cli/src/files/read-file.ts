@@ -48,7 +48,9 @@ async function collect(stream: Readable, mostBytes: number, tooLarge: () => Erro
 function readFailure(error: NodeJS.ErrnoException, name: string, kind: string): Error {
   switch (error.code) {
     case 'ENOENT':
-      return new InputError(`${name}: there is no such ${kind}; see the spelling and the folder you are in`);
+      return new InputError(
+        `${name}: there is no such ${kind}; ${kind === 'weather file' ? 'weather that is made is clear, climate or dull' : 'see the spelling and the folder you are in'}`,
+      );
     case 'ENOTDIR':
       return new InputError(`${name}: a part of this path is a file, not a folder`);
     case 'EISDIR':

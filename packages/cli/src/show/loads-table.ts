@@ -29,7 +29,12 @@ export function loadsTable(loads: readonly LoadRow[], days: number, width: numbe
             },
           ]
         : []),
-      { head: 'lowest V', cell: ({ lowestV }) => (lowestV > 0 ? fixed(lowestV, 2) : '-'), align: 'right', drop: 2 },
+      {
+        head: 'lowest V',
+        cell: ({ lowestV }) => (lowestV === undefined ? '-' : fixed(lowestV, 2)),
+        align: 'right',
+        drop: 2,
+      },
       ...(hasNotes ? [{ head: 'note', cell: note, drop: 3 }] : []),
     ],
     width,

@@ -45,7 +45,7 @@ export function simulateText(simulated: Simulated, { style, terminal }: Pick<Io,
   if (run.loads.length > 0) lines.push('', ...loadsTable(run.loads, run.summary.days, width, style));
   lines.push('', ...ledgerLines(run, width, style));
   const remarks = [
-    ...run.warnings.map((warning) => ({ text: `${warning.component}: ${warning.text}`, mark: style.yellow })),
+    ...run.warnings.map((warning) => ({ text: warning.text, mark: style.yellow })),
     ...run.conditions.notes.map((note) => ({ text: note.text, mark: (plain: string) => plain })),
   ];
   if (remarks.length > 0) lines.push('', style.bold('To know'));
