@@ -60,7 +60,6 @@ for (const technology of ['mono', 'poly', 'thin film'] as const) {
         count += 1;
       }
     }
-    console.log(technology, worst, worstBelow, sum / count);
     expect(worst).toBeLessThan(1e-2);
     expect(worstBelow).toBeLessThan(3e-3);
     expect(sum / count).toBeLessThan(5e-4);
