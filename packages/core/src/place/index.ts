@@ -1,5 +1,16 @@
 export { airMassOf, pressureRatio, refractionDeg, relativeAirMass } from './air-mass.js';
 export {
+  addDays,
+  civilText,
+  daysBetween,
+  isZone,
+  type OffsetSpan,
+  offsetSpans,
+  standardOffsetH,
+  startOfDayMs,
+  utcOffsetH,
+} from './civil-time.js';
+export {
   clearSkyColumns,
   haurwitzGhiWm2,
   type IneichenAir,
@@ -9,6 +20,8 @@ export {
   monthlyTurbidity,
   type SkyColumns,
 } from './clear-sky.js';
+export { clearWeather } from './clear-weather.js';
+export { type ClearnessCurve, clearnessAt, clearnessCurve } from './clearness-distribution.js';
 export {
   type BeamAndDiffuse,
   cleanAirBeamWm2,
@@ -17,6 +30,7 @@ export {
   erbsDiffuseFraction,
   erbsMonthlyDiffuseFraction,
 } from './decomposition.js';
+export { dullClearness, dullWeather } from './dull-weather.js';
 export {
   dailyExtraterrestrialKwhM2,
   dailyHorizontalKwhM2,
@@ -24,8 +38,20 @@ export {
   SOLAR_CONSTANT_WM2,
   spencerDistanceFactor,
 } from './extraterrestrial.js';
+export { greatCircleKm } from './great-circle.js';
 export { horizonElevationDeg, skyShare } from './horizon.js';
 export { groundIncidenceDeg, groundModifier, incidenceModifier, skyIncidenceDeg, skyModifier } from './incidence.js';
+export { type CivilDay, type Itinerary, isoLocal, itineraryFor, type Leg, STEP_MINUTES } from './itinerary.js';
+export { extraterrestrialMonths, monthlyClearness } from './month-means.js';
+export {
+  allPlaces,
+  type ClimateEstimate,
+  climateAt,
+  findPlace,
+  nearestPlaces,
+  placeFor,
+  zoneAt,
+} from './places.js';
 export { createPlaneColumns, type Plane, type PlaneColumns, planeColumns } from './plane.js';
 export { cosIncidenceOf, sunFromHourAngle, sunsetHourAngleDeg } from './solar-geometry.js';
 export {
@@ -51,3 +77,6 @@ export {
 } from './transposition.js';
 export { linkeTurbidity, type Turbidity } from './turbidity.js';
 export type * from './types.js';
+export { readWeatherFile, type WeatherFileOptions } from './weather-file.js';
+export { type WeatherOnGrid, type WeatherSite, weatherOnGrid } from './weather-grid.js';
+export type { WeatherSeries } from './weather-series.js';

@@ -1,0 +1,89 @@
+/** How a file writes a calendar date: the order of its parts. */
+export type DateOrder = 'ymd' | 'dmy' | 'mdy';
+
+const STAMP =
+  /^\s*(\d{1,4})([-/.])(\d{1,2})\2(\d{1,4})(?:[T :]+(\d{1,2})(?:[:h.](\d{2}))?(?::(\d{2})(?:[.,]\d+)?)?)?\s*([ap]\.?m\.?)?\s*(z|utc|gmt|[+-]\d{2}:?\d{2}|[+-]\d{2})?\s*$/i;
+const COMPACT = /^\s*(\d{4})(\d{2})(\d{2})[T: ]?(\d{2})?:?(\d{2})?(\d{2})?\s*(z)?\s*$/i;
+
+/** An instant on the file's clock, written as if it were UTC; `offsetH` when the stamp itself names it. */
+export interface Stamp {
+  clockMs: number;
+  offsetH: number | undefined;
+}
+
+/** The order of the parts of dates like 03/04/2021, from all of them: a part above 12 is a day. Undefined = cannot tell. */
+export function dateOrderOf(samples: readonly string[]): DateOrder | undefined {
+  let firstMax = 0;
+  let secondMax = 0;
+  for (const text of samples) {
+    const match = STAMP.exec(text);
+    if (match === null) continue;
+    if (match[1]!.length === 4) return 'ymd';
+    if (match[2] === '.') return 'dmy';
+    firstMax = Math.max(firstMax, Number(match[1]));
+    secondMax = Math.max(secondMax, Number(match[3]));
+  }
+  if (firstMax > 12) return 'dmy';
+  if (secondMax > 12) return 'mdy';
+  return undefined;
+}
+
+/**
+ * Reads a date with or without a time of day: ISO 8601, YYYY/MM/DD, DD.MM.YYYY, MM/DD/YYYY, compact YYYYMMDDHHMM, seconds
+ * or milliseconds since 1970. 24:00 is the midnight that ends the day. Undefined when it is none of these.
+ */
+export function readStamp(text: string, order: DateOrder): Stamp | undefined {
+  const match = STAMP.exec(text);
+  if (match !== null) {
+    const [a, b, c] = [Number(match[1]), Number(match[3]), Number(match[4])];
+    const [year, month, day] = order === 'ymd' ? [a, b, c] : order === 'dmy' ? [c, b, a] : [c, a, b];
+    let hour = Number(match[5] ?? 0);
+    if (match[8] !== undefined) hour = (hour % 12) + (match[8][0]!.toLowerCase() === 'p' ? 12 : 0);
+    const minute = Number(match[6] ?? 0);
+    return stamp(year!, month!, day!, hour, minute, Number(match[7] ?? 0), zoneOffset(match[9]));
+  }
+  if (/^\s*1\d{9}(\d{3})?\s*$/.test(text)) {
+    const n = Number(text);
+    return { clockMs: n > 1e12 ? n : n * 1000, offsetH: 0 };
+  }
+  const compact = COMPACT.exec(text);
+  if (compact === null) return undefined;
+  const [year, month, day, hour, minute, second] = [1, 2, 3, 4, 5, 6].map((i) => Number(compact[i] ?? 0));
+  return stamp(year!, month!, day!, hour!, minute!, second!, compact[7] === undefined ? undefined : 0);
+}
+
+function stamp(
+  year: number,
+  month: number,
+  day: number,
+  hour: number,
+  minute: number,
+  second: number,
+  offsetH: number | undefined,
+): Stamp | undefined {
+  const full = year < 100 ? year + (year < 70 ? 2000 : 1900) : year;
+  if (!(month >= 1 && month <= 12 && day >= 1 && day <= 31 && hour <= 24 && minute < 60 && second < 61))
+    return undefined;
+  const clockMs = Date.UTC(full, month - 1, day, hour, minute, second);
+  if (new Date(Date.UTC(full, month - 1, day)).getUTCDate() !== day) return undefined;
+  return { clockMs, offsetH };
+}
+
+function zoneOffset(text: string | undefined): number | undefined {
+  if (text === undefined) return undefined;
+  if (/^[a-z]/i.test(text)) return 0;
+  const digits = text.replace(':', '');
+  const hours = Number(digits.slice(1, 3)) + Number(digits.slice(3, 5) || 0) / 60;
+  return digits[0] === '-' ? -hours : hours;
+}
+
+/** A time of day [ms after midnight] from "14", "14:30", "24:00", "2:30 PM"; undefined when it is none. */
+export function readTimeOfDay(text: string): number | undefined {
+  const match = /^\s*(\d{1,2})(?:[:h.](\d{2}))?(?::(\d{2}))?\s*([ap]\.?m\.?)?\s*$/i.exec(text);
+  if (match === null) return undefined;
+  let hour = Number(match[1]);
+  if (match[4] !== undefined) hour = (hour % 12) + (match[4][0]!.toLowerCase() === 'p' ? 12 : 0);
+  const minute = Number(match[2] ?? 0);
+  if (!(hour <= 24 && minute < 60)) return undefined;
+  return ((hour * 60 + minute) * 60 + Number(match[3] ?? 0)) * 1000;
+}
