@@ -1,0 +1,226 @@
+import { ConfigError, type Stop, type Trip } from '../rig/index.js';
+import { addDays, daysBetween, type OffsetSpan, offsetSpans, startOfDayMs } from './civil-time.js';
+import { findPlace, placeFor } from './places.js';
+import { sunTimes } from './sun.js';
+import type { Grid, Place } from './types.js';
+
+/** One local civil day of a run; 23 or 25 hours long when the clocks change, or when the zone does between stops. */
+export interface CivilDay {
+  /** local civil date, ISO */
+  readonly date: string;
+  readonly startMs: number;
+  readonly endMs: number;
+  /** since the first day of the run, from 0 */
+  readonly dayNumber: number;
+  readonly leg: number;
+  readonly offsets: readonly OffsetSpan[];
+  readonly sunriseMs?: number;
+  readonly sunsetMs?: number;
+  /** set when the sun neither rises nor sets */
+  readonly polar?: 'day' | 'night';
+  /** loads, by name, times so much at this stop */
+  readonly use: Readonly<Record<string, number>>;
+}
+
+/** A stop with its place found and its instants known. */
+export interface Leg {
+  readonly stop: Stop;
+  readonly place: Place;
+  readonly startMs: number;
+  readonly endMs: number;
+  readonly firstStep: number;
+  readonly steps: number;
+}
+
+/** A trip laid on the grid. */
+export interface Itinerary {
+  readonly grid: Grid;
+  readonly legs: readonly Leg[];
+  readonly days: readonly CivilDay[];
+  /** share of each step with the engine on, 0..1 */
+  readonly driving: Float64Array;
+  /** share of each step on mains, 0..1 */
+  readonly mains: Float64Array;
+  /** local civil hour at the middle of each step, 0..24 */
+  readonly localHour: Float64Array;
+}
+
+const HOUR_MS = 3.6e6;
+
+/** Steps that divide the hour evenly [min]. */
+export const STEP_MINUTES = [1, 2, 3, 4, 5, 6, 10, 12, 15, 20, 30, 60] as const;
+
+/**
+ * Lays a trip on a regular grid. A stop lasts from the local midnight that begins its day of arrival to the midnight
+ * that begins the next stop's; a trip thus holds whole civil days, of 23 or 25 hours where clocks or zones change.
+ * The drive to a stop is on its day of arrival, at the stop's own sky.
+ * @param stepH one of STEP_MINUTES, in hours
+ * @throws ConfigError when a place is not found, a date is missing or the stops do not join
+ */
+export function itineraryFor(trip: Trip, stepH: number): Itinerary {
+  if (!STEP_MINUTES.some((minutes) => Math.abs(minutes / 60 - stepH) < 1e-12))
+    throw new RangeError(`stepH must be one of ${STEP_MINUTES.join(', ')} minutes, got ${stepH} h`);
+  const stepMs = Math.round(stepH * HOUR_MS);
+  const dates = stopDates(trip);
+  const places = trip.stops.map(stopPlace);
+  const startMs = startOfDayMs(dates[0]!, places[0]!.zone);
+  const last = trip.stops.length - 1;
+  const lastEndMs = startOfDayMs(addDays(dates[last]!, trip.stops[last]!.nights), places[last]!.zone);
+
+  const legs: Leg[] = trip.stops.map((stop, k) => {
+    const from = startOfDayMs(dates[k]!, places[k]!.zone);
+    const to = k < last ? startOfDayMs(dates[k + 1]!, places[k + 1]!.zone) : lastEndMs;
+    const firstStep = Math.round((from - startMs) / stepMs);
+    const steps = Math.round((to - startMs) / stepMs) - firstStep;
+    return {
+      stop,
+      place: places[k]!,
+      startMs: startMs + firstStep * stepMs,
+      endMs: startMs + (firstStep + steps) * stepMs,
+      firstStep,
+      steps,
+    };
+  });
+  const steps = legs.reduce((sum, leg) => sum + leg.steps, 0);
+  const grid: Grid = { startMs, stepH, steps };
+  const days = legs.flatMap((leg, k) => legDays(leg, k, dates[k]!, dates[0]!));
+
+  const driving = new Float64Array(steps);
+  const mains = new Float64Array(steps);
+  for (const day of days) {
+    const leg = legs[day.leg]!;
+    const isArrival = day.date === dates[day.leg];
+    if (isArrival && leg.stop.driveH > 0) addWindow(driving, grid, day, leg.stop.driveFromH, leg.stop.driveH);
+    if (leg.stop.mainsH > 0) addWindow(mains, grid, day, leg.stop.mainsFromH, leg.stop.mainsH);
+  }
+  return { grid, legs, days, driving, mains, localHour: localHours(grid, days) };
+}
+
+/** The civil date on which each stop begins. */
+function stopDates(trip: Trip): string[] {
+  const dates: string[] = [];
+  trip.stops.forEach((stop, k) => {
+    const before = trip.stops[k - 1];
+    const expected = before ? addDays(dates[k - 1]!, before.nights) : undefined;
+    if (expected === undefined && stop.from === undefined)
+      throw new ConfigError([
+        {
+          code: 'missing',
+          path: 'stops[0].from',
+          message: 'the first stop needs the date it begins, such as 2026-10-03',
+        },
+      ]);
+    if (expected !== undefined && stop.from !== undefined && daysBetween(expected, stop.from) !== 0)
+      throw new ConfigError([
+        {
+          code: 'stops_do_not_join',
+          path: `stops[${k}].from`,
+          message: `begins on ${stop.from}, but the stop before it ends on ${expected}`,
+          hint: `change its nights or leave out from`,
+        },
+      ]);
+    dates.push(stop.from ?? expected!);
+  });
+  return dates;
+}
+
+function stopPlace(stop: Stop): Place {
+  const found = stop.at
+    ? placeFor({
+        ...stop.at,
+        ...(stop.name !== undefined && { name: stop.name }),
+        ...(stop.elevationM !== undefined && { elevationM: stop.elevationM }),
+      })
+    : findPlace(stop.place!);
+  const { name, latDeg, lonDeg, elevationM, zone } = found;
+  return {
+    name: stop.name ?? name,
+    latDeg,
+    lonDeg,
+    elevationM: stop.elevationM ?? elevationM,
+    zone: stop.zone ?? zone,
+  };
+}
+
+function legDays(leg: Leg, legIndex: number, firstDate: string, runDate: string): CivilDay[] {
+  const days: CivilDay[] = [];
+  const { place } = leg;
+  let date = firstDate;
+  for (let startMs = leg.startMs; startMs < leg.endMs; ) {
+    const next = addDays(date, 1);
+    const isLast = days.length === leg.stop.nights - 1;
+    const endMs = isLast ? leg.endMs : Math.min(leg.endMs, startOfDayMs(next, place.zone));
+    const sun = sunTimes(startMs, place.latDeg, place.lonDeg);
+    days.push({
+      date,
+      startMs,
+      endMs,
+      dayNumber: daysBetween(runDate, date),
+      leg: legIndex,
+      offsets: offsetSpans(startMs, endMs, place.zone),
+      use: leg.stop.use,
+      ...(sun.sunriseMs !== undefined && { sunriseMs: sun.sunriseMs }),
+      ...(sun.sunsetMs !== undefined && { sunsetMs: sun.sunsetMs }),
+      ...(sun.polar && { polar: sun.polar }),
+    });
+    startMs = endMs;
+    date = next;
+  }
+  return days;
+}
+
+/** The instant of a local civil hour of a day (an hour that a clock change skips falls on the change). */
+export function civilHourMs(day: CivilDay, hour: number): number {
+  for (let k = day.offsets.length - 1; k >= 0; k--) {
+    const span = day.offsets[k]!;
+    const midnightMs = day.startMs + (day.offsets[0]!.utcOffsetH - span.utcOffsetH) * HOUR_MS;
+    const at = midnightMs + hour * HOUR_MS;
+    if (k === 0 || at >= span.fromMs) return at;
+  }
+  return day.startMs;
+}
+
+/** Adds a window of elapsed hours to a share-of-step column; what runs past the end of the grid is cut off. */
+function addWindow(column: Float64Array, grid: Grid, day: CivilDay, fromH: number, hours: number): void {
+  const stepMs = grid.stepH * HOUR_MS;
+  const from = civilHourMs(day, fromH);
+  const to = from + hours * HOUR_MS;
+  const first = Math.max(0, Math.floor((from - grid.startMs) / stepMs + 1e-9));
+  for (let i = first; i < grid.steps; i++) {
+    const a = grid.startMs + i * stepMs;
+    if (a >= to) return;
+    column[i] = Math.min(1, column[i]! + Math.max(0, Math.min(to, a + stepMs) - Math.max(from, a)) / stepMs);
+  }
+}
+
+function localHours(grid: Grid, days: readonly CivilDay[]): Float64Array {
+  const hours = new Float64Array(grid.steps);
+  const stepMs = grid.stepH * HOUR_MS;
+  let day = 0;
+  let span = 0;
+  for (let i = 0; i < grid.steps; i++) {
+    const middle = grid.startMs + (i + 0.5) * stepMs;
+    while (day + 1 < days.length && middle >= days[day]!.endMs) {
+      day++;
+      span = 0;
+    }
+    const { offsets } = days[day]!;
+    while (span + 1 < offsets.length && middle >= offsets[span + 1]!.fromMs) span++;
+    const local = (middle / HOUR_MS + offsets[span]!.utcOffsetH) % 24;
+    hours[i] = local < 0 ? local + 24 : local;
+  }
+  return hours;
+}
+
+/** An instant as local civil time of the run, ISO 8601 with offset: 2026-10-05T08:10+01:00. */
+export function isoLocal(ms: number, days: readonly CivilDay[]): string {
+  let offsetH = 0;
+  for (const day of days) {
+    if (day.startMs > ms) break;
+    for (const span of day.offsets) if (span.fromMs <= ms) offsetH = span.utcOffsetH;
+  }
+  const local = new Date(ms + offsetH * HOUR_MS).toISOString().slice(0, 16);
+  const minutes = Math.round(Math.abs(offsetH) * 60);
+  const pad = (value: number) => String(value).padStart(2, '0');
+  return `${local}${offsetH < 0 ? '-' : '+'}${pad(Math.floor(minutes / 60))}:${pad(minutes % 60)}`;
+}

@@ -1,0 +1,269 @@
+import { storedWh } from '../battery/index.js';
+import { dcdcInputA, mainsInputW } from '../charge/index.js';
+import { harvestFromOutputW, inputFromOutputW } from '../solar/index.js';
+import { type Assembled, cableTerm, type PlainLane } from './assemble.js';
+import type { LoopOutput } from './loop.js';
+
+/** Where energy is lost: the keys of the ledger's losses. */
+export const LOSS_PLACES = [
+  'panelCable',
+  'solarController',
+  'controllerCable',
+  'alternatorCable',
+  'dcdcCharger',
+  'dcdcCable',
+  'mainsCharger',
+  'mainsCable',
+  'battery',
+  'batteryHeater',
+  'batteryCable',
+  'inverter',
+  'loadCables',
+] as const;
+export type LossPlace = (typeof LOSS_PLACES)[number];
+
+export interface LoadAccount {
+  readonly name: string;
+  readonly servedW: Float64Array;
+  readonly unservedW: Float64Array;
+  /** share of the step that it ran */
+  readonly onShare: Float64Array;
+  readonly insideC?: Float64Array;
+  readonly lowestV: number;
+}
+
+/** Every watt of every step, from the loop's output and the columns it ran over. All columns are step means [W]. */
+export interface Accounts {
+  readonly pvAvailableW: Float64Array;
+  readonly pvHarvestW: Float64Array;
+  readonly alternatorW: Float64Array;
+  readonly mainsW: Float64Array;
+  readonly lossW: Readonly<Record<LossPlace, Float64Array>>;
+  readonly loads: readonly LoadAccount[];
+  /** change of the energy stored in the battery in each step [Wh] */
+  readonly storedChangeWh: Float64Array;
+}
+
+/** Books a run. Losses are worked out part by part, never as a remainder, so that the ledger's closing proves them. */
+export function account(assembled: Assembled, out: LoopOutput, socDrawW: Float64Array | undefined): Accounts {
+  const { input, model } = assembled;
+  const { steps } = input;
+  const column = () => new Float64Array(steps);
+  const lossW = Object.fromEntries(LOSS_PLACES.map((place) => [place, column()])) as Record<LossPlace, Float64Array>;
+  lossW.battery.set(out.batteryLossW);
+  lossW.batteryCable.set(out.mainLossW);
+
+  const solar = bookSolar(assembled, out, lossW);
+  const alternatorW = bookEngine(assembled, out, lossW);
+  const mainsW = bookMains(assembled, out, lossW);
+  for (let i = 0; i < steps; i++) {
+    const met = out.alwaysShare[i]!;
+    lossW.solarController[i] = lossW.solarController[i]! + met * assembled.standbyW;
+    if (assembled.heaterW) lossW.batteryHeater[i] = met * assembled.heaterW[i]!;
+  }
+  const booked = new Map<string, LoadAccount>();
+  for (const lane of assembled.plain) booked.set(lane.load.name, bookPlain(lane, out, lossW.loadCables, socDrawW));
+  for (const load of bookInverter(assembled, out, lossW)) booked.set(load.name, load);
+  for (const load of bookFridges(assembled, out, lossW.loadCables)) booked.set(load.name, load);
+  const loads = assembled.rig.loads.flatMap((load) => booked.get(load.name) ?? []);
+
+  const storedChangeWh = column();
+  let before = storedWh(model, input.startSoc);
+  for (let i = 0; i < steps; i++) {
+    const now = storedWh(model, out.soc[i]!);
+    storedChangeWh[i] = now - before;
+    before = now;
+  }
+  return { ...solar, alternatorW, mainsW, lossW, loads, storedChangeWh };
+}
+
+function bookSolar({ solar, input }: Assembled, out: LoopOutput, lossW: Record<LossPlace, Float64Array>) {
+  const { steps } = input;
+  const pvAvailableW = new Float64Array(steps);
+  const pvHarvestW = new Float64Array(steps);
+  solar.forEach((lane, j) => {
+    const { converter, cableOhm, columns, maxOutputW } = lane;
+    for (let i = 0; i < steps; i++) {
+      const at = j * steps + i;
+      const outputW = out.chargerW[at]!;
+      let harvestW = 0;
+      let inputW = 0;
+      let availableW = 0;
+      if (converter) {
+        availableW = columns.availableW[i]!;
+        if (outputW > 0) {
+          inputW = inputFromOutputW(converter, outputW);
+          harvestW =
+            outputW >= maxOutputW[i]! * (1 - 1e-12)
+              ? availableW
+              : Math.min(availableW, harvestFromOutputW(outputW, columns.voltageV[i]!, cableOhm, converter));
+        }
+      } else {
+        harvestW = out.arrayW[at]!;
+        inputW = outputW; // between array and controller a PWM only has the cable's resistance
+        availableW = out.arrayAvailableW[at]!;
+      }
+      pvAvailableW[i] = pvAvailableW[i]! + availableW;
+      pvHarvestW[i] = pvHarvestW[i]! + harvestW;
+      lossW.panelCable[i] = lossW.panelCable[i]! + harvestW - inputW;
+      lossW.solarController[i] = lossW.solarController[i]! + inputW - outputW;
+      lossW.controllerCable[i] = lossW.controllerCable[i]! + outputW - out.chargerBusW[at]!;
+    }
+  });
+  return { pvAvailableW, pvHarvestW };
+}
+
+function bookEngine(
+  { engine, solar, input }: Assembled,
+  out: LoopOutput,
+  lossW: Record<LossPlace, Float64Array>,
+): Float64Array {
+  const { steps } = input;
+  const alternatorW = new Float64Array(steps);
+  if (!engine) return alternatorW;
+  const { charger, inputOhm, terminalV, share } = engine;
+  for (let i = 0; i < steps; i++) {
+    const at = solar.length * steps + i;
+    const outputW = out.chargerW[at]!;
+    const busW = out.chargerBusW[at]!;
+    if (!(outputW > 0)) continue;
+    if (charger.kind === 'relay') {
+      alternatorW[i] = outputW;
+      lossW.alternatorCable[i] = outputW - busW;
+      continue;
+    }
+    // While it runs it gives this, with the loss of that current; then the step's mean.
+    const runA = dcdcInputA(outputW / share[i]!, charger.efficiency, terminalV[i]!, inputOhm);
+    const inputW = outputW / charger.efficiency;
+    alternatorW[i] = terminalV[i]! * runA * share[i]!;
+    lossW.alternatorCable[i] = alternatorW[i]! - inputW;
+    lossW.dcdcCharger[i] = inputW - outputW;
+    lossW.dcdcCable[i] = outputW - busW;
+  }
+  return alternatorW;
+}
+
+function bookMains(
+  { rig, mainsShare, input }: Assembled,
+  out: LoopOutput,
+  lossW: Record<LossPlace, Float64Array>,
+): Float64Array {
+  const { steps, chargers } = input;
+  const mainsW = new Float64Array(steps);
+  if (!rig.mains || !mainsShare) return mainsW;
+  for (let i = 0; i < steps; i++) {
+    const at = (chargers - 1) * steps + i;
+    const outputW = out.chargerW[at]!;
+    mainsW[i] = mainsInputW(rig.mains, outputW);
+    lossW.mainsCharger[i] = mainsW[i]! - outputW;
+    lossW.mainsCable[i] = outputW - out.chargerBusW[at]!;
+  }
+  return mainsW;
+}
+
+function bookPlain(
+  lane: PlainLane,
+  out: LoopOutput,
+  cablesW: Float64Array,
+  socDrawW: Float64Array | undefined,
+): LoadAccount {
+  const { load, ohm, meanW, runW, meanA, runA = 0, byStep } = lane;
+  const steps = out.soc.length;
+  const servedW = new Float64Array(steps);
+  const unservedW = new Float64Array(steps);
+  const ranShare = new Float64Array(steps);
+  let lowestV = Infinity;
+  for (let i = 0; i < steps; i++) {
+    const on = out.onShare[i]!;
+    const busV = out.busV[i]!;
+    if (byStep) {
+      servedW[i] = socDrawW ? socDrawW[i]! : 0;
+      unservedW[i] = (1 - on) * byStep(i, out.soc[i]!);
+      if (on > 0 && servedW[i]! > 0) lowestV = Math.min(lowestV, busV);
+    } else if (meanW && runW) {
+      const askedW = meanW[i]!;
+      const perW = plainLossPerW(ohm, runW[i]!, busV);
+      servedW[i] = on * askedW;
+      unservedW[i] = (1 - on) * askedW;
+      cablesW[i] = cablesW[i]! + on * perW * askedW;
+      if (on > 0 && askedW > 0) lowestV = Math.min(lowestV, busV / (1 + perW));
+    } else if (meanA) {
+      const amps = meanA[i]!;
+      const arrivesV = busV - runA * ohm;
+      servedW[i] = on * amps * arrivesV;
+      unservedW[i] = (1 - on) * amps * arrivesV;
+      cablesW[i] = cablesW[i]! + on * amps * runA * ohm;
+      if (on > 0 && amps > 0) lowestV = Math.min(lowestV, arrivesV);
+    }
+    ranShare[i] = on * lane.onShare[i]!;
+  }
+  return { name: load.name, servedW, unservedW, onShare: ranShare, lowestV };
+}
+
+/** Cable loss per watt at the appliance, the loop's own series. */
+function plainLossPerW(ohm: number, runW: number, busV: number): number {
+  const u2 = 1 / (busV * busV);
+  return u2 * (cableTerm(1, ohm, runW) + u2 * (cableTerm(2, ohm, runW) + u2 * cableTerm(3, ohm, runW)));
+}
+
+function bookInverter({ inverter }: Assembled, out: LoopOutput, lossW: Record<LossPlace, Float64Array>): LoadAccount[] {
+  if (!inverter) return [];
+  const steps = out.soc.length;
+  const { columns, ohm, askedW } = inverter;
+  let lowestV = Infinity;
+  for (let i = 0; i < steps; i++) {
+    const on = out.onShare[i]!;
+    const inputW = columns.inputW[i]!;
+    const perW = plainLossPerW(ohm, inputW, out.busV[i]!);
+    lossW.loadCables[i] = lossW.loadCables[i]! + on * perW * inputW;
+    lossW.inverter[i] = on * (inputW - columns.servedW[i]!);
+    if (on > 0 && columns.servedW[i]! > 0) lowestV = Math.min(lowestV, out.busV[i]! / (1 + perW));
+  }
+  return inverter.loads.map(({ load, meanW, onShare }) => {
+    const servedW = new Float64Array(steps);
+    const unservedW = new Float64Array(steps);
+    for (let i = 0; i < steps; i++) {
+      const asked = askedW[i]!;
+      if (!(asked > 0)) continue;
+      servedW[i] = (out.onShare[i]! * meanW[i]! * columns.servedW[i]!) / asked;
+      unservedW[i] = meanW[i]! - servedW[i]!;
+    }
+    return {
+      name: load.name,
+      servedW,
+      unservedW,
+      onShare: onShare.map((share, i) => share * out.onShare[i]!),
+      lowestV,
+    };
+  });
+}
+
+function bookFridges({ fridges }: Assembled, out: LoopOutput, cablesW: Float64Array): LoadAccount[] {
+  const steps = out.soc.length;
+  return fridges.map((lane, k) => {
+    const { model, columns, load } = lane;
+    const servedW = new Float64Array(steps);
+    const unservedW = new Float64Array(steps);
+    const onShare = new Float64Array(steps);
+    let lowestV = Infinity;
+    for (let i = 0; i < steps; i++) {
+      const at = k * steps + i;
+      const runW = columns.electricW[i]!;
+      const fed = out.onShare[i]!;
+      servedW[i] = out.fridgeW[at]! + fed * model.standbyW;
+      // What it would have taken to stay at its set point while it had no power, or had switched itself off.
+      unservedW[i] = (1 - out.fridgeOnShare[at]!) * columns.holdDuty[i]! * runW + (1 - fed) * model.standbyW;
+      onShare[i] = runW > 0 ? out.fridgeW[at]! / runW : 0;
+      cablesW[i] = cablesW[i]! + out.fridgeBusW[at]! - out.fridgeW[at]!;
+      if (out.fridgeV[at]! < lowestV) lowestV = out.fridgeV[at]!;
+    }
+    return {
+      name: load.name,
+      servedW,
+      unservedW,
+      onShare,
+      lowestV,
+      insideC: out.fridgeC.subarray(k * steps, (k + 1) * steps),
+    };
+  });
+}

@@ -1,0 +1,76 @@
+import { InternalError, type Rig, type Trip } from '../rig/index.js';
+import { type Accounts, account } from './account.js';
+import { type Assembled, assemble } from './assemble.js';
+import { type ConditionOptions, conditionsFor } from './conditions.js';
+import { type LoopOutput, loopOutput, loopScratch, runLoop } from './loop.js';
+import { dailyOf, loadRowsOf, summaryOf } from './summarise.js';
+import type { Conditions, Run, Trace } from './types.js';
+import { warningsOf } from './warnings.js';
+
+/** The ledger must close to this share of what went through; above it the run is a fault of ours. */
+const LEDGER_TOLERANCE = 1e-6;
+
+/**
+ * Follows a rig through a trip.
+ * @throws ConfigError when rig, trip and weather do not fit together
+ * @throws InternalError when the ledger does not close
+ */
+export function simulate(rig: Rig, trip: Trip, options: ConditionOptions = {}): Run {
+  return simulateUnder(rig, conditionsFor(rig, trip, options), trip.startSoc);
+}
+
+/** The same under conditions computed before, which variants of a rig can share. */
+export function simulateUnder(rig: Rig, conditions: Conditions, startSoc: number): Run {
+  const assembled = assemble(rig, conditions, startSoc);
+  const { input, socDraw } = assembled;
+  const out = loopOutput(input.steps, input.fridges, input.chargers);
+  const socDrawW = socDraw && new Float64Array(input.steps);
+  runLoop(input, out, loopScratch(input.fridges, input.chargers), socDraw, socDrawW);
+  const books = account(assembled, out, socDrawW);
+  const daily = dailyOf(assembled, out, books);
+  const summary = summaryOf(assembled, out, books, daily);
+  const throughputWh =
+    summary.pvHarvestWh + summary.alternatorWh + summary.mainsWh + summary.loadWh + Math.abs(summary.storedChangeWh);
+  if (!(Math.abs(summary.ledgerErrorWh) <= LEDGER_TOLERANCE * Math.max(1, throughputWh)))
+    throw new InternalError(`the ledger does not close: ${summary.ledgerErrorWh} Wh of ${throughputWh} Wh`);
+  const loads = loadRowsOf(assembled, out, books);
+  return {
+    conditions,
+    days: conditions.itinerary.days,
+    summary,
+    daily,
+    loads,
+    warnings: warningsOf(assembled, out, summary, daily, loads),
+    trace: traceOf(assembled, out, books),
+  };
+}
+
+function traceOf(assembled: Assembled, out: LoopOutput, books: Accounts): Trace {
+  const { conditions, batteryC, solar } = assembled;
+  const steps = conditions.grid.steps;
+  const loadW = new Float64Array(steps);
+  const unservedW = new Float64Array(steps);
+  for (const load of books.loads)
+    for (let i = 0; i < steps; i++) {
+      loadW[i] = loadW[i]! + load.servedW[i]!;
+      unservedW[i] = unservedW[i]! + load.unservedW[i]!;
+    }
+  return {
+    grid: conditions.grid,
+    soc: out.soc,
+    batteryV: out.batteryV,
+    batteryA: out.batteryA,
+    batteryC,
+    pvAvailableW: books.pvAvailableW,
+    pvHarvestW: books.pvHarvestW,
+    alternatorW: books.alternatorW,
+    mainsW: books.mainsW,
+    loadW,
+    unservedW,
+    ambientC: conditions.weather.ambientC,
+    cabinC: conditions.cabinC,
+    ghiWm2: conditions.weather.ghiWm2,
+    poaWm2: solar[0]?.plane.poaWm2 ?? new Float64Array(steps),
+    loads: books.loads.map(({ name, servedW, insideC }) => ({ name, servedW, ...(insideC && { insideC }) })),
+  };
+}
