@@ -123,7 +123,9 @@ const vde = [
 ] as const;
 
 const ambient = [
+  // biome-ignore lint/suspicious/noApproximativeNumericConstant: the digits of the source
   [70, [1.118, 1.0, 0.866, 0.707, 0.5]],
+  // biome-ignore lint/suspicious/noApproximativeNumericConstant: the digits of the source
   [90, [1.08, 1.0, 0.913, 0.816, 0.707]],
   [105, [1.065, 1.0, 0.931, 0.856, 0.775]],
 ] as const;

@@ -21,5 +21,7 @@ test('a step of the sun is followed by 1 − exp(−t / lag), whatever the step'
 });
 
 test('without lag it follows at once', () => {
-  expect([...cabinColumn(Float64Array.of(10, 20), Float64Array.of(0, 500), { gainK: 8, lagH: 0 }, undefined, 1)]).toEqual([10, 24]);
+  expect([
+    ...cabinColumn(Float64Array.of(10, 20), Float64Array.of(0, 500), { gainK: 8, lagH: 0 }, undefined, 1),
+  ]).toEqual([10, 24]);
 });

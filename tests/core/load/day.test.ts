@@ -23,7 +23,9 @@ describe('clock times', () => {
   });
   test('on a day of 25 hours: the hour that comes twice is the first, later hours come an hour later', () => {
     const day = changeDay(25);
-    expect([1, 2, 2.5, 3, 12, 24].map((h) => (clockMs(day, h) - day.startMs) / HOUR_MS)).toEqual([1, 2, 2.5, 4, 13, 25]);
+    expect([1, 2, 2.5, 3, 12, 24].map((h) => (clockMs(day, h) - day.startMs) / HOUR_MS)).toEqual([
+      1, 2, 2.5, 4, 13, 25,
+    ]);
   });
   test('a day that begins some minutes off midnight keeps the clock', () => {
     const day = plainDay(0, { startMs: 0.25 * HOUR_MS });
@@ -50,9 +52,9 @@ describe('windows', () => {
   test('a sunset later than the end of its window gives nothing, not 23 hours', () =>
     expect(hours(sunset(), clock(22.5), plainDay(0, { sunsetMs: 22.7 * HOUR_MS }))).toEqual([]));
   test('a sunset after midnight leaves the dark between it and sunrise', () =>
-    expect(
-      hours(sunset(), sunrise(), plainDay(0, { sunriseMs: 3 * HOUR_MS, sunsetMs: 24.5 * HOUR_MS })),
-    ).toEqual([[0.5, 3]]));
+    expect(hours(sunset(), sunrise(), plainDay(0, { sunriseMs: 3 * HOUR_MS, sunsetMs: 24.5 * HOUR_MS }))).toEqual([
+      [0.5, 3],
+    ]));
   test('that overlap are merged', () =>
     expect(windowSpans([window(clock(8), clock(12)), window(clock(10), clock(14))], plainDay(0))).toEqual([
       { fromMs: 8 * HOUR_MS, toMs: 14 * HOUR_MS },
@@ -68,13 +70,16 @@ test.each([
   ['sunrise to sunset', 24, 0, sunrise(), sunset()],
   ['20:00 to sunrise', 0, 24, clock(20), sunrise()],
   ['06:00 to sunset', 18, 0, clock(6), sunset()],
-] as const)('%s lasts %d h where the sun does not set and %d h where it does not rise', (_name, polarDayH, polarNightH, from, to) => {
-  const length = (polar: 'day' | 'night') => {
-    const { sunriseMs: _up, sunsetMs: _down, ...rest } = plainDay(0);
-    return hours(from, to, { ...rest, polar }).reduce((total, [a, b]) => total + b! - a!, 0);
-  };
-  expect([length('day'), length('night')]).toEqual([polarDayH, polarNightH]);
-});
+] as const)(
+  '%s lasts %d h where the sun does not set and %d h where it does not rise',
+  (_name, polarDayH, polarNightH, from, to) => {
+    const length = (polar: 'day' | 'night') => {
+      const { sunriseMs: _up, sunsetMs: _down, ...rest } = plainDay(0);
+      return hours(from, to, { ...rest, polar }).reduce((total, [a, b]) => total + b! - a!, 0);
+    };
+    expect([length('day'), length('night')]).toEqual([polarDayH, polarNightH]);
+  },
+);
 
 test('a day without sun times that is not marked polar is a fault of the caller', () => {
   const { sunsetMs: _down, ...rest } = plainDay(0);

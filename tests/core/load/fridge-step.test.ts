@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import {
+  compressorCoolingW,
   type FridgeModel,
   foodSafeC,
   fridgeFactors,
@@ -98,9 +99,17 @@ describe('the thermostat as a duty cycle and as a switch', () => {
 test('pulling down from warm takes the heat of contents, liner and leak, to the watt-hour', () => {
   const m = fridgeModel(fridge({ contentKg: 10 }));
   const steps = 24 * 6;
-  const { powerW, insideC } = fridgeRun(m, 'duty', 1 / 6, new Float64Array(steps).fill(25), new Float64Array(steps), 25);
-  const leakWh = sum(Float64Array.from(insideC, (c, i) => m.uaWPerK * (25 - (c + (i > 0 ? insideC[i - 1]! : 25)) / 2))) / 6;
-  const cooledWh = ((sum(powerW) / 6 - 24 * 0.3) / 45) * m.coolingRatedW;
+  const { powerW, insideC } = fridgeRun(
+    m,
+    'duty',
+    1 / 6,
+    new Float64Array(steps).fill(25),
+    new Float64Array(steps),
+    25,
+  );
+  const leakWh =
+    sum(Float64Array.from(insideC, (c, i) => m.uaWPerK * (25 - (c + (i > 0 ? insideC[i - 1]! : 25)) / 2))) / 6;
+  const cooledWh = ((sum(powerW) / 6 - 24 * 0.3) / 45) * compressorCoolingW(m, 25);
   expect(cooledWh).toBeCloseTo(21 * m.capacityWhPerK + leakWh, 0);
 });
 

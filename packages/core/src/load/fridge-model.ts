@@ -10,8 +10,11 @@ export const CONDENSER_ABOVE_ROOM_K = 12.5;
  * 12 V compressors: 0.25 to 0.45 (compressor rating points of COP 1.0 to 1.3 at −25/55 °C, from memory).
  */
 export const CARNOT_FRACTION = 0.35;
-/** Cooling capacity falls by this share for each kelvin of condensing temperature [1/K]. Common practice, no source. */
-export const CAPACITY_PER_K = -0.01;
+/**
+ * Electrical power while running rises by this share for each kelvin of condensing temperature [1/K]; capacity, which
+ * is power times COP, then falls by about 1.4 % per kelvin. Common practice, no source: 0.5 to 1 % per kelvin.
+ */
+export const POWER_PER_K = 0.0075;
 /** Room temperature at which `compressorW` is understood [°C]: that of the rated consumption of IEC 62552:2007. */
 export const COMPRESSOR_RATED_ROOM_C = 25;
 /** Polyurethane foam between fresh and aged [W/(m K)]. Common practice: 0.020 to 0.030. */
@@ -43,8 +46,6 @@ export interface FridgeModel {
   readonly evaporatorC: number;
   /** electrical power while running, at COMPRESSOR_RATED_ROOM_C */
   readonly compressorW: number;
-  /** cooling capacity there */
-  readonly coolingRatedW: number;
   readonly standbyW: number;
   readonly volumeL: number;
   /** how the conductance came about, for the reader */
@@ -103,7 +104,6 @@ export function fridgeModel(load: FridgeLoad, path = load.name): FridgeModel {
       load.contentKg * (setpointC < -1 ? ICE_WH_PER_KG_K : WATER_WH_PER_KG_K) + LINER_WH_PER_K_PER_L * volumeL,
     evaporatorC,
     compressorW,
-    coolingRatedW: compressorW * compressorCop(evaporatorC, COMPRESSOR_RATED_ROOM_C + CONDENSER_ABOVE_ROOM_K),
     standbyW,
     volumeL,
     uaFrom: load.rated ? 'rated consumption' : 'insulation',
@@ -131,18 +131,18 @@ function fittedLeak(bare: FridgeModel, whPerDay: number, roomC: number, colderK:
   return (meanW / runW) * (compressorCoolingW(bare, roomC) / acrossK);
 }
 
-/** Cooling capacity while running: falls by CAPACITY_PER_K with the condenser's temperature, never below a tenth [W]. */
-export function compressorCoolingW(model: FridgeModel, roomC: number): number {
-  return model.coolingRatedW * Math.max(0.1, 1 + CAPACITY_PER_K * (roomC - COMPRESSOR_RATED_ROOM_C));
+/** Electrical power while running, electronics not included; never below half of what it is at 25 °C [W]. */
+export function compressorElectricW(model: FridgeModel, roomC: number): number {
+  return model.compressorW * Math.max(0.5, 1 + POWER_PER_K * (roomC - COMPRESSOR_RATED_ROOM_C));
 }
 
 /**
- * Electrical power while running, electronics not included: capacity over the coefficient of performance [W]. Rooms so
- * cold that the condenser would come within 10 K of the evaporator are taken as if it stayed there.
+ * Cooling capacity while running: power times coefficient of performance [W]. In rooms so cold that the condenser would
+ * come within 10 K of the evaporator it is taken as if it stayed there.
  */
-export function compressorElectricW(model: FridgeModel, roomC: number): number {
+export function compressorCoolingW(model: FridgeModel, roomC: number): number {
   const condenserC = Math.max(roomC + CONDENSER_ABOVE_ROOM_K, model.evaporatorC + 10);
-  return compressorCoolingW(model, roomC) / compressorCop(model.evaporatorC, condenserC);
+  return compressorElectricW(model, roomC) * compressorCop(model.evaporatorC, condenserC);
 }
 
 /** Both at once, for readers; the loop uses the two scalars. */

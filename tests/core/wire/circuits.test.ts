@@ -1,0 +1,117 @@
+import { describe, expect, test } from 'vitest';
+import { awgSectionMm2 } from '../../../packages/core/src/quantity/index.js';
+import type { Cable, Rig } from '../../../packages/core/src/rig/index.js';
+import { type Circuit, circuits, currentForPowerA } from '../../../packages/core/src/wire/index.js';
+import { cable, rigWith } from './example.js';
+
+const named = (rig: Rig, name: string): Circuit => circuits(rig).find((circuit) => circuit.name === name)!;
+const fridgeOn = (wire: Cable | undefined) => named(rigWith(wire), 'fridge');
+
+test('every circuit of the rig is there, loads behind the inverter are not', () => {
+  expect(circuits(rigWith(cable(4, 2.5))).map((circuit) => circuit.name)).toEqual([
+    'battery main',
+    'roof panel',
+    'roof controller',
+    'alternator',
+    'alternator charger',
+    'inverter',
+    'fridge',
+    'pump',
+    'winch',
+  ]);
+});
+
+test('the figures hang together', () => {
+  for (const c of circuits(rigWith(cable(4, 2.5)))) {
+    expect(c.arrivesV).toBeCloseTo(c.sourceV - c.dropV, 12);
+    expect(c.dropPercent).toBeCloseTo((100 * c.dropV) / c.sourceV, 12);
+    expect(c.lossW).toBeCloseTo(c.currentA * c.dropV, 12);
+    expect(c.level === 'ok' || c.text.length > 0).toBe(true);
+  }
+});
+
+test('the fridge of a good cable is left alone', () => {
+  const circuit = fridgeOn(cable(4, 2.5));
+  expect(circuit).toMatchObject({ ok: true, level: 'ok', adviseMm2: 2.5, fuseA: 5, lengthM: 4, sectionMm2: 2.5 });
+  // 45.3 W at 12 V over 8 m of 7.98 Ω/km at 40 °C and a little more: 3.85 A, 0.265 V
+  expect(circuit.currentA).toBeCloseTo(3.86, 2);
+  expect(circuit.dropV).toBeCloseTo(0.266, 2);
+});
+
+test('a thin long cable is found by its drop and by its start, and following the advice mends it', () => {
+  const thin = fridgeOn(cable(8, 1.5));
+  expect(thin.ok).toBe(false);
+  expect(thin.level).toBe('caution');
+  expect(thin.surgeArrivesV).toBeLessThan(10.4);
+  // 16 m of 4.95 Ω/km at 40 °C are 85.5 mΩ: 3.85 A lose 0.33 V, 2.7 %; of 2.5 mm² they would lose 4.5 %
+  expect(thin.text).toMatch(/use at least 4 mm² for fridge/);
+  expect(fridgeOn(cable(8, thin.adviseMm2!)).ok).toBe(true);
+});
+
+test('a gauge is answered with a gauge', () => {
+  const thin = fridgeOn(cable(8, awgSectionMm2('16')!, { gaugeAwg: '16' }));
+  expect(thin.adviseAwg).toBe('12');
+  expect(fridgeOn(cable(8, thin.adviseMm2!, { gaugeAwg: thin.adviseAwg! })).ok).toBe(true);
+});
+
+describe('danger', () => {
+  test('a current above the ampacity', () => {
+    const circuit = named(
+      rigWith(
+        undefined,
+        {},
+        { inverter: { ratingW: 2000, standbyW: 10, on: 'always', efficiency: 0.9, cable: cable(0.3, 16) } },
+      ),
+      'inverter',
+    );
+    expect(circuit.level).toBe('danger');
+    expect(circuit.text).toMatch(/can burn/);
+  });
+  test('a fuse that does not protect its cable, though the load is small; the cable stays', () => {
+    const circuit = fridgeOn(cable(4, 2.5, { fuseA: 40 }));
+    expect(circuit).toMatchObject({ ok: false, level: 'danger', adviseMm2: 2.5, fittedFuseA: 40 });
+    expect(circuit.text).toMatch(/use 5 A/);
+  });
+});
+
+test('a fuse smaller than the current it should carry is said', () => {
+  expect(fridgeOn(cable(4, 2.5, { fuseA: 3 }))).toMatchObject({ ok: false, level: 'caution' });
+});
+
+test('a cable that cannot deliver the power at all says so, and the advice is for the real current', () => {
+  const inverter = (wire: Cable) =>
+    named(
+      rigWith(undefined, {}, { inverter: { ratingW: 600, standbyW: 7, on: 'always', efficiency: 0.9, cable: wire } }),
+      'inverter',
+    );
+  const hopeless = inverter(cable(10, 1.5));
+  expect(hopeless.text).toMatch(/cannot deliver/);
+  expect(hopeless.ok).toBe(false);
+  expect(inverter(cable(10, hopeless.adviseMm2!)).ok).toBe(true);
+});
+
+test('without a cable only terminals are counted, and that is noted', () => {
+  expect(fridgeOn(undefined)).toMatchObject({
+    lengthM: null,
+    sectionMm2: null,
+    adviseMm2: null,
+    ok: true,
+    level: 'note',
+  });
+});
+
+test('the battery main carries all loads and the inverter, the winch of the starter side not', () => {
+  const rig = rigWith(cable(4, 2.5));
+  // 45.3 W / 12 V + 5 A + (7 + 600 · 1.0528 + 0.1215 e-3 · 600²) W / 12 V
+  expect(named(rig, 'battery main').currentA).toBeCloseTo(
+    45.3 / 12 + 5 + named({ ...rig, inverter: { ...rig.inverter!, cable: cable(0, 25) } }, 'inverter').currentA,
+    0,
+  );
+  expect(named(rig, 'battery main').currentA).toBeLessThan(rig.battery.maxDischargeA);
+});
+
+test('the current of a constant power meets I · (V − I · R) = P', () => {
+  const currentA = currentForPowerA(12, 0.1, 200);
+  expect(currentA * (12 - currentA * 0.1)).toBeCloseTo(200, 9);
+  expect(currentForPowerA(12, 0.1, 400)).toBeCloseTo(60, 12);
+});
