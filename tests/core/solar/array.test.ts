@@ -52,6 +52,16 @@ test('two 12 V modules in series keep three groups of four under the same shadow
   expect(columns.availableW[1]! / columns.availableW[0]!).toBeCloseTo(0.75, 1);
 });
 
+test('power falls by groups: 30 % and 50 % in shadow both take two groups of four, and leave half of full sun', () => {
+  const array = someArray({ count: 2, series: 2, mount: 'rack' });
+  // Wind without end keeps every case at the air's temperature.
+  const still = (share: number) => ({ ...shadowed(share), windMs: 1e9 });
+  const [open, third, half] = arrayColumns(array, inputOf(still(0), still(0.3), still(0.5))).availableW;
+  expect(third! / half!).toBeCloseTo(1, 6);
+  // Half the voltage less two diode drops of half a volt, of 40 V.
+  expect(half! / open!).toBeCloseTo(0.5 - 1 / 40.8, 2);
+});
+
 test('thin film loses in proportion to the shadow', () => {
   const columns = arrayColumns(someArray({ technology: 'thin film' }), inputOf(shadowed(0), shadowed(0.5)));
   const light = shadowed(0.5).sunWm2 / shadowed(0).sunWm2;

@@ -1,7 +1,7 @@
 import type { SolarArray } from '../rig/index.js';
 import { arrayModule } from './array-module.js';
 import { cellTemperatureColumn } from './cell-temperature.js';
-import { type PartShade, partShadePower } from './part-shade.js';
+import { fullBeamWm2, type PartShade, partShadePower } from './part-shade.js';
 import { locate, type TablePlace, tableValue } from './performance-table.js';
 import { pwmCurrents } from './pwm-columns.js';
 import type { ArrayColumns, ArrayInput, ArrayOptions } from './types.js';
@@ -28,7 +28,7 @@ export function arrayColumns(array: SolarArray, input: ArrayInput, options: Arra
   const clean = 1 - losses.soiling;
   const current = module.scale * (1 - losses.mismatch) * (1 - losses.ageing);
   const power = current * array.count;
-  const leastV = leastMpptV(array, nominalV);
+  const leastV = leastMpptV(nominalV);
 
   const cellC = cellTemperatureColumn(array.mount, poaWm2, ambientC, windMs);
   const availableW = new Float64Array(steps);
@@ -39,7 +39,7 @@ export function arrayColumns(array: SolarArray, input: ArrayInput, options: Arra
     const sunWm2 = effectiveWm2[i]! * clean;
     if (!(sunWm2 > 0)) continue;
     const share = beamShade && groups > 0 ? beamShade[i]! : 0;
-    const beam = share > 0 && share < 1 ? beamWm2![i]! * clean : 0;
+    const beam = share > 0 && share < 1 ? fullBeamWm2(beamWm2![i]!, share, sunWm2, poaWm2[i]!) : 0;
     if (beam > 0) {
       const litWm2 = sunWm2 + share * beam;
       partShadePower(
@@ -72,7 +72,10 @@ export function arrayColumns(array: SolarArray, input: ArrayInput, options: Arra
   };
 }
 
-/** A buck-type tracker needs the string above a charging battery, taken as 13.3 V for each 12 V, to use a bypassed point. */
-function leastMpptV(array: SolarArray, nominalV: number): number {
-  return (13.3 * nominalV) / 12 + array.controller.startAboveV;
+/** Once started, a tracker that steps down runs on while its string is this far above the battery [V]. Common practice, no source. */
+const RUNS_ABOVE_V = 1;
+
+/** Least voltage of a string at which such a tracker still works, on a charging battery of 13.3 V for each 12 V. */
+export function leastMpptV(nominalV: number): number {
+  return (13.3 * nominalV) / 12 + RUNS_ABOVE_V;
 }

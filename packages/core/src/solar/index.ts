@@ -1,4 +1,4 @@
-export { arrayColumns } from './array.js';
+export { arrayColumns, leastMpptV } from './array.js';
 export { type ArrayModule, arrayModule } from './array-module.js';
 export {
   cellTemperatureC,
