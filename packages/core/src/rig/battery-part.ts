@@ -3,7 +3,7 @@ import { formatQuantity } from '../quantity/index.js';
 import { cablePart, resolveCable } from './cable-part.js';
 import { chargePart, resolveCharge } from './charge-part.js';
 import { type Defaults, tidy } from './defaults.js';
-import { choice, limit, number, part, quantity, wrong } from './field.js';
+import { choice, limit, number, type PartOf, part, quantity, wrong } from './field.js';
 import type { Battery, Chemistry, Limit } from './types.js';
 
 const heaterPart = part('a heater in the battery', {
@@ -61,11 +61,11 @@ export const batteryShape = {
   selfDischarge: quantity('ratio', 'self-discharge a month at 20 degC', { min: 0, max: 0.5 }, '3 %').optional(),
   charge: chargePart.optional(),
   cable: cablePart.optional(),
-  mass: quantity('mass', 'of each battery', { min: 0, max: 1000 }, '11.5 kg').optional(),
-  price: number('of each battery', { min: 0, max: 1e6 }).optional(),
+  mass: quantity('mass', 'mass of each battery', { min: 0, max: 1000 }, '11.5 kg').optional(),
+  price: number('price of each battery', { min: 0, max: 1e6 }).optional(),
 };
 
-type BatteryFile = z.output<ReturnType<typeof part<typeof batteryShape>>>;
+type BatteryFile = PartOf<typeof batteryShape>;
 
 /** What makes a battery plainly wrong although each key is right. */
 export function checkBattery(battery: BatteryFile, context: z.core.$RefinementCtx): void {
@@ -97,7 +97,7 @@ const limitValue = (one: Limit) => (one.kind === 'soc' ? one.soc : one.voltageV)
 const limitText = (one: Limit) =>
   one.kind === 'soc' ? formatQuantity(one.soc, 'ratio') : formatQuantity(one.voltageV, 'voltage');
 
-export const batteryPart = part('the house battery', batteryShape).superRefine(checkBattery);
+export const batteryPart = part('the house battery', batteryShape, checkBattery);
 
 /** Nominal voltage of the bank over 12 V: set points of 12 V practice are multiplied by it. */
 export function bankScale(battery: Pick<Battery, 'nominalV' | 'series'>): number {

@@ -4,36 +4,40 @@ import type { Defaults } from './defaults.js';
 import { FieldError, field, found, number, part, quantity, wrong } from './field.js';
 import type { Cable } from './types.js';
 
-export const cablePart = part('a two-wire copper cable', {
-  length: quantity('length', 'one way; the way back is added', { min: 0, max: 100 }, '5 m'),
-  section: quantity('section', 'copper area of one conductor', { min: 0.05, max: 500 }, '6 mm2').optional(),
-  gauge: field<string>(
-    { description: 'American wire gauge, instead of section', type: 'string', examples: ['10 AWG', '1/0 AWG'] },
-    (value) => {
-      const gauge = typeof value === 'string' ? readGauge(value) : undefined;
-      if (gauge === undefined)
-        throw new FieldError(
-          'wrong_unit',
-          `${found(value)} is no wire gauge`,
-          typeof value === 'number' ? `did you mean ${value} AWG?` : 'write 10 AWG or 1/0 AWG',
-        );
-      return gauge;
-    },
-  ).optional(),
-  bundled: number('wires that lie together, 1 = alone', { min: 1, max: 50, whole: true }).optional(),
-  insulation: quantity(
-    'temperature',
-    'highest temperature that the insulation stands',
-    { min: 50, max: 250 },
-    '90 degC',
-  ).optional(),
-  fuse: quantity('current', 'fuse or breaker in this run', { min: 0.1, max: 1000 }, '30 A').optional(),
-}).superRefine((cable, context) => {
-  if (cable.section === undefined && cable.gauge === undefined)
-    wrong(context, [], 'the cable has no section', 'add section: 6 mm2, or gauge: 10 AWG', 'missing');
-  if (cable.section !== undefined && cable.gauge !== undefined)
-    wrong(context, ['gauge'], 'the cable has both section and gauge', 'keep one of them');
-});
+export const cablePart = part(
+  'a two-wire copper cable',
+  {
+    length: quantity('length', 'one way; the way back is added', { min: 0, max: 100 }, '5 m'),
+    section: quantity('section', 'copper area of one conductor', { min: 0.05, max: 500 }, '6 mm2').optional(),
+    gauge: field<string>(
+      { description: 'American wire gauge, instead of section', type: 'string', examples: ['10 AWG', '1/0 AWG'] },
+      (value) => {
+        const gauge = typeof value === 'string' ? readGauge(value) : undefined;
+        if (gauge === undefined)
+          throw new FieldError(
+            'wrong_unit',
+            `${found(value)} is no wire gauge`,
+            typeof value === 'number' ? `did you mean ${value} AWG?` : 'write 10 AWG or 1/0 AWG',
+          );
+        return gauge;
+      },
+    ).optional(),
+    bundled: number('wires that lie together, 1 = alone', { min: 1, max: 50, whole: true }).optional(),
+    insulation: quantity(
+      'temperature',
+      'highest temperature that the insulation stands',
+      { min: 50, max: 250 },
+      '90 degC',
+    ).optional(),
+    fuse: quantity('current', 'fuse or breaker in this run', { min: 0.1, max: 1000 }, '30 A').optional(),
+  },
+  (cable, context) => {
+    if (cable.section === undefined && cable.gauge === undefined)
+      wrong(context, [], 'the cable has no section', 'add section: 6 mm2, or gauge: 10 AWG', 'missing');
+    if (cable.section !== undefined && cable.gauge !== undefined)
+      wrong(context, ['gauge'], 'the cable has both section and gauge', 'keep one of them');
+  },
+);
 
 export function resolveCable(
   cable: z.output<typeof cablePart> | undefined,

@@ -5,27 +5,31 @@ import type { ChargeProfile, Chemistry } from './types.js';
 
 const volts = { min: 10, max: 70 };
 
-export const chargePart = part('set points of a charger, for the whole bank at 25 degC', {
-  absorption: quantity('voltage', 'absorption voltage', volts, '14.2 V').optional(),
-  float: quantity('voltage', 'float voltage', volts, '13.5 V').optional(),
-  absorptionTime: quantity('duration', 'absorption ends after this long', { min: 0, max: 24 }, '2 h').optional(),
-  tailCurrent: quantity(
-    'ratio',
-    'absorption ends below this share of the capacity, 2 % = 2 A for 100 Ah; 0 = by time only',
-    { min: 0, max: 0.5 },
-    '2 %',
-  ).optional(),
-  rebulk: quantity('voltage', 'bulk begins again when the battery rests below this', volts, '12.6 V').optional(),
-  compensation: quantity(
-    'voltagePerKelvin',
-    'change of the set points per degree away from 25 degC',
-    { min: -0.5, max: 0 },
-    '-24 mV/K',
-  ).optional(),
-}).superRefine((charge, context) => {
-  if (charge.float !== undefined && charge.absorption !== undefined && charge.float > charge.absorption)
-    wrong(context, ['float'], `float ${charge.float} V is above absorption ${charge.absorption} V`);
-});
+export const chargePart = part(
+  'set points of a charger, for the whole bank at 25 degC',
+  {
+    absorption: quantity('voltage', 'absorption voltage', volts, '14.2 V').optional(),
+    float: quantity('voltage', 'float voltage', volts, '13.5 V').optional(),
+    absorptionTime: quantity('duration', 'absorption ends after this long', { min: 0, max: 24 }, '2 h').optional(),
+    tailCurrent: quantity(
+      'ratio',
+      'absorption ends below this share of the capacity, 2 % = 2 A for 100 Ah; 0 = by time only',
+      { min: 0, max: 0.5 },
+      '2 %',
+    ).optional(),
+    rebulk: quantity('voltage', 'bulk begins again when the battery rests below this', volts, '12.6 V').optional(),
+    compensation: quantity(
+      'voltagePerKelvin',
+      'change of the set points per degree away from 25 degC',
+      { min: -0.5, max: 0 },
+      '-24 mV/K',
+    ).optional(),
+  },
+  (charge, context) => {
+    if (charge.float !== undefined && charge.absorption !== undefined && charge.float > charge.absorption)
+      wrong(context, ['float'], `float ${charge.float} V is above absorption ${charge.absorption} V`);
+  },
+);
 
 /**
  * Set points of a 12 V battery at 25 °C. Each lies in the range of common practice for its chemistry (IEEE 1361 and

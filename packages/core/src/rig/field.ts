@@ -88,7 +88,7 @@ export function quantity(dimension: Dimension, description: string, range: Quant
       description: `${description} (${spec.say})`,
       type: bare ? ['string', 'number'] : 'string',
       examples: [sample ?? spec.example],
-      ...(!bare && { pattern: '^\\s*([-+−]?[.\\d].*[A-Za-z%°Ω²³0-9].*|[Aa][Ww][Gg].*)$' }),
+      ...(!bare && { pattern: '\\d.*[A-Za-z%°Ω²³]|[Aa][Ww][Gg]' }),
     },
     (value) => readQuantity(value, dimension, range),
   );
@@ -222,13 +222,22 @@ export function windows(description: string) {
 }
 
 /** Keys with their fields, and no others. The message of an unknown key is the list of the keys there are: see `issues.ts`. */
-export function part<const Shape extends z.core.$ZodLooseShape>(description: string, shape: Shape) {
+export function part<const Shape extends z.core.$ZodLooseShape>(
+  description: string,
+  shape: Shape,
+  /** looks across the keys, once each is right by itself, and reports with `wrong` */
+  check: (value: PartOf<Shape>, context: z.core.$RefinementCtx) => void = () => {},
+) {
   return z
     .strictObject(shape, {
       error: (issue) => (issue.code === 'unrecognized_keys' ? Object.keys(shape).join(' ') : undefined),
     })
+    .superRefine(check)
     .meta({ description });
 }
+
+/** What a part of this shape is once read. */
+export type PartOf<Shape extends z.core.$ZodLooseShape> = z.output<z.ZodObject<Shape, z.core.$strict>>;
 
 /** Reports, from a check across the keys of one part, what is wrong at one of them. */
 export function wrong(

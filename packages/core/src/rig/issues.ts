@@ -6,7 +6,7 @@ import type { ConfigIssue } from './types.js';
 
 /** What the schema found, with lines, guesses, and what stood there. */
 export function issuesOf(error: z.ZodError, source: Source): ConfigIssue[] {
-  return error.issues.flatMap((issue): ConfigIssue[] => {
+  const issues = error.issues.flatMap((issue): ConfigIssue[] => {
     const path = issue.path.map((step) => (typeof step === 'symbol' ? String(step) : step));
     const one = (code: string, message: string, hint?: string) => source.issue(code, path, message, hint);
     switch (issue.code) {
@@ -29,13 +29,38 @@ export function issuesOf(error: z.ZodError, source: Source): ConfigIssue[] {
       case 'invalid_union': {
         const key = issue.path.at(-1) === 'kind' ? path : [...path, 'kind'];
         const value = at(source.value, key);
-        return [source.issue('wrong_choice', key, `found ${found(value)}: ${issue.message}`)];
+        const near =
+          typeof value === 'string'
+            ? closest(
+                value,
+                KINDS.filter((kind) => issue.message.includes(kind)),
+              )
+            : undefined;
+        return [
+          source.issue('wrong_choice', key, `found ${found(value)}: ${issue.message}`, near && `did you mean ${near}?`),
+        ];
       }
       default:
         return [one('invalid', issue.message)];
     }
   });
+  // A misspelt key is one mistake, though the right key is then missing.
+  const meant = new Set(issues.filter((issue) => issue.code === 'unknown_key').map((issue) => meantPath(issue)));
+  return issues.filter((issue) => issue.code !== 'missing' || !meant.has(issue.path));
 }
+
+/** The path that the writer of an unknown key seems to have meant. */
+function meantPath(issue: ConfigIssue): string | undefined {
+  const near = /^did you mean (\w+)\?$/.exec(issue.hint ?? '')?.[1];
+  return near && issue.path.replace(/[^.]*$/, near);
+}
+
+/** In the order of the lines. */
+export function inOrder(issues: readonly ConfigIssue[]): ConfigIssue[] {
+  return [...issues].sort((a, b) => (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0));
+}
+
+const KINDS = ['fridge', 'scheduled', 'dcdc', 'relay'];
 
 const WANTED: Readonly<Record<string, string>> = {
   object: 'a group of keys',

@@ -14,6 +14,7 @@ import {
   FieldError,
   field,
   number,
+  type PartOf,
   part,
   quantity,
   readQuantity,
@@ -68,7 +69,7 @@ const commonShape = {
   starterSide: yesNo('fed by the starter battery').optional(),
 };
 
-export const scheduledPart = part('a load with a timetable', {
+const scheduledShape = {
   ...commonShape,
   kind: z.literal('scheduled').optional(),
   power: powerField.optional(),
@@ -85,9 +86,11 @@ export const scheduledPart = part('a load with a timetable', {
   everyDays: number('runs only every so many days', { min: 1, max: 365, whole: true }).optional(),
   share: quantity('ratio', 'share of use', share, '80 %').optional(),
   inverter: yesNo('runs on mains voltage, behind the inverter').optional(),
-}).superRefine(checkScheduled);
+};
 
-function checkScheduled(load: Omit<z.output<typeof scheduledPart>, never>, context: z.core.$RefinementCtx): void {
+export const scheduledPart = part('a load with a timetable', scheduledShape, checkScheduled);
+
+function checkScheduled(load: PartOf<typeof scheduledShape>, context: z.core.$RefinementCtx): void {
   if (load.power === undefined && load.current === undefined)
     wrong(context, [], 'the load says neither power nor current', 'add power: 9 W, or current: 0.5 A', 'missing');
   if (load.power !== undefined && load.current !== undefined)
@@ -116,73 +119,77 @@ function checkScheduled(load: Omit<z.output<typeof scheduledPart>, never>, conte
     );
 }
 
-function totalHours(when: z.output<typeof scheduledPart>['when']): number | undefined {
+function totalHours(when: PartOf<typeof scheduledShape>['when']): number | undefined {
   if (!when || when.length === 0) return 24;
   const hours = when.map(windowHours);
   return hours.every((h) => h !== undefined) ? hours.reduce<number>((sum, h) => sum + h!, 0) : undefined;
 }
 
 const setpoint = { min: -30, max: 20 };
-export const fridgePart = part('a compressor fridge', {
-  ...commonShape,
-  kind: z.literal('fridge'),
-  volume: quantity('volume', 'inside', { min: 2, max: 1000 }, '45 L').optional(),
-  setpoint: quantity('temperature', 'kept inside', setpoint, '4 degC').optional(),
-  secondZone: part('a second zone of the same box, such as a freezer', {
-    volume: quantity('volume', 'inside', { min: 1, max: 1000 }, '15 L'),
-    setpoint: quantity('temperature', 'kept inside', setpoint, '-18 degC'),
-  }).optional(),
-  rated: part('its electrical consumption at an ambient', {
-    energy: quantity('energyPerDay', 'consumption', { min: 10, max: 20_000 }, '0.33 kWh/day'),
-    ambient: quantity('temperature', 'of the air around it', { min: 5, max: 50 }, '25 degC'),
-  }).optional(),
-  insulation: quantity(
-    'thickness',
-    'of the wall, when no consumption is known',
-    { min: 5, max: 300 },
-    '45 mm',
-  ).optional(),
-  cover: quantity('ratio', 'taken off the heat leak by a cover', { min: 0, max: 0.9 }, '15 %').optional(),
-  stands: choice('which air is around it', ['cabin', 'outside']).optional(),
-  compressor: quantity('power', 'electrical, while it runs', { min: 5, max: 1000 }, '45 W').optional(),
-  cutOut: quantity('voltage', 'its electronics switch off below', { min: 8, max: 60 }, '10.4 V').optional(),
-  cutIn: quantity('voltage', 'and on again above', { min: 8, max: 60 }, '11.7 V').optional(),
-  openings: quantity('count', 'door openings a day', { min: 0, max: 500 }, '10 times a day').optional(),
-  contents: quantity('mass', 'of what is inside, as water', { min: 0, max: 500 }, '9 kg').optional(),
-  warmFood: part('warm food or drink put in each day', {
-    mass: quantity('mass', 'as water', { min: 0, max: 100 }, '2 kg'),
-    at: clockHour('when', '18:00'),
-    temperature: quantity(
+export const fridgePart = part(
+  'a compressor fridge',
+  {
+    ...commonShape,
+    kind: z.literal('fridge'),
+    volume: quantity('volume', 'inside', { min: 2, max: 1000 }, '45 L').optional(),
+    setpoint: quantity('temperature', 'kept inside', setpoint, '4 degC').optional(),
+    secondZone: part('a second zone of the same box, such as a freezer', {
+      volume: quantity('volume', 'inside', { min: 1, max: 1000 }, '15 L'),
+      setpoint: quantity('temperature', 'kept inside', setpoint, '-18 degC'),
+    }).optional(),
+    rated: part('its electrical consumption at an ambient', {
+      energy: quantity('energyPerDay', 'consumption', { min: 10, max: 20_000 }, '0.33 kWh/day'),
+      ambient: quantity('temperature', 'of the air around it', { min: 5, max: 50 }, '25 degC'),
+    }).optional(),
+    insulation: quantity(
+      'thickness',
+      'of the wall, when no consumption is known',
+      { min: 5, max: 300 },
+      '45 mm',
+    ).optional(),
+    cover: quantity('ratio', 'taken off the heat leak by a cover', { min: 0, max: 0.9 }, '15 %').optional(),
+    stands: choice('which air is around it', ['cabin', 'outside']).optional(),
+    compressor: quantity('power', 'electrical, while it runs', { min: 5, max: 1000 }, '45 W').optional(),
+    cutOut: quantity('voltage', 'its electronics switch off below', { min: 8, max: 60 }, '10.4 V').optional(),
+    cutIn: quantity('voltage', 'and on again above', { min: 8, max: 60 }, '11.7 V').optional(),
+    openings: quantity('count', 'door openings a day', { min: 0, max: 500 }, '10 times a day').optional(),
+    contents: quantity('mass', 'of what is inside, as water', { min: 0, max: 500 }, '9 kg').optional(),
+    warmFood: part('warm food or drink put in each day', {
+      mass: quantity('mass', 'as water', { min: 0, max: 100 }, '2 kg'),
+      at: clockHour('when', '18:00'),
+      temperature: quantity(
+        'temperature',
+        'how warm; left out = as the cabin',
+        { min: -20, max: 100 },
+        '25 degC',
+      ).optional(),
+    })
+      .array()
+      .meta({ description: 'warm food or drink put in each day' })
+      .optional(),
+    start: quantity(
       'temperature',
-      'how warm; left out = as the cabin',
-      { min: -20, max: 100 },
+      'inside at the start; left out = at the set point',
+      { min: -30, max: 60 },
       '25 degC',
     ).optional(),
-  })
-    .array()
-    .meta({ description: 'warm food or drink put in each day' })
-    .optional(),
-  start: quantity(
-    'temperature',
-    'inside at the start; left out = at the set point',
-    { min: -30, max: 60 },
-    '25 degC',
-  ).optional(),
-  standby: quantity('power', 'of its electronics, day and night', { min: 0, max: 50 }, '0.3 W').optional(),
-  heatLeakRange: part('how far the heat leak may be from what is given or computed, as shares of it', {
-    low: quantity('ratio', 'lowest', { min: 0.2, max: 1 }, '80 %'),
-    high: quantity('ratio', 'highest', { min: 1, max: 3 }, '125 %'),
-  }).optional(),
-}).superRefine((fridge, context) => {
-  if (fridge.cutOut !== undefined && fridge.cutIn !== undefined && fridge.cutIn <= fridge.cutOut)
-    wrong(context, ['cutIn'], `cutIn ${fridge.cutIn} V must be above cutOut ${fridge.cutOut} V`, 'are they swapped?');
-  if (fridge.rated && fridge.rated.ambient <= (fridge.setpoint ?? 4) + 1)
-    wrong(
-      context,
-      ['rated', 'ambient'],
-      `the rated ambient ${fridge.rated.ambient} degC is not above the set point ${fridge.setpoint ?? 4} degC`,
-    );
-});
+    standby: quantity('power', 'of its electronics, day and night', { min: 0, max: 50 }, '0.3 W').optional(),
+    heatLeakRange: part('how far the heat leak may be from what is given or computed, as shares of it', {
+      low: quantity('ratio', 'lowest', { min: 0.2, max: 1 }, '80 %'),
+      high: quantity('ratio', 'highest', { min: 1, max: 3 }, '125 %'),
+    }).optional(),
+  },
+  (fridge, context) => {
+    if (fridge.cutOut !== undefined && fridge.cutIn !== undefined && fridge.cutIn <= fridge.cutOut)
+      wrong(context, ['cutIn'], `cutIn ${fridge.cutIn} V must be above cutOut ${fridge.cutOut} V`, 'are they swapped?');
+    if (fridge.rated && fridge.rated.ambient <= (fridge.setpoint ?? 4) + 1)
+      wrong(
+        context,
+        ['rated', 'ambient'],
+        `the rated ambient ${fridge.rated.ambient} degC is not above the set point ${fridge.setpoint ?? 4} degC`,
+      );
+  },
+);
 
 export const loadPart = z
   .discriminatedUnion('kind', [scheduledPart, fridgePart], {

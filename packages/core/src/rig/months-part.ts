@@ -27,35 +27,39 @@ function spread(text: string): string[] {
   return match ? match[1]!.split(/[\s,]+/).map((number) => `${number} ${match[2]}`) : [text];
 }
 
-export const monthsPart = part("the owner's own months, used instead of the table of places", {
-  irradiation: twelve(
-    'irradiation',
-    'mean daily irradiation on the flat',
-    { min: 0, max: 15 },
-    '1.6 2.4 3.8 5.0 6.1 6.8 6.9 6.0 4.6 3.0 1.9 1.4 kWh/m2/day',
-  ).optional(),
-  maxTemperature: twelve(
-    'temperature',
-    'mean of the daily highest temperature',
-    { min: -60, max: 60 },
-    '12 13 15 17 20 24 27 27 24 20 15 13 degC',
-  ).optional(),
-  minTemperature: twelve(
-    'temperature',
-    'mean of the daily lowest temperature',
-    { min: -80, max: 50 },
-    '4 5 6 8 11 14 16 16 14 11 7 5 degC',
-  ).optional(),
-}).superRefine((months, context) => {
-  const { maxTemperature: high, minTemperature: low } = months;
-  const month = high && low ? high.findIndex((value, i) => value < low[i]!) : -1;
-  if (month >= 0)
-    wrong(
-      context,
-      ['maxTemperature'],
-      `in month ${month + 1} the highest temperature (${high![month]} ${DIMENSIONS.temperature.written}) is below the lowest (${low![month]})`,
-    );
-});
+export const monthsPart = part(
+  "the owner's own months, used instead of the table of places",
+  {
+    irradiation: twelve(
+      'irradiation',
+      'mean daily irradiation on the flat',
+      { min: 0, max: 15 },
+      '1.6 2.4 3.8 5.0 6.1 6.8 6.9 6.0 4.6 3.0 1.9 1.4 kWh/m2/day',
+    ).optional(),
+    maxTemperature: twelve(
+      'temperature',
+      'mean of the daily highest temperature',
+      { min: -60, max: 60 },
+      '12 13 15 17 20 24 27 27 24 20 15 13 degC',
+    ).optional(),
+    minTemperature: twelve(
+      'temperature',
+      'mean of the daily lowest temperature',
+      { min: -80, max: 50 },
+      '4 5 6 8 11 14 16 16 14 11 7 5 degC',
+    ).optional(),
+  },
+  (months, context) => {
+    const { maxTemperature: high, minTemperature: low } = months;
+    const month = high && low ? high.findIndex((value, i) => value < low[i]!) : -1;
+    if (month >= 0)
+      wrong(
+        context,
+        ['maxTemperature'],
+        `in month ${month + 1} the highest temperature (${high![month]} ${DIMENSIONS.temperature.written}) is below the lowest (${low![month]})`,
+      );
+  },
+);
 
 export function resolveMonths(months: z.output<typeof monthsPart> | undefined): { months?: Partial<MonthlyClimate> } {
   if (!months) return {};

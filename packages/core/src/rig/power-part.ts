@@ -9,7 +9,7 @@ import type { Alternator, AlternatorCharger, Battery, Cabin, Inverter, MainsChar
 const share = { min: 0.01, max: 1 };
 const efficiency = { min: 0.3, max: 1 };
 
-export const dcdcShape = {
+const dcdcShape = {
   kind: z.literal('dcdc').meta({ description: 'a DC-DC charger' }),
   current: quantity('current', 'its rating, at the house battery', { min: 1, max: 500 }, '30 A').optional(),
   efficiency: quantity('ratio', 'output over input power', efficiency, '92 %').optional(),
@@ -17,44 +17,60 @@ export const dcdcShape = {
   sharedWithSolar: yesNo('the same box holds the solar controller, and both share its current').optional(),
   charge: chargePart.optional(),
 };
-export const relayShape = {
+const relayShape = {
   kind: z
     .literal('relay')
     .meta({ description: 'a charge-through relay: the batteries are joined while the engine runs' }),
   resistance: quantity('resistance', 'of the relay and its terminals', { min: 0, max: 1 }, '2 mohm').optional(),
 };
-export const CHARGER_KINDS = 'kind must be dcdc (a DC-DC charger) or relay (a charge-through relay)';
+const CHARGER_KINDS = 'kind must be dcdc (a DC-DC charger) or relay (a charge-through relay)';
 
-const chargerPart = z
-  .discriminatedUnion('kind', [part('a DC-DC charger', dcdcShape), part('a charge-through relay', relayShape)], {
-    error: (issue) => (issue.code === 'invalid_union' ? CHARGER_KINDS : undefined),
-  })
-  .meta({ description: 'how the alternator charges the house battery' });
+/** The two kinds of charger, each with further keys. */
+export function chargerPartOf<const Shape extends z.core.$ZodLooseShape>(more: Shape) {
+  return z
+    .discriminatedUnion(
+      'kind',
+      [part('a DC-DC charger', { ...dcdcShape, ...more }), part('a charge-through relay', { ...relayShape, ...more })],
+      {
+        error: (issue) => (issue.code === 'invalid_union' ? CHARGER_KINDS : undefined),
+      },
+    )
+    .meta({ description: 'how the alternator charges the house battery' });
+}
 
-export const alternatorPart = part('the alternator of the vehicle', {
-  rating: quantity('current', 'its rating', { min: 10, max: 1000 }, '150 A').optional(),
-  voltage: quantity('voltage', 'held by its regulator', { min: 12, max: 60 }, '14.2 V').optional(),
-  lowVoltage: quantity(
-    'voltage',
-    'variable-voltage regulation: what it falls to',
-    { min: 11, max: 60 },
-    '12.6 V',
-  ).optional(),
-  vehicle: quantity('current', 'what the vehicle itself draws', { min: 0, max: 500 }, '30 A').optional(),
-  hotShare: quantity('ratio', 'share of the rating that it gives hot, while driving', share, '70 %').optional(),
-  idleShare: quantity('ratio', 'share of the rating that it gives at idle', share, '40 %').optional(),
-  charger: chargerPart.optional(),
-  cable: cablePart.optional(),
-  outputCable: cablePart.optional(),
-}).superRefine((alternator, context) => {
-  const { lowVoltage, voltage } = alternator;
-  if (lowVoltage !== undefined && lowVoltage >= (voltage ?? 14.2) * (lowVoltage > 20 && voltage === undefined ? 2 : 1))
-    wrong(
-      context,
-      ['lowVoltage'],
-      `lowVoltage ${lowVoltage} V must be below the regulated voltage, ${voltage ?? 14.2} V`,
-    );
-});
+const chargerPart = chargerPartOf({});
+
+export const alternatorPart = part(
+  'the alternator of the vehicle',
+  {
+    rating: quantity('current', 'its rating', { min: 10, max: 1000 }, '150 A').optional(),
+    voltage: quantity('voltage', 'held by its regulator', { min: 12, max: 60 }, '14.2 V').optional(),
+    lowVoltage: quantity(
+      'voltage',
+      'variable-voltage regulation: what it falls to',
+      { min: 11, max: 60 },
+      '12.6 V',
+    ).optional(),
+    vehicle: quantity('current', 'what the vehicle itself draws', { min: 0, max: 500 }, '30 A').optional(),
+    hotShare: quantity('ratio', 'share of the rating that it gives hot, while driving', share, '70 %').optional(),
+    idleShare: quantity('ratio', 'share of the rating that it gives at idle', share, '40 %').optional(),
+    charger: chargerPart.optional(),
+    cable: cablePart.optional(),
+    outputCable: cablePart.optional(),
+  },
+  (alternator, context) => {
+    const { lowVoltage, voltage } = alternator;
+    if (
+      lowVoltage !== undefined &&
+      lowVoltage >= (voltage ?? 14.2) * (lowVoltage > 20 && voltage === undefined ? 2 : 1)
+    )
+      wrong(
+        context,
+        ['lowVoltage'],
+        `lowVoltage ${lowVoltage} V must be below the regulated voltage, ${voltage ?? 14.2} V`,
+      );
+  },
+);
 
 /**
  * Shares and voltages: common practice (ISO 8854 rating method): hot 0.6–0.8 of the rating at cruise, 0.3–0.5 at idle,

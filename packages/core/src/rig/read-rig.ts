@@ -4,7 +4,7 @@ import { ConfigError } from './config-error.js';
 import { Defaults } from './defaults.js';
 import { part, quantity, text } from './field.js';
 import { refuseOtherKind } from './file-kind.js';
-import { issuesOf } from './issues.js';
+import { inOrder, issuesOf } from './issues.js';
 import { loadPart, resolveLoad } from './load-part.js';
 import { monthsPart, resolveMonths } from './months-part.js';
 import {
@@ -18,7 +18,7 @@ import {
   resolveMains,
 } from './power-part.js';
 import { resolveSolar, solarPart } from './solar-part.js';
-import { Source } from './source.js';
+import { isGroup, Source } from './source.js';
 import type { ConfigIssue, DefaultTaken, Rig } from './types.js';
 
 /** A rig as it is written. */
@@ -53,7 +53,7 @@ export function readRig(yaml: string, options: ReadOptions = {}): { rig: Rig; de
   refuseOtherKind(source, 'rig');
   const parsed = rigFile.safeParse(source.value);
   const issues = [...(parsed.success ? [] : issuesOf(parsed.error, source)), ...acrossParts(source)];
-  if (!parsed.success || issues.length > 0) throw new ConfigError(issues);
+  if (!parsed.success || issues.length > 0) throw new ConfigError(inOrder(issues));
   const defaults = new Defaults();
   return { rig: resolveRig(parsed.data, defaults), defaults: defaults.taken };
 }
@@ -82,44 +82,21 @@ function resolveRig(file: z.output<typeof rigFile>, defaults: Defaults): Rig {
 /** Faults that lie between parts. They look at what was written, so that they are found beside other faults. */
 function acrossParts(source: Source): ConfigIssue[] {
   if (!isGroup(source.value)) return [];
-  const { loads, solar, inverter } = source.value;
-  const issues: ConfigIssue[] = [];
-  const list = (value: unknown) => (Array.isArray(value) ? value.filter(isGroup) : []);
-  for (const [key, items] of [
-    ['loads', list(loads)],
-    ['solar', list(solar)],
-  ] as const) {
-    const first = new Map<string, number>();
-    for (const [i, item] of items.entries()) {
-      if (typeof item.name !== 'string') continue;
-      const name = item.name.trim();
-      if (first.has(name))
+  const { battery, loads, solar, inverter } = source.value;
+  const issues = source.duplicateNames(['loads', 'solar']);
+  if (Array.isArray(loads) && inverter === undefined)
+    for (const [i, load] of loads.entries())
+      if (isGroup(load) && load.inverter === true)
         issues.push(
           source.issue(
-            'duplicate',
-            [key, i, 'name'],
-            `the name "${name}" is taken by ${key}[${first.get(name)}]`,
-            'each needs a name of its own',
+            'contradiction',
+            ['loads', i, 'inverter'],
+            'the load runs behind an inverter, but the rig has none',
+            'add inverter: { rating: 600 W }',
           ),
         );
-      else first.set(name, i);
-    }
-  }
-  for (const [i, load] of list(loads).entries())
-    if (load.inverter === true && inverter === undefined)
-      issues.push(
-        source.issue(
-          'contradiction',
-          ['loads', i, 'inverter'],
-          'the load runs behind an inverter, but the rig has none',
-          'add inverter: { rating: 600 W }',
-        ),
-      );
-  if (source.value.battery !== undefined && list(loads).length === 0 && list(solar).length === 0 && !loads && !solar)
+  const isNone = (list: unknown) => list === undefined || (Array.isArray(list) && list.length === 0);
+  if (battery !== undefined && isNone(loads) && isNone(solar))
     issues.push(source.issue('missing', [], 'the rig has neither a load nor a solar panel', 'add loads: or solar:'));
   return issues;
-}
-
-function isGroup(value: unknown): value is Record<string, unknown> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }

@@ -5,7 +5,7 @@ import { ConfigError } from './config-error.js';
 import { Defaults } from './defaults.js';
 import { clockHour, FieldError, field, found, number, part, quantity, text, wrong } from './field.js';
 import { refuseOtherKind } from './file-kind.js';
-import { issuesOf } from './issues.js';
+import { inOrder, issuesOf } from './issues.js';
 import { monthsPart, resolveMonths } from './months-part.js';
 import type { ReadOptions } from './read-rig.js';
 import { horizonPart, horizonPoints } from './solar-part.js';
@@ -128,61 +128,69 @@ const useField = field<Record<string, number>>(
   },
 );
 
-const stopPart = part('a place where you stay', {
-  name: text('what you call it').optional(),
-  at: positionField.optional(),
-  place: text('a place of the built-in table, instead of at', 'Porto').optional(),
-  elevation: quantity('length', 'above the sea', { min: -450, max: 9000 }, '120 m').optional(),
-  zone: zoneField.optional(),
-  from: dateField.optional(),
-  nights: number('how long', { min: 1, max: 3660, whole: true }),
-  drive: quantity('duration', 'engine hours to get there', { min: 0, max: 24 }, '2 h').optional(),
-  driveFrom: clockHour('when that drive begins', '10:00').optional(),
-  shade: quantity(
-    'ratio',
-    'share of the direct sun taken by trees and the like',
-    { min: 0, max: 1 },
-    '20 %',
-  ).optional(),
-  use: useField.optional(),
-  mains: quantity('duration', 'hours on mains a day', { min: 0, max: 24 }, '8 h').optional(),
-  mainsFrom: clockHour('when mains begins', '18:00').optional(),
-  horizon: horizonPart.optional(),
-  months: monthsPart.optional(),
-}).superRefine((stop, context) => {
-  if (stop.at === undefined && stop.place === undefined)
-    wrong(context, [], 'the stop says neither at nor place', 'add at: [41.7, -8.8], or place: Porto', 'missing');
-  if (stop.at !== undefined && stop.place !== undefined)
-    wrong(context, ['place'], 'the stop has both at and place', 'keep one of them; name: can hold what you call it');
-  if ((stop.drive ?? 0) + (stop.mains ?? 0) > 24)
-    wrong(context, ['mains'], `${stop.drive} h of driving and ${stop.mains} h on mains are more than a day`);
-});
+const stopPart = part(
+  'a place where you stay',
+  {
+    name: text('what you call it').optional(),
+    at: positionField.optional(),
+    place: text('a place of the built-in table, instead of at', 'Porto').optional(),
+    elevation: quantity('length', 'above the sea', { min: -450, max: 9000 }, '120 m').optional(),
+    zone: zoneField.optional(),
+    from: dateField.optional(),
+    nights: number('how long', { min: 1, max: 3660, whole: true }),
+    drive: quantity('duration', 'engine hours to get there', { min: 0, max: 24 }, '2 h').optional(),
+    driveFrom: clockHour('when that drive begins', '10:00').optional(),
+    shade: quantity(
+      'ratio',
+      'share of the direct sun taken by trees and the like',
+      { min: 0, max: 1 },
+      '20 %',
+    ).optional(),
+    use: useField.optional(),
+    mains: quantity('duration', 'hours on mains a day', { min: 0, max: 24 }, '8 h').optional(),
+    mainsFrom: clockHour('when mains begins', '18:00').optional(),
+    horizon: horizonPart.optional(),
+    months: monthsPart.optional(),
+  },
+  (stop, context) => {
+    if (stop.at === undefined && stop.place === undefined)
+      wrong(context, [], 'the stop says neither at nor place', 'add at: [41.7, -8.8], or place: Porto', 'missing');
+    if (stop.at !== undefined && stop.place !== undefined)
+      wrong(context, ['place'], 'the stop has both at and place', 'keep one of them; name: can hold what you call it');
+    if ((stop.drive ?? 0) + (stop.mains ?? 0) > 24)
+      wrong(context, ['mains'], `${stop.drive} h of driving and ${stop.mains} h on mains are more than a day`);
+  },
+);
 
 /** A trip as it is written. */
-export const tripFile = part('a trip: where, when, how', {
-  name: text('what you call it', 'North-west coast in October').optional(),
-  startSoc: quantity('ratio', 'state of charge at the start', { min: 0, max: 1 }, '90 %').optional(),
-  weather: weatherField.optional(),
-  stops: stopPart
-    .array()
-    .min(1, { error: 'a trip needs one stop at least' })
-    .meta({ description: 'one after the other' }),
-}).superRefine((trip, context) => {
-  let due: string | undefined;
-  for (const [i, stop] of trip.stops.entries()) {
-    if (i === 0 && stop.from === undefined)
-      wrong(context, ['stops', 0], 'the first stop does not say when it begins', 'add from: 2026-10-03', 'missing');
-    if (due !== undefined && stop.from !== undefined && stop.from !== due)
-      wrong(
-        context,
-        ['stops', i, 'from'],
-        `from ${stop.from} does not join the stop before, which ends on ${due}`,
-        `write from: ${due}, or leave it out, or change its nights`,
-      );
-    const start = stop.from ?? due;
-    due = start === undefined ? undefined : addDays(start, stop.nights);
-  }
-});
+export const tripFile = part(
+  'a trip: where, when, how',
+  {
+    name: text('what you call it', 'North-west coast in October').optional(),
+    startSoc: quantity('ratio', 'state of charge at the start', { min: 0, max: 1 }, '90 %').optional(),
+    weather: weatherField.optional(),
+    stops: stopPart
+      .array()
+      .min(1, { error: 'a trip needs one stop at least' })
+      .meta({ description: 'one after the other' }),
+  },
+  (trip, context) => {
+    let due: string | undefined;
+    for (const [i, stop] of trip.stops.entries()) {
+      if (i === 0 && stop.from === undefined)
+        wrong(context, ['stops', 0], 'the first stop does not say when it begins', 'add from: 2026-10-03', 'missing');
+      if (due !== undefined && stop.from !== undefined && stop.from !== due)
+        wrong(
+          context,
+          ['stops', i, 'from'],
+          `from ${stop.from} does not join the stop before, which ends on ${due}`,
+          `write from: ${due}, or leave it out, or change its nights`,
+        );
+      const start = stop.from ?? due;
+      due = start === undefined ? undefined : addDays(start, stop.nights);
+    }
+  },
+);
 
 /**
  * Reads a trip from YAML or JSON text.
@@ -192,7 +200,7 @@ export function readTrip(yaml: string, options: ReadOptions = {}): { trip: Trip;
   const source = Source.read(yaml, options.file, options.set);
   refuseOtherKind(source, 'trip');
   const parsed = tripFile.safeParse(source.value);
-  if (!parsed.success) throw new ConfigError(issuesOf(parsed.error, source));
+  if (!parsed.success) throw new ConfigError(inOrder(issuesOf(parsed.error, source)));
   const defaults = new Defaults();
   const { name, startSoc, weather, stops } = parsed.data;
   const trip: Trip = {

@@ -18,7 +18,7 @@ export function parseSetting(text: string): Setting {
   const parts =
     path.match(/[^.[\]]+|\[\d+\]/g)?.map((part) => (part.startsWith('[') ? Number(part.slice(1, -1)) : part.trim())) ??
     [];
-  const setting: Setting = { text, path: parts, value: valueOf(text.slice(equals + 1).trim()) };
+  const setting: Setting = { text, path: parts, value: settingValue(text.slice(equals + 1).trim()) };
   if (equals < 1 || parts.length === 0 || pathText(parts) !== path.replace(/\s*\.\s*/g, '.'))
     throw wrong(setting, `${shown(text)} cannot be set`, 'write path=value, such as battery.capacity=200 Ah');
   const forbidden = parts.find((part) => part === '__proto__' || part === 'constructor' || part === 'prototype');
@@ -26,7 +26,7 @@ export function parseSetting(text: string): Setting {
   return setting;
 }
 
-function valueOf(text: string): unknown {
+function settingValue(text: string): unknown {
   try {
     const value: unknown = parse(text, { logLevel: 'silent' });
     return typeof value === 'object' && value !== null && !/^[[{]/.test(text) ? text : value;

@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import { cablePart, resolveCable } from './cable-part.js';
 import { chargeOverrides, chargePart } from './charge-part.js';
 import { type Defaults, sizeUp, tidy } from './defaults.js';
-import { choice, clockHour, number, part, quantity, text, wrong } from './field.js';
+import { choice, clockHour, number, type PartOf, part, quantity, text, wrong } from './field.js';
 import type { HorizonPoint, SolarArray, SolarController } from './types.js';
 
 const share = { min: 0, max: 1 };
@@ -21,36 +21,40 @@ export const controllerPart = part('the charge controller of an array', {
   charge: chargePart.optional(),
 });
 
-const datasheetPart = part('electrical values of one module at standard test conditions', {
-  voc: quantity('voltage', 'open-circuit voltage', { min: 1, max: 200 }, '24.3 V'),
-  isc: quantity('current', 'short-circuit current', { min: 0.1, max: 50 }, '9.2 A'),
-  vmp: quantity('voltage', 'voltage at maximum power', { min: 1, max: 200 }, '20.4 V'),
-  imp: quantity('current', 'current at maximum power', { min: 0.1, max: 50 }, '8.6 A'),
-  tempPower: quantity(
-    'perKelvin',
-    'change of power with temperature',
-    { min: -0.01, max: 0 },
-    '-0.36 %/degC',
-  ).optional(),
-  tempVoltage: quantity(
-    'perKelvin',
-    'change of open-circuit voltage with temperature',
-    { min: -0.01, max: 0 },
-    '-0.28 %/degC',
-  ).optional(),
-  tempCurrent: quantity(
-    'perKelvin',
-    'change of short-circuit current with temperature',
-    { min: -0.002, max: 0.005 },
-    '0.05 %/degC',
-  ).optional(),
-  cells: number('cells in series in one module', { min: 1, max: 200, whole: true }).optional(),
-}).superRefine((sheet, context) => {
-  if (sheet.vmp >= sheet.voc)
-    wrong(context, ['vmp'], `vmp ${sheet.vmp} V must be below voc ${sheet.voc} V`, 'are they swapped?');
-  if (sheet.imp >= sheet.isc)
-    wrong(context, ['imp'], `imp ${sheet.imp} A must be below isc ${sheet.isc} A`, 'are they swapped?');
-});
+const datasheetPart = part(
+  'electrical values of one module at standard test conditions',
+  {
+    voc: quantity('voltage', 'open-circuit voltage', { min: 1, max: 200 }, '24.3 V'),
+    isc: quantity('current', 'short-circuit current', { min: 0.1, max: 50 }, '9.2 A'),
+    vmp: quantity('voltage', 'voltage at maximum power', { min: 1, max: 200 }, '20.4 V'),
+    imp: quantity('current', 'current at maximum power', { min: 0.1, max: 50 }, '8.6 A'),
+    tempPower: quantity(
+      'perKelvin',
+      'change of power with temperature',
+      { min: -0.01, max: 0 },
+      '-0.36 %/degC',
+    ).optional(),
+    tempVoltage: quantity(
+      'perKelvin',
+      'change of open-circuit voltage with temperature',
+      { min: -0.01, max: 0 },
+      '-0.28 %/degC',
+    ).optional(),
+    tempCurrent: quantity(
+      'perKelvin',
+      'change of short-circuit current with temperature',
+      { min: -0.002, max: 0.005 },
+      '0.05 %/degC',
+    ).optional(),
+    cells: number('cells in series in one module', { min: 1, max: 200, whole: true }).optional(),
+  },
+  (sheet, context) => {
+    if (sheet.vmp >= sheet.voc)
+      wrong(context, ['vmp'], `vmp ${sheet.vmp} V must be below voc ${sheet.voc} V`, 'are they swapped?');
+    if (sheet.imp >= sheet.isc)
+      wrong(context, ['imp'], `imp ${sheet.imp} A must be below isc ${sheet.isc} A`, 'are they swapped?');
+  },
+);
 
 export const horizonPart = part('a point of the skyline', {
   azimuth: quantity('angle', '0 = north, clockwise', { min: 0, max: 360 }, '180 deg'),
@@ -59,13 +63,17 @@ export const horizonPart = part('a point of the skyline', {
   .array()
   .meta({ description: 'the skyline, point by point round the compass' });
 
-const shadePart = part('a time of day when the panel is shaded', {
-  from: clockHour('begins', '07:00'),
-  to: clockHour('ends', '09:30'),
-  keeps: quantity('ratio', 'share of direct sun left', share, '40 %'),
-}).superRefine((window, context) => {
-  if (window.from === window.to) wrong(context, ['to'], 'the shade begins and ends at the same time');
-});
+const shadePart = part(
+  'a time of day when the panel is shaded',
+  {
+    from: clockHour('begins', '07:00'),
+    to: clockHour('ends', '09:30'),
+    keeps: quantity('ratio', 'share of direct sun left', share, '40 %'),
+  },
+  (window, context) => {
+    if (window.from === window.to) wrong(context, ['to'], 'the shade begins and ends at the same time');
+  },
+);
 
 export const solarShape = {
   name: text('what you call it', 'roof').optional(),
@@ -97,12 +105,12 @@ export const solarShape = {
   controller: controllerPart.optional(),
   cable: cablePart.optional(),
   outputCable: cablePart.optional(),
-  mass: quantity('mass', 'of each module', { min: 0, max: 100 }, '3.1 kg').optional(),
-  price: number('of each module', { min: 0, max: 1e6 }).optional(),
-  area: quantity('area', 'of each module', { min: 0.01, max: 10 }, '0.9 m2').optional(),
+  mass: quantity('mass', 'mass of each module', { min: 0, max: 100 }, '3.1 kg').optional(),
+  price: number('price of each module', { min: 0, max: 1e6 }).optional(),
+  area: quantity('area', 'area of each module', { min: 0.01, max: 10 }, '0.9 m2').optional(),
 };
 
-type SolarFile = z.output<ReturnType<typeof part<typeof solarShape>>>;
+type SolarFile = PartOf<typeof solarShape>;
 
 export function checkSolar(array: SolarFile, context: z.core.$RefinementCtx): void {
   const [count, series] = [array.count ?? array.series ?? 1, array.series ?? 1];
@@ -126,9 +134,7 @@ export function checkSolar(array: SolarFile, context: z.core.$RefinementCtx): vo
   if (range && range.low > range.high) wrong(context, ['losses', 'soilingRange', 'low'], 'low is above high');
 }
 
-export const solarPart = part('an array of equal solar modules with its controller', solarShape).superRefine(
-  checkSolar,
-);
+export const solarPart = part('an array of equal solar modules with its controller', solarShape, checkSolar);
 
 /** Usual ratings of controllers [A]; common practice, no source. */
 const CONTROLLER_SIZES = [10, 15, 20, 30, 40, 50, 60, 70, 85, 100, 150, 200, 300, 500];

@@ -1,16 +1,4 @@
-import {
-  type Document,
-  isAlias,
-  isCollection,
-  isMap,
-  isNode,
-  isPair,
-  isScalar,
-  isSeq,
-  LineCounter,
-  parseDocument,
-  visit,
-} from 'yaml';
+import { type Document, isAlias, isMap, isNode, isScalar, isSeq, LineCounter, parseDocument, visit } from 'yaml';
 import { shown } from '../quantity/index.js';
 import { ConfigError } from './config-error.js';
 import { LARGEST_FILE } from './decode.js';
@@ -49,13 +37,11 @@ export class Source {
     const strange = unprintable(clean);
     if (strange !== undefined) throw fault('binary', `this is not text (it holds the character ${strange})`);
     if (clean.trim() === '') throw fault('empty', 'the file is empty');
-    deepEnoughToRefuse(clean, () => {
-      throw fault('yaml', 'the file is nested too deeply');
-    });
+    if (isTooDeep(clean)) throw fault('yaml', 'the file is nested too deeply');
 
     const lines = new LineCounter();
     const document = guarded(fault, () =>
-      parseDocument(clean, { lineCounter: lines, prettyErrors: false, merge: false, logLevel: 'silent' }),
+      parseDocument(clean, { lineCounter: lines, prettyErrors: false, merge: false, logLevel: 'error' }),
     );
     const settings = set.map(parseSetting);
     const source = new Source(undefined, document, lines, settings, file);
@@ -83,6 +69,16 @@ export class Source {
     });
     if (issues.length === 0)
       visit(document, {
+        Alias: (_, alias, above) => {
+          const target = alias.resolve(document);
+          if (target && above.includes(target))
+            issues.push({
+              code: 'yaml',
+              path: '',
+              ...(file !== undefined && { file }),
+              message: `the alias *${alias.source} stands inside itself`,
+            });
+        },
         Pair: (_, pair) => {
           const key = isScalar(pair.key) ? pair.key.value : undefined;
           const name = typeof key === 'number' ? String(key) : key;
@@ -104,32 +100,61 @@ export class Source {
             });
         },
       });
-    if (issues.length > 0) throw new ConfigError(issues);
+    if (issues.length > 0) throw new ConfigError(issues.filter(isNews).slice(0, 20));
   }
 
   /** The line and column of what stands at a path, of its key when `ofKey`, or of the nearest thing above it. */
   where(path: Path, ofKey = false): Pick<ConfigIssue, 'file' | 'line' | 'column'> {
-    const setting = this.settings.find(({ path: set }) =>
-      [path, set].some((a, i) => startsWith(i === 0 ? set : path, a)),
-    );
     let node: unknown = this.document.contents;
     let start = rangeStart(node);
-    for (const [depth, part] of path.entries()) {
+    for (const [depth, step] of path.entries()) {
       if (isAlias(node)) node = node.resolve(this.document);
       const pair = isMap(node)
-        ? node.items.find((item) => isScalar(item.key) && String(item.key.value) === String(part))
+        ? node.items.find((item) => String(isScalar(item.key) ? item.key.value : item.key) === String(step))
         : undefined;
-      const next: unknown = isSeq(node) ? node.items[Number(part)] : isPair(pair) ? pair.value : undefined;
+      const next: unknown = isSeq(node) ? node.items[Number(step)] : pair?.value;
       if (next === undefined && !pair) break;
-      const last = depth === path.length - 1;
-      const found =
-        (last && ofKey && pair ? rangeStart(pair.key) : rangeStart(next)) ?? (pair ? rangeStart(pair.key) : undefined);
-      if (found === undefined && setting) return { file: `--set ${setting.text}` };
-      start = found ?? start;
+      // What was put in by a setting has no place in the text.
+      const setting =
+        isNode(next) && rangeStart(next) === undefined ? this.settingAt(path.slice(0, depth + 1)) : undefined;
+      if (setting) return { file: `--set ${setting.text}` };
+      const isLast = depth === path.length - 1;
+      start =
+        (isLast && ofKey ? rangeStart(pair?.key) : undefined) ?? rangeStart(next) ?? rangeStart(pair?.key) ?? start;
       node = next;
     }
     const at = start === undefined ? undefined : this.lines.linePos(start);
     return { ...(this.file !== undefined && { file: this.file }), ...(at && { line: at.line, column: at.col }) };
+  }
+
+  private settingAt(path: Path): Setting | undefined {
+    return [...this.settings]
+      .reverse()
+      .find((setting) => startsWith(setting.path, path) || startsWith(path, setting.path));
+  }
+
+  /** Items of a list that have the name of an item before them. */
+  duplicateNames(lists: readonly string[]): ConfigIssue[] {
+    return lists.flatMap((list) => {
+      const items = isGroup(this.value) ? this.value[list] : undefined;
+      const names = Array.isArray(items)
+        ? items.map((item: unknown) =>
+            isGroup(item) && item.name !== undefined ? String(item.name).trim() : undefined,
+          )
+        : [];
+      return names.flatMap((name, i) => {
+        const first = names.indexOf(name);
+        if (name === undefined || first === i) return [];
+        return [
+          this.issue(
+            'duplicate',
+            [list, i, 'name'],
+            `the name ${shown(name)} is taken by ${list}[${first}]`,
+            'each needs a name of its own',
+          ),
+        ];
+      });
+    });
   }
 
   issue(code: string, path: Path, message: string, hint?: string, ofKey = false): ConfigIssue {
@@ -137,10 +162,10 @@ export class Source {
   }
 }
 
-const startsWith = (path: Path, head: Path) => head.every((part, i) => String(path[i]) === String(part));
+const startsWith = (path: Path, head: Path) => head.every((step, i) => String(path[i]) === String(step));
 
 function rangeStart(node: unknown): number | undefined {
-  return isNode(node) && node.range ? node.range[0] : isCollection(node) ? node.range?.[0] : undefined;
+  return isNode(node) ? node.range?.[0] : undefined;
 }
 
 /** Runs a step of the YAML library, whose own refusals (alias bombs, stack depth) are the user's to mend. */
@@ -171,6 +196,7 @@ function yamlMessage(code: string, message: string): [string, string?] {
     case 'TAG_RESOLVE_FAILED':
       return [`${first}`, 'tags (!) are not used here'];
     default:
+      if (/call stack/i.test(first)) return ['the file is nested too deeply'];
       return [/\t/.test(first) || /tab/i.test(first) ? `${first} (a tab?)` : `not readable as YAML: ${first}`];
   }
 }
@@ -190,12 +216,22 @@ function unprintable(text: string): string | undefined {
   return undefined;
 }
 
-/** Brackets nested beyond any real file: refused before the parser recurses into them. */
-function deepEnoughToRefuse(text: string, refuse: () => void): void {
+/** Whether brackets are nested beyond any real file: refused before the parser recurses into them. */
+function isTooDeep(text: string): boolean {
   let depth = 0;
+  let deepest = 0;
   for (const character of text) {
-    if (character === '[' || character === '{') depth++;
+    if (character === '[' || character === '{') deepest = Math.max(deepest, ++depth);
     else if (character === ']' || character === '}') depth = Math.max(0, depth - 1);
-    if (depth > 100) return refuse();
   }
+  return deepest > 100;
+}
+
+/** A broken bracket is reported once, not once for each level. */
+function isNews(issue: ConfigIssue, i: number, issues: readonly ConfigIssue[]): boolean {
+  return issues.findIndex((other) => other.message === issue.message && other.line === issue.line) === i;
+}
+
+export function isGroup(value: unknown): value is Record<string, unknown> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
