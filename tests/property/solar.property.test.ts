@@ -16,7 +16,7 @@ import {
   powerTempPerK,
   pwmCurrentA,
 } from '../../packages/core/src/solar/index.js';
-import { inputOf, pwm, someArray } from '../core/solar/array-fixture.js';
+import { inputOf, type Moment, pwm, someArray } from '../core/solar/array-fixture.js';
 
 const real = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 const technology = fc.constantFrom('mono' as const, 'poly' as const, 'thin film' as const);
@@ -26,7 +26,7 @@ const array = fc
   .record({ powerW: real(20, 500), technology, mount, losses: loss, series: fc.integer({ min: 1, max: 3 }) })
   .map((some) => someArray({ ...some, count: some.series * 2 }));
 const moment = fc.record({ sunWm2: real(0, 1400), airC: real(-30, 45), windMs: real(0, 15) });
-const powerOf = (a: ReturnType<typeof someArray>, ...moments: Parameters<typeof inputOf>) =>
+const powerOf = (a: ReturnType<typeof someArray>, ...moments: readonly Moment[]) =>
   arrayColumns(a, inputOf(...moments)).availableW;
 
 test('power is never above nameplate times sun by more than the gain of a cold cell', () => {
