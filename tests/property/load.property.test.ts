@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import {
+  compressorElectricW,
   fridgeColumns,
   fridgeModel,
   fridgeStep,
@@ -98,7 +99,7 @@ test('a fridge in a hotter room never uses less, by the open-loop column and by 
   );
 });
 
-test('a step never cools below its set point, never draws more than it runs, and two halves make a whole', () => {
+test('a step never cools below its set point, never draws more than it runs, and idle halves make a whole', () => {
   fc.assert(
     fc.property(
       anyFridge,
@@ -113,6 +114,8 @@ test('a step never cools below its set point, never draws more than it runs, and
         const idle = fridgeStep(model, hours, insideC, roomC, gainW, 0);
         expect(whole.insideC).toBeGreaterThanOrEqual(Math.min(model.setpointC, idle.insideC) - 1e-9);
         expect(whole.unmetW).toBeGreaterThanOrEqual(0);
+        const mostW = available * (compressorElectricW(model, roomC) + model.standbyW);
+        expect(whole.powerW).toBeLessThanOrEqual(mostW * (1 + 1e-12) + 1e-12);
         const half = fridgeStep(model, hours / 2, insideC, roomC, gainW, 0);
         expect(fridgeStep(model, hours / 2, half.insideC, roomC, gainW, 0).insideC).toBeCloseTo(idle.insideC, 8);
       },

@@ -2,12 +2,12 @@ import type { Grid } from '../place/index.js';
 import type { FridgeLoad } from '../rig/index.js';
 import { clockMs, type DayInfo } from './day.js';
 import {
-  compressorCoolingW,
   compressorElectricW,
   FREEZING_WH_PER_KG,
   type FridgeModel,
   heatLeakW,
   ICE_WH_PER_KG_K,
+  roomCop,
   WATER_WH_PER_KG_K,
 } from './fridge-model.js';
 import { addSpan } from './schedule.js';
@@ -54,8 +54,8 @@ export function fridgeColumns(
   const meanPowerW = new Float64Array(steps);
   for (let i = 0; i < steps; i++) {
     const room = roomC[i]!;
-    const cooling = compressorCoolingW(model, room);
     const electric = compressorElectricW(model, room);
+    const cooling = electric * roomCop(model, room);
     const heat = heatLeakW(model, room, model.setpointC) + heatGainW[i]!;
     const duty = Math.min(1, Math.max(0, heat / cooling));
     coolingW[i] = cooling;

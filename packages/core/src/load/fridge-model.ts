@@ -86,7 +86,9 @@ export function heatLeakWPerK(volumeL: number, insulationMm: number): number {
 /**
  * The fridge as numbers. The heat leak comes from the rated consumption if there is one (closed, empty, no openings,
  * no cover), else from volume and insulation. Two zones share one box, one thermal mass and one compressor whose
- * evaporator serves the colder; the leak is shared by volume.
+ * evaporator serves the colder; the leak is shared by volume. Their temperatures move together, so after many hours
+ * without power the warmer zone is taken a few kelvin too warm.
+ * Latent heat counts for food put in, not for contents that thaw.
  * @param path of the load in the user's file, for the error
  * @throws ConfigError if the rated consumption is more than the compressor can draw, or less than its electronics do
  */
@@ -137,12 +139,16 @@ export function compressorElectricW(model: FridgeModel, roomC: number): number {
 }
 
 /**
- * Cooling capacity while running: power times coefficient of performance [W]. In rooms so cold that the condenser would
- * come within 10 K of the evaporator it is taken as if it stayed there.
+ * Coefficient of performance in a room of this temperature. In rooms so cold that the condenser would come within 10 K
+ * of the evaporator it is taken as if it stayed there.
  */
+export function roomCop(model: FridgeModel, roomC: number): number {
+  return compressorCop(model.evaporatorC, Math.max(roomC + CONDENSER_ABOVE_ROOM_K, model.evaporatorC + 10));
+}
+
+/** Cooling capacity while running: power times coefficient of performance [W]. */
 export function compressorCoolingW(model: FridgeModel, roomC: number): number {
-  const condenserC = Math.max(roomC + CONDENSER_ABOVE_ROOM_K, model.evaporatorC + 10);
-  return compressorElectricW(model, roomC) * compressorCop(model.evaporatorC, condenserC);
+  return compressorElectricW(model, roomC) * roomCop(model, roomC);
 }
 
 /** Both at once, for readers; the loop uses the two scalars. */

@@ -33,6 +33,7 @@ export {
   fridgeModel,
   heatLeakW,
   heatLeakWPerK,
+  roomCop,
 } from './fridge-model.js';
 export {
   CHILLED_FOOD_C,

@@ -90,6 +90,14 @@ export function addSpan(column: Float64Array, grid: Grid, span: Span, weight: nu
   const stepMs = grid.stepH * HOUR_MS;
   const from = Math.max(0, (span.fromMs - grid.startMs) / stepMs);
   const to = Math.min(grid.steps, (span.toMs - grid.startMs) / stepMs);
-  for (let i = Math.floor(from); i < to; i++)
-    column[i] = column[i]! + weight * (Math.min(i + 1, to) - Math.max(i, from));
+  if (!(to > from)) return;
+  const first = Math.floor(from);
+  const last = Math.ceil(to) - 1;
+  if (first === last) {
+    column[first] = column[first]! + weight * (to - from);
+    return;
+  }
+  column[first] = column[first]! + weight * (first + 1 - from);
+  for (let i = first + 1; i < last; i++) column[i] = column[i]! + weight;
+  column[last] = column[last]! + weight * (to - last);
 }
