@@ -8,6 +8,16 @@ const here = dirname(fileURLToPath(import.meta.url));
 const { version } = JSON.parse(await readFile(join(here, 'package.json'), 'utf8'));
 const outdir = join(here, 'dist');
 
+/** zod carries its messages in some forty languages, and its namespace keeps them from being shaken off. Ours are English. */
+const englishOnly = {
+  name: 'english-only',
+  setup: (bundler) =>
+    bundler.onLoad({ filter: /[\\/]zod[\\/]v4[\\/]locales[\\/]index\.js$/ }, ({ path }) => ({
+      contents: "export { default as en } from './en.js';",
+      resolveDir: dirname(path),
+    })),
+};
+
 await rm(outdir, { recursive: true, force: true });
 await build({
   absWorkingDir: here,
@@ -19,6 +29,7 @@ await build({
   platform: 'node',
   target: 'node20',
   minify: true,
+  plugins: [englishOnly],
   // Class names are part of our own contract: errors are told apart by them.
   keepNames: true,
   legalComments: 'linked',

@@ -46,10 +46,21 @@ test('a table aligns, drops columns that have no room, then cuts the first', () 
   expect(table(rows, columns, 20)).toEqual(['Load              Wh', 'fridge           327', 'lights and a l.    9']);
 });
 
+test('a last column that may break takes the room that is left', () => {
+  const why = [...columns.slice(0, 2), { head: 'why', cell: () => 'because of this and that', drop: 1, wrap: true }];
+  expect(table(rows.slice(0, 1), why, 32)).toEqual([
+    'Load     Wh  why',
+    'fridge  327  because of this and',
+    '             that',
+  ]);
+  expect(table(rows.slice(0, 1), why, 20)).toEqual(['Load     Wh', 'fridge  327']);
+});
+
 test('wide signs count twice, marks that combine not at all (Unicode East Asian Width, UAX 11)', () => {
   expect([textWidth('abc'), textWidth('日本'), textWidth('e\u0301')]).toEqual([3, 4, 1]);
 });
 
 test('text is broken at spaces', () => {
   expect(wrapped('one two three', 7, ' ')).toEqual(['one two', ' three']);
+  expect(wrapped('one two three', 7, '    ', '  ')).toEqual(['  one', '    two', '    three']);
 });

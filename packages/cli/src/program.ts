@@ -7,6 +7,8 @@ import type { Io } from './io.js';
 /** Written in by build.js from package.json. */
 declare const STAYPUT_VERSION: string;
 
+const HELP_HINT = '(stayput --help lists the commands, stayput COMMAND --help the options of one)';
+
 export function buildProgram(io: Io): Command {
   const program = new Command('stayput')
     .description('How long can we stay put on 12 V, and what would it take to stay longer?')
@@ -18,8 +20,10 @@ export function buildProgram(io: Io): Command {
       writeErr: (text) => io.tell(text.trimEnd().replace(/^error: /, 'stayput: ')),
       writeOut: (text) => void io.print(text),
       getOutHelpWidth: () => io.terminal.width,
-    })
-    .showHelpAfterError('(stayput --help lists the commands, stayput COMMAND --help the options of one)');
+      getErrHelpWidth: () => io.terminal.width,
+      // A guess at what was meant is the most useful line, and stays last.
+      outputError: (text, write) => write(text.includes('(Did you mean') ? text : `${text}${HELP_HINT}`),
+    });
   addNew(program, io);
   addCheck(program, io);
   addSimulate(program, io);

@@ -53,7 +53,7 @@ function checkText(
 
   for (const { heading, lines: said } of describeRig(rig)) {
     lines.push('', style.bold(oneLine(heading)));
-    for (const line of said) lines.push(...wrapped(`  ${oneLine(line)}`, width, '    '));
+    for (const line of said) lines.push(...wrapped(oneLine(line), width, '    ', '  '));
   }
   const taken = [...defaults, ...tripDefaults];
   if (taken.length > 0) {
@@ -61,8 +61,7 @@ function checkText(
       taken,
       [
         { head: 'Default taken', cell: ({ path }) => path },
-        { head: 'value', cell: ({ text }) => oneLine(text) },
-        { head: 'why', cell: ({ why }) => oneLine(why), drop: 1 },
+        { head: 'is', cell: ({ text, why }) => oneLine(`${text}: ${why}`), wrap: true },
       ],
       width,
       style.bold,

@@ -1,4 +1,14 @@
-import { checkRig, type Finding, type Rig, type Run, simulate, type Trip, withoutTrip } from '@stayput/core';
+import {
+  checkRig,
+  climateAt,
+  type Finding,
+  type Place,
+  type Rig,
+  type Run,
+  simulate,
+  type Trip,
+  withoutTrip,
+} from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
 import { traceCsv } from '../files/trace-csv.js';
@@ -43,7 +53,11 @@ export async function runSimulate(
   if (!isTraceAlone)
     await deliver(io, result, options, {
       json: () => jsonText(simulateDocument(rig, trip, run, findings, targets)),
-      text: (shownBy) => simulateText({ rig, trip, run, findings, targets, quiet, assumed }, shownBy),
+      text: (shownBy) =>
+        simulateText(
+          { rig, trip, run, findings, targets, quiet, assumed, hasTripFile: tripPath !== undefined },
+          shownBy,
+        ),
     });
   if (json || isTraceAlone || result !== 'stdout') tellAside(io, findings, targets, quiet ? [] : assumed);
   return targets.every(({ met }) => met) ? EXIT.done : EXIT.targetMissed;
@@ -143,7 +157,7 @@ function simulateDocument(
     trip: trip.name,
     weather: trip.weather,
     stepH: trace.grid.stepH,
-    places: conditions.itinerary.legs.map(({ place }) => place),
+    places: conditions.itinerary.legs.map(({ place }) => ({ ...place, ...climateSource(place, trip) })),
     warnings,
     notes: conditions.notes,
     findings,
@@ -151,5 +165,19 @@ function simulateDocument(
     summary,
     daily,
     loads,
+  };
+}
+
+/** The places of the climate table from which made weather is drawn, with their distance. */
+function climateSource({ latDeg, lonDeg, elevationM }: Place, trip: Trip): object {
+  if (trip.weather.kind === 'file') return {};
+  const { places } = climateAt(latDeg, lonDeg, elevationM);
+  return {
+    climateFrom: places.map(({ place, distanceKm, weight }) => ({
+      name: place.name,
+      country: place.country,
+      distanceKm,
+      weight,
+    })),
   };
 }

@@ -1,7 +1,7 @@
 import type { Run } from '@stayput/core';
 import { fixed } from './number.js';
 import { oneLine, type Style } from './style.js';
-import { table } from './table.js';
+import { type Column, table } from './table.js';
 
 interface Entry {
   readonly name: string;
@@ -11,45 +11,54 @@ interface Entry {
 
 /** Where each watt-hour came from and where it went; both sides add up to the same. */
 export function ledgerLines({ summary, loads }: Run, width: number, style: Style): string[] {
-  const { storedChangeWh, days } = summary;
-  const cameFrom = present([
+  const { storedChangeWh, days, lossWh } = summary;
+  const cameFrom = [
     { name: 'sun, at the panels', wh: summary.pvHarvestWh },
     { name: 'alternator', wh: summary.alternatorWh },
     { name: 'mains', wh: summary.mainsWh },
     { name: 'out of the battery', wh: Math.max(0, -storedChangeWh) },
-  ]);
-  const wentTo = present([
-    ...loads.map(({ name, servedWh }) => ({ name: oneLine(name), wh: servedWh })),
-    ...Object.entries(summary.lossWh).map(([where, wh]) => ({ name: `lost: ${oneLine(where)}`, wh })),
-    { name: 'into the battery', wh: Math.max(0, storedChangeWh) },
-  ]);
-  const total = (entries: readonly Entry[]) => entries.reduce((sum, { wh }) => sum + wh, 0);
+  ];
+  const served = loads.map(({ name, servedWh }) => ({ name: oneLine(name), wh: servedWh }));
+  const lost = Object.entries(lossWh).map(([where, wh]) => ({ name: `lost: ${words(where)}`, wh }));
+  const stored = { name: 'into the battery', wh: Math.max(0, storedChangeWh) };
   const allWh = total(cameFrom);
   const decimals = allWh < 100 ? 1 : 0;
-  const columns = (head: string) =>
-    [
-      { head, cell: ({ name }: Entry) => name },
-      { head: 'Wh', cell: ({ wh }: Entry) => fixed(wh, decimals), align: 'right' },
-      { head: 'a day', cell: ({ wh }: Entry) => fixed(wh / days, decimals), align: 'right', drop: 2 },
-      {
-        head: 'share',
-        cell: ({ wh }: Entry) => (allWh > 0 ? `${fixed((100 * wh) / allWh, 1)} %` : '-'),
-        align: 'right',
-        drop: 1,
-      },
-    ] as const;
+  const leastWh = 0.5 * 10 ** -decimals;
+
+  const columns: Column<Entry>[] = [
+    { head: 'Energy', cell: ({ name }) => name },
+    { head: 'Wh', cell: ({ wh }) => fixed(wh, decimals), align: 'right' },
+    { head: 'a day', cell: ({ wh }) => fixed(wh / days, decimals), align: 'right', drop: 2 },
+    {
+      head: 'share',
+      cell: ({ wh }) => (allWh > 0 ? `${fixed((100 * wh) / allWh, 1)} %` : '-'),
+      align: 'right',
+      drop: 1,
+    },
+  ];
   // One table, so that the two sides stand in the same columns.
   const rows: Entry[] = [
-    ...cameFrom,
+    ...shown(cameFrom, leastWh, 'from elsewhere'),
     { name: 'came in', wh: allWh, isTotal: true },
-    ...wentTo,
-    { name: 'went out', wh: total(wentTo), isTotal: true },
+    ...shown(served, leastWh, 'other loads'),
+    ...shown(lost, leastWh, 'lost: elsewhere'),
+    ...shown([stored], leastWh, stored.name),
+    { name: 'went out', wh: total([...served, ...lost, stored]), isTotal: true },
   ];
-  const [head, ...lines] = table(rows, columns('Energy'), width, style.bold);
+  const [head, ...lines] = table(rows, columns, width, style.bold);
   return [head!, ...lines.map((line, k) => (rows[k]!.isTotal ? style.bold(line) : line))];
 }
 
-/** Largest first, without the empty ones. */
-function present(entries: readonly Entry[]): Entry[] {
-  return entries.filter(({ wh }) => Math.abs(wh) >= 0.05).sort((a, b) => b.wh - a.wh);
+const total = (entries: readonly Entry[]) => entries.reduce((sum, { wh }) => sum + wh, 0);
+
+/** Largest first; those that would read as 0 are put together under one name. */
+function shown(entries: readonly Entry[], leastWh: number, restName: string): Entry[] {
+  const isLarge = ({ wh }: Entry) => Math.abs(wh) >= leastWh;
+  const rest = { name: restName, wh: total(entries.filter((entry) => !isLarge(entry))) };
+  return [...entries.filter(isLarge).sort((a, b) => b.wh - a.wh), ...[rest].filter(isLarge)];
+}
+
+/** "solarController" as "solar controller". */
+function words(key: string): string {
+  return oneLine(key.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`));
 }

@@ -18,6 +18,7 @@ export interface Simulated {
   readonly findings: readonly Finding[];
   readonly targets: readonly TargetResult[];
   readonly quiet: boolean;
+  readonly hasTripFile: boolean;
   /** what the call left open */
   readonly assumed: readonly string[];
 }
@@ -57,14 +58,14 @@ export function simulateText(simulated: Simulated, { style, terminal }: Pick<Io,
   return lines;
 }
 
-function about({ rig, trip, run, assumed }: Simulated): string {
+function about({ rig, trip, run, assumed, hasTripFile }: Simulated): string {
   const { daily, summary } = run;
   const [first, last] = [daily[0]!.date, daily.at(-1)!.date];
   const weather = trip.weather.kind === 'file' ? `weather of ${trip.weather.path}` : `${trip.weather.kind} weather`;
   const span = `${dayText(first)}${first === last ? '' : ` to ${dayText(last)}`} ${last.slice(0, 4)}`;
   const places = [...new Set(run.conditions.itinerary.legs.map(({ place }) => place.name))].join(', ');
   return oneLine(
-    `${rig.name}: ${trip.name}${trip.name.includes(places) ? '' : `, at ${places}`}; ${span}, ${counted(summary.days, 'day')}, ${weather}${assumed.length ? `; ${assumed.join(', ')}` : ''}`,
+    `${rig.name}: ${hasTripFile ? `${trip.name}, at ` : 'at '}${places}; ${span}, ${counted(summary.days, 'day')}, ${weather}${assumed.length ? `; ${assumed.join(', ')}` : ''}`,
   );
 }
 

@@ -13,51 +13,70 @@ export interface Column<Row> {
   readonly align?: 'left' | 'right';
   /** the columns with the highest number go first when the terminal is narrow; 0 stays */
   readonly drop?: number;
+  /** last column only: breaks its text over lines in the room that is left */
+  readonly wrap?: boolean;
   /** applied to the padded cell */
   readonly mark?: (row: Row, text: string) => string;
 }
 
 const GAP = 2;
 
-/** A table of plain columns, fitted to the width: columns are dropped, then the first one is cut, never wrapped. */
+const LEAST_WRAP = 16;
+
+interface Fitted<Row> {
+  readonly column: Column<Row>;
+  readonly cells: readonly string[];
+  width: number;
+}
+
+/** A table of plain columns, fitted to the width: the last is broken or columns are dropped, then the first is cut. */
 export function table<Row>(
   rows: readonly Row[],
   columns: readonly Column<Row>[],
   width: number,
   headMark = (text: string) => text,
 ): string[] {
-  let kept = columns.map((column) => {
+  const fitted = fit(rows, columns, width);
+  const line = (texts: readonly string[], mark: (k: number, text: string) => string) =>
+    texts
+      .map((text, k) => mark(k, padded(text, fitted[k]!.width, fitted[k]!.column.align ?? 'left')))
+      .join(' '.repeat(GAP))
+      .trimEnd();
+  const head = line(
+    fitted.map(({ column }) => column.head),
+    (_, text) => text,
+  );
+  const body = rows.flatMap((row, i) => {
+    const texts = fitted.map(({ cells }) => cells[i]!);
+    const last = fitted.at(-1)!;
+    const broken = last.column.wrap ? wrapped(texts.at(-1)!, last.width) : [texts.at(-1)!];
+    return broken.map((part, k) =>
+      line([...texts.slice(0, -1).map((text) => (k === 0 ? text : '')), part], (at, text) =>
+        k === 0 ? (fitted[at]!.column.mark?.(row, text) ?? text) : text,
+      ),
+    );
+  });
+  return [headMark(head), ...body];
+}
+
+function fit<Row>(rows: readonly Row[], columns: readonly Column<Row>[], width: number): Fitted<Row>[] {
+  let kept: Fitted<Row>[] = columns.map((column) => {
     const cells = rows.map(column.cell);
     return { column, cells, width: Math.max(textWidth(column.head), ...cells.map(textWidth)) };
   });
-  const total = () => kept.reduce((sum, { width: w }) => sum + w + GAP, -GAP);
-  while (total() > width) {
-    const worst = kept.reduce((a, b) => ((b.column.drop ?? 0) > (a.column.drop ?? 0) ? b : a));
-    if ((worst.column.drop ?? 0) === 0) break;
-    kept = kept.filter((one) => one !== worst);
+  const over = () => kept.reduce((sum, one) => sum + one.width + GAP, -GAP) - width;
+  while (over() > 0) {
+    const last = kept.at(-1)!;
+    if (last.column.wrap && last.width - over() >= LEAST_WRAP) {
+      last.width -= over();
+      break;
+    }
+    const first = kept.reduce((a, b) => ((b.column.drop ?? 0) > (a.column.drop ?? 0) ? b : a));
+    if ((first.column.drop ?? 0) === 0) break;
+    kept = kept.filter((one) => one !== first);
   }
-  const over = total() - width;
-  if (over > 0 && kept[0]) kept[0].width = Math.max(4, kept[0].width - over);
-
-  const line = (texts: readonly string[], mark: (k: number, text: string) => string) =>
-    texts
-      .map((text, k) => mark(k, padded(text, kept[k]!.width, kept[k]!.column.align ?? 'left')))
-      .join(' '.repeat(GAP))
-      .trimEnd();
-  return [
-    headMark(
-      line(
-        kept.map(({ column }) => column.head),
-        (_, text) => text,
-      ),
-    ),
-    ...rows.map((row, i) =>
-      line(
-        kept.map(({ cells }) => cells[i]!),
-        (k, text) => kept[k]!.column.mark?.(row, text) ?? text,
-      ),
-    ),
-  ];
+  if (over() > 0 && kept[0]) kept[0].width = Math.max(4, kept[0].width - over());
+  return kept;
 }
 
 export function padded(text: string, width: number, align: 'left' | 'right'): string {
@@ -66,15 +85,17 @@ export function padded(text: string, width: number, align: 'left' | 'right'): st
   return align === 'left' ? fitted + space : space + fitted;
 }
 
-/** Breaks text into lines at spaces; the lines after the first are indented. */
-export function wrapped(text: string, width: number, indent = ''): string[] {
+/** Breaks text into lines at spaces; `indent` begins every line but the first, which `first` begins. */
+export function wrapped(text: string, width: number, indent = '', first = ''): string[] {
   const lines: string[] = [];
-  let line = '';
+  let line = first;
+  let isEmpty = true;
   for (const word of text.split(' ')) {
-    if (line !== '' && textWidth(line) + 1 + textWidth(word) > width) {
+    if (!isEmpty && textWidth(line) + 1 + textWidth(word) > width) {
       lines.push(line);
       line = indent + word;
-    } else line = line === '' ? word : `${line} ${word}`;
+    } else line += isEmpty ? word : ` ${word}`;
+    isEmpty = false;
   }
   return [...lines, line];
 }
