@@ -29,7 +29,7 @@ function columnsOf(path: string) {
 }
 
 /** Mean difference and root mean square difference, both over the measured mean, and correlation. */
-function fit(model: ArrayLike<number>, measured: ArrayLike<number>, at: readonly number[]) {
+function agreement(model: ArrayLike<number>, measured: ArrayLike<number>, at: readonly number[]) {
   const mean = (f: (i: number) => number) => at.reduce((sum, i) => sum + f(i), 0) / at.length;
   const m = mean((i) => model[i]!);
   const x = mean((i) => measured[i]!);
@@ -61,8 +61,8 @@ describe.skipIf(!existsSync(GOLDEN))('a measured year at Golden, Colorado, 2012 
     const { sun, ghi, dni, dhi, all } = read();
     const split = decomposeGhi(sun, ghi);
     const lit = all.filter((i) => ghi[i]! > 5 && sun.cosZenith[i]! > 0.087 && dni[i]! >= 0 && dhi[i]! >= 0);
-    const beam = fit(split.dniWm2, dni, lit);
-    const diffuse = fit(split.dhiWm2, dhi, lit);
+    const beam = agreement(split.dniWm2, dni, lit);
+    const diffuse = agreement(split.dhiWm2, dhi, lit);
     expect(lit.length).toBeGreaterThan(4000);
     expect(Math.abs(beam.bias)).toBeLessThan(0.1); // 0.037
     expect(beam.rmse).toBeLessThan(0.35); // 0.212
@@ -83,10 +83,10 @@ describe.skipIf(!existsSync(GOLDEN))('a measured year at Golden, Colorado, 2012 
     });
     const sky = clearSkyColumns(sun, 1829, monthlyTurbidity(39.74, 1829), grid);
     expect(clear.length).toBeGreaterThan(1000);
-    const global = fit(sky.ghiWm2, ghi, clear);
+    const global = agreement(sky.ghiWm2, ghi, clear);
     expect(Math.abs(global.bias)).toBeLessThan(0.05); // 0.025
     expect(global.r).toBeGreaterThan(0.99);
-    expect(Math.abs(fit(sky.dniWm2, dni, clear).bias)).toBeLessThan(0.08); // 0.023
+    expect(Math.abs(agreement(sky.dniWm2, dni, clear).bias)).toBeLessThan(0.08); // 0.023
   });
 });
 
@@ -122,7 +122,7 @@ describe.skipIf(!existsSync(COCOA))(
           got[i] = planeColumns(sun, sky, { tiltDeg: 35, azimuthDeg: 180, albedo: 0.2, model }).poaWm2[0]!;
           if (got[i]! > 0 || measured[i]! > 5) lit.push(i);
         }
-        const { bias: gotBias, r } = fit(got, measured, lit);
+        const { bias: gotBias, r } = agreement(got, measured, lit);
         expect(lit.length).toBeGreaterThan(3000);
         expect(Math.abs(gotBias - bias)).toBeLessThan(0.003); // 0.0336 and 0.0083
         expect(r).toBeGreaterThan(0.87);

@@ -181,6 +181,14 @@ export const sunChecks: PublishedCheck[] = [
     cases: [{ at: '39.872 deg, 820 hPa, 11 degC', expected: 0.016332, got: () => refractionDeg(39.872046, 820, 11) }],
   },
   {
+    quantity: 'refraction of a sun that is seen on the horizon',
+    unit: 'deg',
+    source: `34 arc minutes by convention of the almanacs (${MEEUS}, ch. 15)`,
+    origin: 'from memory',
+    tolerance: 0.01,
+    cases: [{ at: 'true elevation -34 arc minutes', expected: 34 / 60, got: () => refractionDeg(-34 / 60) }],
+  },
+  {
     quantity: 'incidence angle on a slope',
     unit: 'deg',
     source: SPA,

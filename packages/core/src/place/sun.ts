@@ -96,10 +96,8 @@ export interface SunTimes {
  * @param dayStartMs the start of the local day, as UTC milliseconds
  */
 export function sunTimes(dayStartMs: number, latDeg: number, lonDeg: number): SunTimes {
-  // suncalc answers for the UTC date of the instant given, at that longitude: its noon may be a day off ours.
-  let times = getTimes(new Date(dayStartMs + DAY_MS / 2), latDeg, lonDeg);
-  const off = Math.floor((times.solarNoon.getTime() - dayStartMs) / DAY_MS);
-  if (off !== 0) times = getTimes(new Date(dayStartMs + DAY_MS / 2 - off * DAY_MS), latDeg, lonDeg);
+  // suncalc takes the solar noon nearest to the instant: the middle of the local day has it within the day in any zone
+  const times = getTimes(new Date(dayStartMs + DAY_MS / 2), latDeg, lonDeg);
   const solarNoonMs = times.solarNoon.getTime();
   if (times.sunrise && times.sunset)
     return { solarNoonMs, sunriseMs: times.sunrise.getTime(), sunsetMs: times.sunset.getTime() };
