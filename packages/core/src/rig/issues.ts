@@ -29,6 +29,7 @@ export function issuesOf(error: z.ZodError, source: Source): ConfigIssue[] {
       case 'invalid_union': {
         const key = issue.path.at(-1) === 'kind' ? path : [...path, 'kind'];
         const value = at(source.value, key);
+        if (value === undefined) return [source.issue('missing', key, `is missing: ${issue.message}`)];
         const near =
           typeof value === 'string'
             ? closest(
