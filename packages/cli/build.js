@@ -1,5 +1,5 @@
 // Bundles the command line into dist/, one chunk a command, so that --help loads nothing of the model.
-import { chmod, readFile, rm } from 'node:fs/promises';
+import { chmod, mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
@@ -18,8 +18,9 @@ const englishOnly = {
     })),
 };
 
-await rm(outdir, { recursive: true, force: true });
-await build({
+const { outputFiles, metafile } = await build({
+  write: false,
+  metafile: true,
   absWorkingDir: here,
   entryPoints: { stayput: 'src/main.ts' },
   outdir,
@@ -32,7 +33,7 @@ await build({
   plugins: [englishOnly],
   // Class names are part of our own contract: errors are told apart by them.
   keepNames: true,
-  legalComments: 'linked',
+  legalComments: 'none', // the licences are written whole, below
   chunkNames: 'chunks/[name]-[hash]',
   define: { STAYPUT_VERSION: JSON.stringify(version) },
   banner: {
@@ -40,4 +41,34 @@ await build({
     js: "import{createRequire as __createRequire}from'node:module';const require=__createRequire(import.meta.url);",
   },
 });
+
+/** Licences of what is bundled, as they ask for. */
+async function licences(inputs) {
+  const packages = new Set(
+    inputs.flatMap((path) => /^.*\/node_modules\/(?:@[^/]+\/)?[^/]+(?=\/)/.exec(path)?.[0] ?? []),
+  );
+  const texts = [...packages].sort().map(async (path) => {
+    const root = join(here, path);
+    const name = (await readdir(root)).find((file) => /^(licen[cs]e|copying)/i.test(file));
+    const { name: title, version: edition, license } = JSON.parse(await readFile(join(root, 'package.json'), 'utf8'));
+    return `${title} ${edition} (${license ?? 'licence below'})\n\n${name ? await readFile(join(root, name), 'utf8') : ''}`;
+  });
+  return (await Promise.all(texts)).join(`\n\n${'-'.repeat(80)}\n\n`);
+}
+
+outputFiles.push({
+  path: join(outdir, 'LICENSES-OF-PARTS.txt'),
+  contents: await licences(Object.keys(metafile.inputs)),
+});
+
+// Written only once all is well, and stale chunks go last: whoever runs the program meanwhile finds it whole.
+for (const { path, contents } of outputFiles) {
+  await mkdir(dirname(path), { recursive: true });
+  await writeFile(path, contents);
+}
 await chmod(join(outdir, 'stayput.js'), 0o755);
+const fresh = new Set(outputFiles.map(({ path }) => path));
+for (const entry of await readdir(outdir, { recursive: true, withFileTypes: true })) {
+  const path = join(entry.parentPath ?? entry.path, entry.name);
+  if (entry.isFile() && !fresh.has(path)) await rm(path);
+}
