@@ -50,17 +50,31 @@ export function clearnessAt(curve: ClearnessCurve, rank: number): number {
   return curve[i]! + (curve[i + 1]! - curve[i]!) * (at - i);
 }
 
-/** Between two classes the curve is their mix, so its mean is the one asked for; beyond the ends it is scaled or lifted. */
-function mixFor(mean: number): ClearnessCurve {
-  const lowest = CURVES[0]!;
-  const highest = CURVES[CURVES.length - 1]!;
-  if (mean <= lowest.mean) return lowest.curve.map((k) => (k * mean) / lowest.mean);
-  if (mean >= highest.mean) return highest.curve.map((k) => k + mean - highest.mean);
+/** Standard deviation of a curve over all ranks. */
+export function curveSpread(curve: ClearnessCurve): number {
+  const mean = meanOf(curve);
+  let sum = 0;
+  for (let i = 0; i < POINTS; i++) sum += ((curve[i]! + curve[i + 1]!) / 2 - mean) ** 2;
+  return Math.sqrt(sum / POINTS);
+}
+
+/**
+ * Between two classes the curve is their mix, so its mean is the one asked for; beyond the ends it is scaled or lifted. Fills
+ * `out`, no value above `top`, and returns the mean.
+ */
+function fillMix(asked: number, top: number, out: Float64Array): number {
   let i = 0;
-  while (CURVES[i + 1]!.mean < mean) i++;
-  const [a, b] = [CURVES[i]!, CURVES[i + 1]!];
-  const w = (mean - a.mean) / (b.mean - a.mean);
-  return a.curve.map((k, j) => k + (b.curve[j]! - k) * w);
+  while (i < CURVES.length - 2 && CURVES[i + 1]!.mean < asked) i++;
+  const a = CURVES[i]!;
+  const b = CURVES[i + 1]!;
+  const scale = asked < a.mean ? asked / a.mean : 1;
+  const lift = asked > b.mean ? asked - b.mean : 0;
+  const w = Math.min(1, Math.max(0, (asked - a.mean) / (b.mean - a.mean)));
+  for (let j = 0; j <= POINTS; j++) {
+    const k = (a.curve[j]! + (b.curve[j]! - a.curve[j]!) * w) * scale + lift;
+    out[j] = k < top ? k : top;
+  }
+  return meanOf(out);
 }
 
 /**
@@ -73,17 +87,20 @@ function mixFor(mean: number): ClearnessCurve {
  */
 export function clearnessCurve(mean: number, ceiling = 1): ClearnessCurve {
   if (!(mean >= 0 && mean <= 0.9)) throw new RangeError(`mean clearness must be 0 to 0.9, got ${mean}`);
+  const curve = new Float64Array(POINTS + 1);
   const top = Math.max(ceiling, mean / 0.95);
-  const capped = (asked: number) => mixFor(asked).map((k) => Math.min(k, top));
-  let low = mean;
-  let high = 0.95;
-  if (meanOf(capped(low)) < mean - 1e-6)
-    for (let i = 0; i < 30; i++) {
+  let found = fillMix(mean, top, curve);
+  if (found < mean - 1e-6) {
+    let low = mean;
+    let high = 0.95;
+    for (let i = 0; i < 25; i++) {
       const middle = (low + high) / 2;
-      if (meanOf(capped(middle)) < mean) low = middle;
+      found = fillMix(middle, top, curve);
+      if (found < mean) low = middle;
       else high = middle;
     }
-  const curve = capped(low);
-  const factor = meanOf(curve) > 0 ? mean / meanOf(curve) : 0;
-  return curve.map((k) => k * factor);
+  }
+  const factor = found > 0 ? mean / found : 0;
+  for (let j = 0; j <= POINTS; j++) curve[j]! *= factor;
+  return curve;
 }

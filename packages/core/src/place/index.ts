@@ -22,6 +22,7 @@ export {
 } from './clear-sky.js';
 export { clearWeather } from './clear-weather.js';
 export { type ClearnessCurve, clearnessAt, clearnessCurve } from './clearness-distribution.js';
+export { type ClimateDraw, climateWeather } from './climate-weather.js';
 export {
   type BeamAndDiffuse,
   cleanAirBeamWm2,
