@@ -21,7 +21,7 @@ test('random bytes give only a ConfigError', () => {
     fc.property(fc.uint8Array({ maxLength: 400 }), (bytes) => {
       for (const read of readers) onlyConfigError(() => read(decodeText(bytes, 'x')));
     }),
-    { numRuns: 300 },
+    { numRuns: 150 },
   );
 });
 
@@ -62,7 +62,7 @@ test('random text gives only a ConfigError', () => {
     fc.property(fc.oneof(fc.string({ unit: 'binary' }), marks), (text) => {
       for (const read of readers) onlyConfigError(() => read(text));
     }),
-    { numRuns: 400 },
+    { numRuns: 200 },
   );
 });
 
@@ -80,7 +80,7 @@ test('a good file with a piece cut out, doubled or replaced gives a rig or a Con
       const changed = text.slice(0, at) + put + text.slice(at + length);
       onlyConfigError(() => (text === HERON ? readRig : readTrip)(changed));
     }),
-    { numRuns: 400 },
+    { numRuns: 200 },
   );
 });
 
@@ -115,7 +115,7 @@ test('any JSON value under the keys of a rig gives a rig or a ConfigError', () =
     fc.property(fc.dictionary(fc.constantFrom(...keys), value, { maxKeys: 6 }), (rig) => {
       onlyConfigError(() => readRig(JSON.stringify(rig)));
     }),
-    { numRuns: 400 },
+    { numRuns: 200 },
   );
 });
 
@@ -148,6 +148,6 @@ test('any setting gives a rig or a ConfigError', () => {
         onlyConfigError(() => readRig(HERON, { set: [`${at}=${value}`] }));
       },
     ),
-    { numRuns: 400 },
+    { numRuns: 200 },
   );
 });

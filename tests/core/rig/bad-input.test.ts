@@ -131,4 +131,12 @@ describe('trips', () => {
     expect(readTrip(text('years/coast.epw')).trip.weather).toEqual({ kind: 'file', path: 'years/coast.epw' });
     expect(readTrip(text('Dull')).trip.weather).toEqual({ kind: 'dull' });
   });
+  test('a load that the rig does not have is found when the loads are known', () => {
+    const misspelt = NORTH_WEST.replace('use: { laptop', 'use: { lpatop');
+    expect(readTrip(misspelt).trip.stops[1]!.use).toEqual({ lpatop: 1.5 });
+    expect(readTrip(NORTH_WEST, { loads: ['fridge', 'laptop'] }).trip.stops[1]!.use).toEqual({ laptop: 1.5 });
+    expect(issuesFrom(() => readTrip(misspelt, { loads: ['fridge', 'laptop'] }))).toMatchObject([
+      { code: 'unknown_load', path: 'stops[1].use.lpatop', line: 7, hint: 'did you mean laptop?' },
+    ]);
+  });
 });

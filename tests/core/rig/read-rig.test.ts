@@ -320,6 +320,25 @@ describe('defaults', () => {
     expect(readRig(minimal().replace('LFP,', 'LFP, disconnect: 30 %,')).rig.battery.floor).toBe(0.3);
   });
 
+  test('a reconnect that is given stays above the disconnect that is not', () => {
+    const { battery } = readRig(minimal().replace('LFP,', 'LFP, reconnect: 8 %,')).rig;
+    expect(battery.disconnect).toEqual({ kind: 'soc', soc: 0.03 });
+  });
+
+  test.each([
+    ['6 V', 2, 1],
+    ['12 V', 1, 1],
+    ['12.8 V', 1, 1],
+    ['12.8 V', 2, 2],
+    ['24 V', 1, 2],
+    ['25.6 V', 1, 2],
+    ['48 V', 1, 4],
+    ['51.2 V', 1, 4],
+  ])('%s, %d in series, has %d times the voltages of 12 V', (nominal, series, scale) => {
+    const { charge } = readRig(minimal().replace('LFP,', `LFP, nominal: ${nominal}, series: ${series},`)).rig.battery;
+    expect(charge.absorptionV).toBeCloseTo(14.2 * scale, 9);
+  });
+
   test('the controller is the next usual size for the array and the bank', () => {
     const controller = (solar: string, battery = 'LFP,') =>
       readRig(minimal(`solar: [${solar}]`).replace('LFP,', battery)).rig.solar[0]!.controller.currentA;

@@ -89,6 +89,12 @@ export function checkBattery(battery: BatteryFile, context: z.core.$RefinementCt
         `${limitText(one)} is not a voltage of a ${nominal} V bank`,
         nominal === 12 && one.voltageV > 15 ? 'add nominal: 24 V, or series: 2' : undefined,
       );
+  for (const key of ['absorption', 'float'] as const) {
+    const set = battery.charge?.[key];
+    if (set !== undefined && !(set >= nominal && set <= nominal * 1.4))
+      wrong(context, ['charge', key], `${formatQuantity(set, 'voltage')} does not charge a ${nominal} V bank`);
+  }
+  if (reconnect?.kind === 'soc' && reconnect.soc === 0) wrong(context, ['reconnect'], 'reconnect must be above 0 %');
   if (chemistry !== 'LFP' && battery.heater)
     wrong(context, ['heater'], `a heater is for LFP, and this battery is ${chemistry}`);
 }
@@ -99,9 +105,12 @@ const limitText = (one: Limit) =>
 
 export const batteryPart = part('the house battery', batteryShape, checkBattery);
 
-/** Nominal voltage of the bank over 12 V: set points of 12 V practice are multiplied by it. */
+/**
+ * Nominal voltage of the bank over 12 V, in halves: set points of 12 V practice are multiplied by it. A maker's 12.8,
+ * 25.6 or 51.2 V counts as 12, 24 or 48 V.
+ */
 export function bankScale(battery: Pick<Battery, 'nominalV' | 'series'>): number {
-  return (Math.round(battery.nominalV / 2) * 2 * battery.series) / 12;
+  return (Math.round((2 * battery.nominalV) / 12.5) / 2) * battery.series;
 }
 
 /** @param path of the battery in its file, for the defaults taken */
@@ -198,7 +207,8 @@ function resolveLimits(
     isLfp ? 'LFP is used down to a fifth' : `${chemistry} lasts if half is kept`,
   );
 
-  const soc = Math.min(isLfp ? 0.1 : 0.4, floor);
+  const below = battery.reconnect?.kind === 'soc' ? Math.max(0, battery.reconnect.soc - 0.05) : 1;
+  const soc = tidy(Math.min(isLfp ? 0.1 : 0.4, floor, below));
   const disconnect =
     given ??
     defaults.take<Limit>(

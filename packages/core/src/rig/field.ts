@@ -154,6 +154,7 @@ export function text(description: string, sample?: string) {
       throw new FieldError('wrong_type', `found ${found(value)} where a text is needed`);
     const trimmed = String(value).trim();
     if (trimmed === '') throw new FieldError('missing', 'is empty', sample && `such as ${sample}`);
+    if (/[\n\r\t]/.test(trimmed)) throw new FieldError('wrong_type', 'must stand on one line');
     if (trimmed.length > 200) throw new FieldError('out_of_range', 'is longer than 200 characters');
     return trimmed;
   });

@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import { closest, shown } from '../quantity/index.js';
 import { found } from './field.js';
+import { fridgePart } from './load-part.js';
 import type { Source } from './source.js';
 import type { ConfigIssue } from './types.js';
 
@@ -71,11 +72,12 @@ const WANTED: Readonly<Record<string, string>> = {
 
 function unknownKey(source: Source, path: (string | number)[], key: string, known: readonly string[]): ConfigIssue {
   const near = closest(key, known);
+  const isOfFridge = path[0] === 'loads' && path.length === 3 && Object.hasOwn(fridgePart.shape, key);
   return source.issue(
     'unknown_key',
     path,
     `unknown key ${shown(key)}`,
-    near ? `did you mean ${near}?` : `known here: ${known.join(', ')}`,
+    near ? `did you mean ${near}?` : isOfFridge ? 'add kind: fridge' : `known here: ${known.join(', ')}`,
     true,
   );
 }

@@ -35,11 +35,17 @@ const powerField = field<Draw>(
     examples: ['9 W', 'clamp(4 * (cabin - 24), 0, 30)'],
   },
   (value) => {
-    if (typeof value === 'string' && /[()*/<>?]|\b(ambient|cabin|hour|soc)\b|[^e\s]\s*[+-]/i.test(value))
+    if (typeof value === 'string' && looksLikeArithmetic(value))
       return { kind: 'expression', text: checkedExpression(value) };
     return { kind: 'power', powerW: readQuantity(value, 'power', { min: 0, max: 20_000 }) };
   },
 );
+
+/** "2 * hour" and "max(1, 2)" do; "9 W", "-5 W", "9 W/day" and "1e3 W" are quantities, right or wrong. */
+function looksLikeArithmetic(value: string): boolean {
+  if (/\b(ambient|cabin|hour|soc)\b|\(/.test(value)) return true;
+  return /[*/<>?]|[^e\s]\s*[+-]/i.test(value) && !/^\s*[-+]?[\d.]+\s*[a-z%]/i.test(value);
+}
 
 /** Compiles it, and tries it over the range of conditions that a trip can meet. */
 function checkedExpression(value: string): string {

@@ -94,6 +94,7 @@ export function resolveAlternator(
     battery,
     at('charger'),
     defaults,
+    (alternator.voltage ?? 0) > 20 ? 2 : 1,
   );
   // A relay joins the two batteries, so they have one voltage; with a DC-DC charger the vehicle may well be 12 V.
   const voltage = charger.kind === 'relay' ? tidy(14.2 * scale) : 14.2;
@@ -118,6 +119,8 @@ export function resolveCharger(
   battery: Pick<Battery, 'maxChargeA'> | undefined,
   path: string,
   defaults: Defaults,
+  /** nominal voltage of the vehicle over 12 V */
+  vehicleScale = 1,
 ): AlternatorCharger {
   if (charger.kind === 'relay')
     return {
@@ -145,7 +148,7 @@ export function resolveCharger(
     inputCutOutV: defaults.quantity(
       charger.inputCutOut,
       `${path}.inputCutOut`,
-      12,
+      12 * vehicleScale,
       'voltage',
       'spares the starter battery',
     ),

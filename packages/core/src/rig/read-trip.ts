@@ -9,7 +9,7 @@ import { inOrder, issuesOf } from './issues.js';
 import { monthsPart, resolveMonths } from './months-part.js';
 import type { ReadOptions } from './read-rig.js';
 import { horizonPart, horizonPoints } from './solar-part.js';
-import { Source } from './source.js';
+import { isGroup, Source } from './source.js';
 import type { ConfigIssue, DefaultTaken, Stop, Trip, WeatherChoice } from './types.js';
 
 const positionField = field<{ latDeg: number; lonDeg: number }>(
@@ -192,15 +192,21 @@ export const tripFile = part(
   },
 );
 
+export interface ReadTripOptions extends ReadOptions {
+  /** names of the rig's loads, so that a misspelt one in `use` is found */
+  readonly loads?: readonly string[];
+}
+
 /**
  * Reads a trip from YAML or JSON text.
  * @throws ConfigError with every fault
  */
-export function readTrip(yaml: string, options: ReadOptions = {}): { trip: Trip; defaults: DefaultTaken[] } {
+export function readTrip(yaml: string, options: ReadTripOptions = {}): { trip: Trip; defaults: DefaultTaken[] } {
   const source = Source.read(yaml, options.file, options.set);
   refuseOtherKind(source, 'trip');
   const parsed = tripFile.safeParse(source.value);
-  if (!parsed.success) throw new ConfigError(inOrder(issuesOf(parsed.error, source)));
+  const issues = [...(parsed.success ? [] : issuesOf(parsed.error, source)), ...unknownLoads(source, options.loads)];
+  if (!parsed.success || issues.length > 0) throw new ConfigError(inOrder(issues));
   const defaults = new Defaults();
   const { name, startSoc, weather, stops } = parsed.data;
   const trip: Trip = {
@@ -211,6 +217,28 @@ export function readTrip(yaml: string, options: ReadOptions = {}): { trip: Trip;
     stops: stops.map((stop, i) => resolveStop(stop, `stops[${i}]`, defaults)),
   };
   return { trip, defaults: defaults.taken };
+}
+
+/** Loads that a stop uses more or less of, but that the rig does not have. */
+function unknownLoads(source: Source, loads: readonly string[] | undefined): ConfigIssue[] {
+  const stops = isGroup(source.value) ? source.value.stops : undefined;
+  if (!loads || !Array.isArray(stops)) return [];
+  return stops.flatMap((stop: unknown, i) => {
+    const names = isGroup(stop) && isGroup(stop.use) ? Object.keys(stop.use) : [];
+    return names
+      .filter((name) => !loads.includes(name))
+      .map((name) => {
+        const near = closest(name, loads);
+        const hint = near ? `did you mean ${near}?` : `its loads are ${loads.join(', ')}`;
+        return source.issue(
+          'unknown_load',
+          ['stops', i, 'use', name],
+          `the rig has no load ${shown(name)}`,
+          hint,
+          true,
+        );
+      });
+  });
 }
 
 function resolveStop(stop: z.output<typeof stopPart>, path: string, defaults: Defaults): Stop {
@@ -239,8 +267,8 @@ function resolveStop(stop: z.output<typeof stopPart>, path: string, defaults: De
 
 /** What the command line gives instead of a trip. */
 export interface WithoutTrip {
-  /** "41.7,-8.8" or the numbers; exactly one of `at` and `place` */
-  readonly at?: string | readonly [number, number];
+  /** "41.7,-8.8" or the position; exactly one of `at` and `place` */
+  readonly at?: string | { readonly latDeg: number; readonly lonDeg: number };
   readonly place?: string;
   /** local date, ISO */
   readonly from: string;
@@ -280,7 +308,14 @@ export function withoutTrip(options: WithoutTrip): Trip {
       message: 'give either a position or a place',
       hint: 'such as --at 41.7,-8.8 or --place Porto',
     });
-  const at = options.at === undefined ? undefined : checked('--at', positionField, options.at);
+  const at =
+    options.at === undefined
+      ? undefined
+      : checked(
+          '--at',
+          positionField,
+          typeof options.at === 'string' ? options.at : [options.at.latDeg, options.at.lonDeg],
+        );
   const from = checked('--from', dateField, options.from);
   const nights = checked('--days', stopPart.shape.nights, options.days);
   const weather =
