@@ -1,4 +1,4 @@
-import type { HorizonPoint } from '../rig/types.js';
+import type { HorizonPoint } from '../rig/index.js';
 import { airMassOf } from './air-mass.js';
 import { SKYLINE_PER_DEG, skylineTable, skyShare } from './horizon.js';
 import { groundModifier, incidenceModifier, skyModifier } from './incidence.js';
@@ -44,7 +44,7 @@ export interface PlaneColumns {
   /** sky, with the bright part round the sun */
   readonly skyDiffuseWm2: Float64Array;
   readonly groundWm2: Float64Array;
-  /** 0 when the sun is behind the plane or below the horizon */
+  /** 0 when the sun is behind the plane or below the horizon, or there is no light */
   readonly cosIncidence: Float64Array;
   /** what passes the glass, as if it all came head-on: the light the cells work with [W/m²] */
   readonly effectiveWm2: Float64Array;

@@ -67,7 +67,7 @@ export function sunColumns(latDeg: number, lonDeg: number, grid: Grid): SunColum
     for (let i = first; i < end; i++) {
       const sinDec = sinDecNow + sinDecStep * (i - first);
       const cosDec = Math.sqrt(1 - sinDec * sinDec);
-      cosZenith[i] = cosZenithOf(sinLat, cosLat, sinDec, cosDec, cosHour);
+      cosZenith[i] = Math.min(1, cosZenithOf(sinLat, cosLat, sinDec, cosDec, cosHour)); // rounding overhead
       const azimuth = Math.atan2(-cosDec * sinHour, sinDec * cosLat - cosDec * sinLat * cosHour) / RAD;
       azimuthDeg[i] = azimuth < 0 ? azimuth + 360 : azimuth;
       extraNormalWm2[i] = extraNow + extraStep * (i - first);
