@@ -1,5 +1,5 @@
-import { create, type MathNode, parseDependencies } from 'mathjs/number';
 import { closest } from './closest.js';
+import { type ParsedNode, parseMath, type RefusedType } from './mathjs-parse.js';
 import { shown } from './quantity.js';
 
 /** What a load's expression may use: [°C], [°C], local civil hour 0..24, 0..1. */
@@ -81,7 +81,6 @@ function modulo(x: number, y: number): number {
 }
 
 const LONGEST = 500;
-let mathParse: ((text: string) => MathNode) | undefined;
 
 /**
  * Compiles arithmetic once, to be evaluated at each step. The text is parsed by mathjs; only numbers, the named
@@ -101,10 +100,9 @@ export function compileExpression<Name extends string>(
   return { text, uses, evaluate: step as (scope: Scope<Name>) => number };
 }
 
-function parse(text: string): MathNode {
-  mathParse ??= create({ parseDependencies: parseDependencies! }).parse as (text: string) => MathNode;
+function parse(text: string): ParsedNode {
   try {
-    return mathParse(text);
+    return parseMath(text);
   } catch (error) {
     const { char, message } = error as { char?: number; message: string };
     throw new ExpressionError(
@@ -114,22 +112,6 @@ function parse(text: string): MathNode {
   }
 }
 
-/** The fields of mathjs' nodes that are looked at. */
-interface AnyNode {
-  readonly type: string;
-  readonly value?: unknown;
-  readonly name?: string;
-  readonly fn?: unknown;
-  readonly op?: string;
-  readonly args?: readonly AnyNode[];
-  readonly content?: AnyNode;
-  readonly condition?: AnyNode;
-  readonly trueExpr?: AnyNode;
-  readonly falseExpr?: AnyNode;
-  readonly conditionals?: readonly string[];
-  readonly params?: readonly AnyNode[];
-}
-
 class Compiler<Name extends string> {
   constructor(
     private readonly text: string,
@@ -137,15 +119,14 @@ class Compiler<Name extends string> {
     private readonly uses: Set<Name>,
   ) {}
 
-  step(mathNode: unknown): Step {
-    const node = mathNode as AnyNode;
+  step(node: ParsedNode): Step {
     switch (node.type) {
       case 'ConstantNode':
         return this.constant(node.value);
       case 'ParenthesisNode':
         return this.step(node.content);
       case 'SymbolNode':
-        return this.symbol(node.name!);
+        return this.symbol(node.name);
       case 'OperatorNode':
         return this.operator(node);
       case 'RelationalNode':
@@ -157,7 +138,7 @@ class Compiler<Name extends string> {
       case 'FunctionNode':
         return this.call(node);
       default:
-        throw this.refuse(NOT_ALLOWED[node.type] ?? 'this', /["[\]{}=;:.]|\n/);
+        throw this.refuse(REFUSED[node.type], /["[\]{}=;:.]|\n/);
     }
   }
 
@@ -180,31 +161,30 @@ class Compiler<Name extends string> {
     throw this.unknown(name, Object.hasOwn(FUNCTIONS, name) ? `write ${name}(...)` : undefined, this.variables);
   }
 
-  private operator(node: AnyNode): Step {
-    const name = String(node.fn);
-    const args = node.args ?? [];
+  private operator(node: ParsedNode & { type: 'OperatorNode' }): Step {
+    const { fn: name, args } = node;
     const unary = args.length === 1 && Object.hasOwn(UNARY, name) ? UNARY[name] : undefined;
-    if (unary) return unary(this.step(args[0]));
+    if (unary) return unary(this.step(args[0]!));
     const binary = args.length === 2 && Object.hasOwn(OPERATORS, name) ? OPERATORS[name] : undefined;
-    if (!binary) throw this.refuse(`the operator ${node.op}`, node.op ?? '');
-    return binary(this.step(args[0]), this.step(args[1]));
+    if (!binary) throw this.refuse(`the operator ${node.op}`, node.op);
+    return binary(this.step(args[0]!), this.step(args[1]!));
   }
 
   /** a < b < c */
-  private relation(node: AnyNode): Step {
-    const terms = (node.params ?? []).map((param) => this.step(param));
-    return (node.conditionals ?? [])
+  private relation(node: ParsedNode & { type: 'RelationalNode' }): Step {
+    const terms = node.params.map((param) => this.step(param));
+    return node.conditionals
       .map((name, i) => OPERATORS[name]!(terms[i]!, terms[i + 1]!))
       .reduce((all, next) => OPERATORS.and!(all, next));
   }
 
-  private call(node: AnyNode): Step {
-    const fn = node.fn as AnyNode;
+  private call(node: ParsedNode & { type: 'FunctionNode' }): Step {
+    const { fn } = node;
     if (fn.type !== 'SymbolNode') throw this.refuse('a call of anything but a named function', '(');
-    const name = fn.name!;
+    const { name } = fn;
     if (!Object.hasOwn(FUNCTIONS, name)) throw this.unknown(name, undefined, Object.keys(FUNCTIONS));
     const [fewest, most, f] = FUNCTIONS[name]!;
-    const args = (node.args ?? []).map((arg) => this.step(arg));
+    const args = node.args.map((arg) => this.step(arg));
     if (args.length < fewest || args.length > most) {
       const wanted = fewest === most ? `${fewest}` : `${fewest} or more`;
       throw new ExpressionError(
@@ -240,7 +220,7 @@ class Compiler<Name extends string> {
   }
 }
 
-const NOT_ALLOWED: Readonly<Record<string, string>> = {
+const REFUSED: Readonly<Record<RefusedType, string>> = {
   AccessorNode: 'reaching into a value',
   ArrayNode: 'a list',
   AssignmentNode: 'an assignment',
