@@ -62,7 +62,8 @@ export function account(assembled: Assembled, out: LoopOutput, socDrawW: Float64
     if (assembled.heaterW) lossW.batteryHeater[i] = met * assembled.heaterW[i]!;
   }
   const booked = new Map<string, LoadAccount>();
-  for (const lane of assembled.plain) booked.set(lane.load.name, bookPlain(lane, out, lossW.loadCables, socDrawW));
+  for (const lane of assembled.plain)
+    booked.set(lane.load.name, bookPlain(assembled, lane, out, lossW.loadCables, socDrawW));
   for (const load of bookInverter(assembled, out, lossW)) booked.set(load.name, load);
   for (const load of bookFridges(assembled, out, lossW.loadCables)) booked.set(load.name, load);
   const loads = assembled.rig.loads.flatMap((load) => booked.get(load.name) ?? []);
@@ -100,7 +101,8 @@ function bookSolar({ solar, input }: Assembled, out: LoopOutput, lossW: Record<L
         }
       } else {
         harvestW = out.arrayW[at]!;
-        inputW = outputW; // between array and controller a PWM only has the cable's resistance
+        // The current is the same on both sides; the switches drop a fixed voltage, the rest is the cable's.
+        inputW = outputW + (input.pwmDropV * out.chargerBusW[at]!) / out.busV[i]!;
         availableW = out.arrayAvailableW[at]!;
       }
       pvAvailableW[i] = pvAvailableW[i]! + availableW;
@@ -162,6 +164,7 @@ function bookMains(
 }
 
 function bookPlain(
+  { socDraw, input: { startSoc } }: Assembled,
   lane: PlainLane,
   out: LoopOutput,
   cablesW: Float64Array,
@@ -177,8 +180,12 @@ function bookPlain(
     const on = out.onShare[i]!;
     const busV = out.busV[i]!;
     if (byStep) {
-      servedW[i] = socDrawW ? socDrawW[i]! : 0;
-      unservedW[i] = (1 - on) * byStep(i, out.soc[i]!);
+      // The loop summed all such loads; each gets its part of that by what it asked at the step's beginning.
+      const soc = i > 0 ? out.soc[i - 1]! : startSoc;
+      const askedW = byStep(i, soc);
+      const together = socDraw ? socDraw(i, soc) : 0;
+      servedW[i] = socDrawW && together > 0 ? (socDrawW[i]! * askedW) / together : 0;
+      unservedW[i] = (1 - on) * askedW;
       if (on > 0 && servedW[i]! > 0) lowestV = Math.min(lowestV, busV);
     } else if (meanW && runW) {
       const askedW = meanW[i]!;

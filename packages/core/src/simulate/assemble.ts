@@ -37,8 +37,10 @@ import {
   type ArrayColumns,
   arrayColumns,
   type ConverterCoefficients,
+  leastMpptV,
   mpptConverter,
   mpptMaxOutputW,
+  PWM_DROP_V,
 } from '../solar/index.js';
 import { circuitLoopOhm } from '../wire/index.js';
 import { CONVERTER, type LoopInput, PWM, RELAY, type SocDraw } from './loop.js';
@@ -46,6 +48,8 @@ import type { Conditions } from './types.js';
 
 /** Conductors in a run are taken at this temperature: warm, not at their limit [°C]. */
 const CONDUCTOR_C = 30;
+/** Voltage at maximum power over open-circuit voltage of crystalline modules. Common practice, no source: 0.8 to 0.84. */
+const VMP_PER_VOC = 0.82;
 /** A PWM lane's table when there is none. */
 const NO_TABLE = new Float64Array(0);
 
@@ -227,9 +231,13 @@ function solarLane(array: SolarArray, rig: Rig, conditions: Conditions, nominalV
   if (array.controller.kind === 'PWM') return { array, plane, columns, cableOhm, maxOutputW: new Float64Array(steps) };
   const converter = mpptConverter(array.controller, nominalV);
   const maxOutputW = mpptMaxOutputW(columns, cableOhm, converter);
-  // A tracker that only steps down starts when the array stands above a battery taken as half charged.
-  const startV = 1.1 * nominalV + array.controller.startAboveV;
-  for (let i = 0; i < steps; i++) if (columns.voltageV[i]! < startV) maxOutputW[i] = 0;
+  // It wakes when the open array stands startAboveV above the battery, and runs on while the string is a little above.
+  const wakesV = (13.3 * nominalV) / 12 + array.controller.startAboveV;
+  const runsV = leastMpptV(nominalV);
+  for (let i = 0; i < steps; i++) {
+    const voltageV = columns.voltageV[i]!;
+    if (voltageV < runsV || voltageV / VMP_PER_VOC < wakesV) maxOutputW[i] = 0;
+  }
   return { array, plane, columns, cableOhm, converter, maxOutputW };
 }
 
@@ -554,6 +562,7 @@ function chargerInput(
     drive: laneColumn((lane) => lane.drive),
     limitA: laneColumn((lane) => lane.limitA),
     pwmOhm: per((lane) => lane.pwmOhm ?? 0),
+    pwmDropV: (PWM_DROP_V * nominalV) / 12,
     pwmFromV: table ? table.voltagesV[0]! : 0,
     pwmStepV: table ? table.voltagesV[1]! - table.voltagesV[0]! : 1,
     pwmPoints: table ? table.voltagesV.length : 2,

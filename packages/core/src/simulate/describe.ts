@@ -122,14 +122,12 @@ function massAndPrice(rig: Rig): string | undefined {
   const massKg = sum((part) => part.massKg);
   const price = sum((part) => part.price);
   if (massKg === undefined && price === undefined) return undefined;
-  return (
-    [
-      massKg !== undefined && `${Number(massKg.toPrecision(4))} kg`,
-      price !== undefined && `${price}${rig.currency ? ` ${rig.currency}` : ''}`,
-    ]
-      .filter(Boolean)
-      .join(', ') + ' for battery and panels, as far as given'
-  );
+  return `${[
+    massKg !== undefined && `${Number(massKg.toPrecision(4))} kg`,
+    price !== undefined && `${price}${rig.currency ? ` ${rig.currency}` : ''}`,
+  ]
+    .filter(Boolean)
+    .join(', ')} for battery and panels, as far as given`;
 }
 
 function limitText(limit: Limit): string {

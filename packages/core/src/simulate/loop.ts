@@ -1,3 +1,5 @@
+import { ABSORPTION, FLOAT, nextStage } from '../charge/index.js';
+
 /**
  * The step loop: the one place with feedback. Battery, bus, charger stages, fridge thermostats and cut-outs, over
  * columns that were computed whole beforehand. Hot: no allocation, no closures, no throw; every array is a Float64Array.
@@ -98,6 +100,8 @@ export interface LoopInput {
   readonly limitA: Float64Array;
   /** PWM: ohms between array and controller, and array current at voltages pwmFromV + n·pwmStepV, step by step */
   readonly pwmOhm: Float64Array;
+  /** PWM: what its switches drop [V] */
+  readonly pwmDropV: number;
   readonly pwmFromV: number;
   readonly pwmStepV: number;
   readonly pwmPoints: number;
@@ -167,7 +171,7 @@ export function loopOutput(steps: number, fridges: number, chargers: number): Lo
 export type SocDraw = (step: number, soc: number) => number;
 
 /** Current in amperes to which the bus is solved; through the battery's resistance it is below a microvolt. */
-const CURRENT_TOLERANCE_A = 2e-6;
+const CURRENT_TOLERANCE_A = 1e-7;
 const MOST_ITERATIONS = 60;
 
 /** Scratch lanes, so that nothing is allocated while stepping. */
@@ -266,7 +270,7 @@ export function runLoop(
     compensationV,
     sharesWith,
   } = input;
-  const { drive, limitA, pwmOhm, pwmFromV, pwmStepV, pwmPoints, pwmA } = input;
+  const { drive, limitA, pwmOhm, pwmDropV, pwmFromV, pwmStepV, pwmPoints, pwmA } = input;
   const { stage, stageH, chargerA, voltageLimited, fridgeOn, fridgeNowC, fridgeDuty, fridgeKeep } = scratch;
   const { running, runW, live, liveKind, liveOhm, liveSetV, liveMostA, liveDrive } = scratch;
   const {
@@ -353,7 +357,8 @@ export function runLoop(
         live[lives] = j;
         liveKind[lives] = kind;
         liveOhm[lives] = chargerOhm[j]!;
-        liveSetV[lives] = kind === RELAY ? given : (stage[j] === 2 ? floatV[j]! : absorptionV[j]!) + compensationV[at]!;
+        liveSetV[lives] =
+          kind === RELAY ? given : (stage[j] === FLOAT ? floatV[j]! : absorptionV[j]!) + compensationV[at]!;
         liveMostA[lives] = mostA;
         liveDrive[lives] = given;
         lives++;
@@ -388,7 +393,7 @@ export function runLoop(
       const factor = resistanceFactor[i]!;
       const outOhm = factor * (dischargeOhm[kr]! + (dischargeOhm[kr + 1]! - dischargeOhm[kr]!) * (reach - kr));
       const inOhm = factor * (chargeOhm[k0]! + (chargeOhm[k0 + 1]! - chargeOhm[k0]!) * (x0 - k0));
-      const leakA = soc > 0 ? selfDischargeA[i]! : 0;
+      const leakA = soc * selfDischargeA[i]!; // a share of the charge that is held
 
       for (;;) {
         // Solve the bus for dtH with the loads as they stand; come back when a cut-out changes that.
@@ -521,7 +526,7 @@ export function runLoop(
               slope = -givenA * u;
             } else if (kind === PWM) {
               const table = pwmA[j]!;
-              let place = (busVolts + chargerA[j]! * (ohms + pwmOhm[j]!) - pwmFromV) / pwmStepV;
+              let place = (busVolts + chargerA[j]! * (ohms + pwmOhm[j]!) + pwmDropV - pwmFromV) / pwmStepV;
               if (place < 0) place = 0;
               else if (place > pwmPoints - 1) place = pwmPoints - 1;
               let from = place | 0;
@@ -651,7 +656,7 @@ export function runLoop(
           outChargerBusW[at] = outChargerBusW[at]! + given * busVolts * shareOfStep;
           if (kind === PWM) {
             const table = pwmA[j]!;
-            const arrayV = terminalV + given * pwmOhm[j]!;
+            const arrayV = terminalV + given * pwmOhm[j]! + pwmDropV;
             let place = (arrayV - pwmFromV) / pwmStepV;
             if (place < 0) place = 0;
             else if (place > pwmPoints - 1) place = pwmPoints - 1;
@@ -669,18 +674,14 @@ export function runLoop(
             const why = given >= liveMostA[n]! * (1 - 1e-9) ? LIMIT_RATING : LIMIT_SOURCE;
             if (why > strongest) strongest = why;
           }
-          // Stages: bulk until the set voltage, absorption for a time or down to the tail, then float.
           if (kind !== RELAY) {
-            if (stage[j] === 2) {
-              if (busVolts < rebulkV[j]!) {
-                stage[j] = 0;
-                stageH[j] = 0;
-              }
-            } else if (isHeld || curtailed) {
-              stage[j] = 1;
-              stageH[j] = stageH[j]! + dtH;
-              if (stageH[j]! >= absorptionH[j]! - 1e-9 || given <= tailA[j]!) stage[j] = 2;
-            }
+            // Held back by a full battery the charger sees its set voltage too; held back by the cold it does not.
+            const held = isHeld || (curtailed && highIsFull) ? 1 : 0;
+            const now = stage[j]!;
+            const hours = stageH[j]! + held * dtH;
+            const next = nextStage(now, hours, held, amps, busVolts, 0, absorptionH[j]!, tailA[j]!, rebulkV[j]!);
+            stage[j] = next;
+            stageH[j] = next === now ? hours : next === ABSORPTION ? held * dtH : 0;
           }
         }
         if (strongest > limit) limit = strongest;
@@ -691,7 +692,7 @@ export function runLoop(
           ocvMean + 0.5 * slope0 * last * (((amps - solvedA) * dtH) / capacityAh) * (amps > 0 ? efficiency : 1);
         // Heat is what enters at the terminals and is not stored: I²·R, what the charge reaction wastes, self-discharge.
         lossW += (amps * volts - (acceptedA - leakA) * ocvUsed) * shareOfStep;
-        mainW += amps * amps * mainOhm * shareOfStep;
+        mainW += amps * (busVolts - volts) * shareOfStep;
         meanV += volts * shareOfStep;
         meanA += amps * shareOfStep;
         if (!isEmpty) alwaysH += dtH;
