@@ -1,6 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { chmodSync, existsSync, mkdirSync, readFileSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 import { FLAT_RIG, filesIn, folderWith, PROGRAM, RIG, SUMMER, start, stayput, TRIP } from './run-cli.js';
 
@@ -107,6 +108,60 @@ test('a target that is not met is exit 1, said in words; one that is met is 0', 
   const met = await stayput([...WEEK, '--never-off', '--never-below', '5', '--json'], { cwd });
   expect(met.code).toBe(0);
   expect(JSON.parse(met.stdout).targets.map(({ met: is }: { met: boolean }) => is)).toEqual([true, true]);
+});
+
+test('findings at level danger are never hidden, by --quiet or --json', async () => {
+  const cwd = folderWith({ 'rig.yaml': RIG.replace('LFP', 'flooded') }); // in the cabin, where its hydrogen gathers
+  const danger = /danger.*hydrogen/;
+  expect((await stayput(['check', 'rig.yaml', '--quiet'], { cwd })).stdout).toMatch(danger);
+  expect((await stayput([...WEEK, '--quiet'], { cwd })).stdout).toMatch(danger);
+  for (const way of [['--json'], ['--out', 'result.txt'], ['--trace', '-']])
+    expect((await stayput([...WEEK, '--quiet', ...way], { cwd })).stderr).toMatch(danger);
+  const { findings } = JSON.parse((await stayput([...WEEK, '--json'], { cwd })).stdout);
+  expect(findings.some(({ level }: { level: string }) => level === 'danger')).toBe(true);
+});
+
+test('--quiet leaves the answer alone', async () => {
+  const cwd = folderWith({ 'rig.yaml': RIG });
+  const { stdout } = await stayput([...WEEK, '--quiet'], { cwd });
+  expect(stdout).toMatch(/^Never runs flat.*\n$/);
+});
+
+test('--seed draws other weather, the same seed the same', async () => {
+  const cwd = folderWith({ 'rig.yaml': RIG });
+  const run = async (seed: string) => {
+    const args = ['simulate', 'rig.yaml', '--place', 'Porto', '--from', '2026-10-03', '--seed', seed, '--json'];
+    return JSON.parse((await stayput(args, { cwd })).stdout).summary;
+  };
+  const [one, two, again] = await Promise.all([run('1'), run('2'), run('1')]);
+  expect(again).toEqual(one);
+  expect(two.pvAvailableWh).not.toBe(one.pvAvailableWh);
+});
+
+const EPW = new URL('../../../shared/data/hourly/USA_NV_Las.Vegas-McCarran.Intl.AP.723860_TMY3.epw', import.meta.url);
+
+test.skipIf(!existsSync(EPW))('a month of a real EPW file adds up (skipped without ../shared)', async () => {
+  const cwd = folderWith({ 'rig.yaml': RIG });
+  const args = [
+    'simulate',
+    'rig.yaml',
+    '--at',
+    '36.08,-115.15',
+    '--from',
+    '2026-06-01',
+    '--days',
+    '30',
+    '--weather',
+    fileURLToPath(EPW),
+  ];
+  const { stdout, code } = await stayput([...args, '--json'], { cwd });
+  expect(code).toBe(0);
+  const { summary, daily } = JSON.parse(stdout);
+  expect(daily).toHaveLength(30);
+  expect(summary.pvHarvestWh + summary.pvSpilledWh).toBeCloseTo(summary.pvAvailableWh, 6);
+  // June in a desert: more than 5 peak sun hours a day on 200 W, less than the nameplate all day.
+  expect(summary.pvAvailableWh / 30).toBeGreaterThan(200 * 5 * 0.7);
+  expect(summary.pvAvailableWh / 30).toBeLessThan(200 * 9);
 });
 
 test('--set changes the rig, --start-soc the start, --step the grid, and the same call gives the same answer', async () => {

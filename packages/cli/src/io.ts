@@ -26,6 +26,8 @@ export interface Io {
   print(text: string): Promise<void>;
   /** one line on standard error */
   tell(line: string): void;
+  /** the exit code with which the program ends when all is written */
+  finish(exitCode: number): void;
 }
 
 export function createIo(proc: NodeJS.Process): Io {
@@ -60,5 +62,8 @@ export function createIo(proc: NodeJS.Process): Io {
     },
     print: (text) => toStdout(shown(text)),
     tell,
+    finish: (exitCode) => {
+      proc.exitCode = exitCode;
+    },
   };
 }

@@ -48,7 +48,8 @@ function checkText(
   const good = dangers + cautions === 0;
   const found = `${counted(dangers, 'danger')}, ${counted(cautions, 'caution')}, ${counted(notes, 'note')}`;
   const answer = `${oneLine(rig.name)} is read without mistakes${trip ? `, and so is ${oneLine(trip.name)}` : ''}: ${findings.length ? found : 'nothing to remark'}.`;
-  const lines = [dangers > 0 ? style.red(answer) : good ? style.green(answer) : style.yellow(answer)];
+  const mark = dangers > 0 ? style.red : good ? style.green : style.yellow;
+  const lines = wrapped(answer, width).map((line) => style.bold(mark(line)));
   if (quiet) return [...lines, ...findingLines(findings.filter(isDanger), width, style)];
 
   for (const { heading, lines: said } of describeRig(rig)) {

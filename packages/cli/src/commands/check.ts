@@ -21,6 +21,6 @@ export function addCheck(program: Command, io: Io): void {
     .addHelpText('after', '\nExample:\n  stayput check rig.yaml')
     .action(async (rigPath: string, tripPath: string | undefined, options: CheckOptions) => {
       const { runCheck } = await import('./check-action.js');
-      process.exitCode = await runCheck(io, rigPath, tripPath, options);
+      io.finish(await runCheck(io, rigPath, tripPath, options));
     });
 }

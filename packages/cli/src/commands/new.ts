@@ -21,6 +21,6 @@ export function addNew(program: Command, io: Io): void {
     .addHelpText('after', '\nExample:\n  stayput new --name Heron --out heron.yaml')
     .action(async (options: NewOptions) => {
       const { runNew } = await import('./new-action.js');
-      process.exitCode = await runNew(io, options);
+      io.finish(await runNew(io, options));
     });
 }

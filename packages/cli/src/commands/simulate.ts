@@ -59,6 +59,6 @@ export function addSimulate(program: Command, io: Io): void {
     )
     .action(async (rigPath: string, tripPath: string | undefined, options: SimulateOptions) => {
       const { runSimulate } = await import('./simulate-action.js');
-      process.exitCode = await runSimulate(io, rigPath, tripPath, options);
+      io.finish(await runSimulate(io, rigPath, tripPath, options));
     });
 }

@@ -63,10 +63,9 @@ function about({ rig, trip, run, assumed, hasTripFile }: Simulated): string {
   const [first, last] = [daily[0]!.date, daily.at(-1)!.date];
   const weather = trip.weather.kind === 'file' ? `weather of ${trip.weather.path}` : `${trip.weather.kind} weather`;
   const span = `${dayText(first)}${first === last ? '' : ` to ${dayText(last)}`} ${last.slice(0, 4)}`;
-  const places = [...new Set(run.conditions.itinerary.legs.map(({ place }) => place.name))].join(', ');
-  return oneLine(
-    `${rig.name}: ${hasTripFile ? `${trip.name}, at ` : 'at '}${places}; ${span}, ${counted(summary.days, 'day')}, ${weather}${assumed.length ? `; ${assumed.join(', ')}` : ''}`,
-  );
+  const places = [...new Set(run.conditions.itinerary.legs.map(({ place }) => place.name))].join('; ');
+  const where = hasTripFile ? `${trip.name} (${places})` : places;
+  return oneLine([`${rig.name}: ${where}`, span, counted(summary.days, 'day'), weather, ...assumed].join('; '));
 }
 
 function chart(rig: Rig, { trace, days, summary }: Run, width: number, unicode: boolean, style: Style): string[] {
