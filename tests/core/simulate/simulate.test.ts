@@ -112,7 +112,7 @@ describe('the thin cable', () => {
     const fridge = run.loads.find((load) => load.name === 'fridge')!;
     expect(fridge.cutOuts).toBeGreaterThan(0);
     expect(fridge.cutOutsByDrop).toBe(fridge.cutOuts);
-    expect(fridge.cutOutSoc).toBeGreaterThan(0.1);
+    expect(fridge.cutOutHighestSoc).toBeGreaterThan(0.5);
     expect(run.warnings.some((warning) => warning.code === 'fridge_cut_out')).toBe(true);
   });
 });

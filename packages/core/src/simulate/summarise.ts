@@ -160,7 +160,8 @@ export function loadRowsOf(assembled: Assembled, out: LoopOutput, books: Account
     const warmC = foodSafeC(model);
     let cutOuts = 0;
     let cutOutsByDrop = 0;
-    let cutOutSoc = Infinity;
+    let lowest = Infinity;
+    let highest = 0;
     let warmHours = 0;
     let warmestC = -Infinity;
     for (let i = 0; i < steps; i++) {
@@ -168,12 +169,20 @@ export function loadRowsOf(assembled: Assembled, out: LoopOutput, books: Account
       if (out.fridgeCut[at]! > 0) {
         cutOuts++;
         if (out.fridgeCut[at] === 2) cutOutsByDrop++;
-        cutOutSoc = Math.min(cutOutSoc, out.soc[i]!);
+        lowest = Math.min(lowest, out.soc[i]!);
+        highest = Math.max(highest, out.soc[i]!);
       }
       const insideC = out.fridgeC[at]!;
       if (insideC > warmC + 0.01) warmHours += stepH;
       if (insideC > warmestC) warmestC = insideC;
     }
-    return { ...row, cutOuts, cutOutsByDrop, ...(cutOuts > 0 && { cutOutSoc }), warmHours, warmestC };
+    return {
+      ...row,
+      cutOuts,
+      cutOutsByDrop,
+      ...(cutOuts > 0 && { cutOutLowestSoc: lowest, cutOutHighestSoc: highest }),
+      warmHours,
+      warmestC,
+    };
   });
 }

@@ -106,8 +106,9 @@ export interface LoadRow {
   /** how often its own cut-out switched it off, and how often that was the cable's drop alone */
   readonly cutOuts?: number;
   readonly cutOutsByDrop?: number;
-  /** lowest state of charge at which its own cut-out acted */
-  readonly cutOutSoc?: number;
+  /** lowest and highest state of charge at which its own cut-out acted */
+  readonly cutOutLowestSoc?: number;
+  readonly cutOutHighestSoc?: number;
   /** fridge: hours its contents were warmer than food should be kept, and the warmest */
   readonly warmHours?: number;
   readonly warmestC?: number;

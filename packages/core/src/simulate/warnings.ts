@@ -38,7 +38,7 @@ export function warningsOf(
         code: 'fridge_cut_out',
         component: load.name,
         count: cutOuts,
-        text: `${load.name} cut out ${times(cutOuts)}, ${byDropText(cutOuts, load.cutOutsByDrop ?? 0)}; battery then never below ${percent(load.cutOutSoc!)}`,
+        text: `${load.name} cut out ${times(cutOuts)}, ${byDropText(cutOuts, load.cutOutsByDrop ?? 0)}; the battery was then ${betweenText(load.cutOutLowestSoc!, load.cutOutHighestSoc!)}`,
       });
     if ((load.warmHours ?? 0) > 0)
       warnings.push({
@@ -145,4 +145,9 @@ function hours(value: number): string {
 
 function percent(share: number): string {
   return `${Math.round(100 * share)} %`;
+}
+
+function betweenText(lowest: number, highest: number): string {
+  const [from, to] = [percent(lowest), percent(highest)];
+  return from === to ? `at ${from}` : `never below ${from}, and once at ${to}`;
 }
