@@ -92,6 +92,7 @@ const BAD: Bad[] = [
   call('two places', ['rig.yaml', '--at', '1,1', '--place', 'Porto'], /--at.*--place|--place.*--at/),
   call('a misspelt option', ['rig.yaml', ...SUMMER, '--jsn'], /did you mean --json/i),
   call('a step that does not divide the hour', ['rig.yaml', ...SUMMER, '--step', '7min'], /--step.*10min/s),
+  call('more steps than memory', ['rig.yaml', ...SUMMER, '--days', '3660', '--step', '1min'], /3,660 days.*--step/),
   call('a share in the place of a percentage', ['rig.yaml', ...SUMMER, '--start-soc', '0.9'], /did you mean 90/),
   call('a setting that leads nowhere', ['rig.yaml', ...SUMMER, '--set', 'batery.capacity=50 Ah'], /batery/),
   call(

@@ -24,6 +24,9 @@ import type { SimulateOptions } from './simulate.js';
 import { type TargetResult, targetResults } from './targets.js';
 
 const DAYS = 7;
+/** A step takes about 400 bytes; beyond this a run would not fit in an ordinary machine's memory. */
+const MOST_STEPS = 1.5e6;
+const USUAL_STEP_H = 1 / 6;
 
 export async function runSimulate(
   io: Io,
@@ -81,6 +84,11 @@ async function claimOutputs(
 }
 
 async function runTrip(io: Io, rig: Rig, trip: Trip, { column, step, seed }: SimulateOptions): Promise<Run> {
+  const days = trip.stops.reduce((sum, { nights }) => sum + nights, 0);
+  if ((days * 24) / (step ?? USUAL_STEP_H) > MOST_STEPS)
+    throw new InputError(
+      `${counted(days, 'day')} are too many for so short a step; take a longer --step or fewer days`,
+    );
   const weather = trip.weather.kind === 'file' ? await readWeatherText(io, trip.weather.path) : undefined;
   return simulate(rig, trip, {
     ...(weather && { weatherFile: { name: weather.file, text: weather.text, ...(column && { columns: column }) } }),
