@@ -106,6 +106,7 @@ describe('what is not a quantity of the wanted kind is refused, with a guess', (
     ['60 Wh', 'power', '60 W'],
     ['0.33 kWh', 'energyPerDay', '0.33 kWh/day'],
     ['28 Ah/day', 'energyPerDay', '336 Wh/day'],
+    ['1.28 kWh', 'charge', 'at 12.8 V it is 100 Ah'],
     ['2,5 mm2', 'section', 'point'],
   ])('%s as %s: the hint says %s', (text, dimension, hint) => {
     expect(fault(text, dimension).hint).toContain(hint);

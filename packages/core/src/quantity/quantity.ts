@@ -125,6 +125,13 @@ function gaugeSection(text: string): number {
 function wrongUnit(number: string, unit: string, spec: DimensionSpec): QuantityError {
   const mixUps = spec.mixUps ?? {};
   const meant = Object.hasOwn(mixUps, tidyUnit(unit)) ? mixUps[tidyUnit(unit)] : undefined;
+  const energy = spec.unit === 'Ah' ? unitOf(Number(number), tidyUnit(unit)) : undefined;
+  if (energy?.equalBase(unitOf(1, 'Wh')!))
+    return new QuantityError(
+      'wrong_unit',
+      `${number} ${unit} where ${spec.say} is needed`,
+      `divide by the voltage: at 12.8 V it is ${Number((energy.toNumber('Wh') / 12.8).toPrecision(3))} Ah`,
+    );
   if (/^a\.?h/i.test(unit) && spec.perDay === 'needed')
     return new QuantityError(
       'wrong_unit',

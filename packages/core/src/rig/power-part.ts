@@ -144,7 +144,7 @@ export function resolveCharger(
       'current',
       'a usual size that the battery takes',
     ),
-    efficiency: defaults.quantity(charger.efficiency, `${path}.efficiency`, 0.92, 'ratio', 'usual'),
+    efficiency: defaults.quantity(charger.efficiency, `${path}.efficiency`, 0.92, 'ratio', 'usual for a DC-DC charger'),
     inputCutOutV: defaults.quantity(
       charger.inputCutOut,
       `${path}.inputCutOut`,
@@ -175,7 +175,7 @@ export function resolveMains(mains: z.output<typeof mainsPart>, battery: Battery
       'a fifth of the capacity, the next usual size',
     ),
     // Common practice: 0.85 to 0.94.
-    efficiency: defaults.quantity(mains.efficiency, 'mains.efficiency', 0.9, 'ratio', 'usual'),
+    efficiency: defaults.quantity(mains.efficiency, 'mains.efficiency', 0.9, 'ratio', 'usual for a mains charger'),
     ...chargeOverrides(mains.charge),
     ...resolveCable(mains.cable, 'mains.cable', defaults),
   };
@@ -203,7 +203,7 @@ export function resolveInverter(inverter: z.output<typeof inverterPart>, default
     ),
     on: defaults.plain(inverter.on, 'inverter.on', 'always', 'seldom switched off'),
     // Common practice: peak 0.88 to 0.94.
-    efficiency: defaults.quantity(inverter.efficiency, 'inverter.efficiency', 0.92, 'ratio', 'usual'),
+    efficiency: defaults.quantity(inverter.efficiency, 'inverter.efficiency', 0.92, 'ratio', 'usual for an inverter'),
     ...resolveCable(inverter.cable, 'inverter.cable', defaults),
   };
 }

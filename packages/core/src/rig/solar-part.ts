@@ -174,7 +174,13 @@ export function resolveSolar(
     losses: {
       soiling: soilingUsed,
       // Common practice: mismatch 1 to 3 %, nameplate tolerance 0 to 3 %.
-      mismatch: defaults.quantity(array.losses?.mismatch, at('losses.mismatch'), 0.02, 'ratio', 'usual'),
+      mismatch: defaults.quantity(
+        array.losses?.mismatch,
+        at('losses.mismatch'),
+        0.02,
+        'ratio',
+        'modules are never quite equal',
+      ),
       // Common practice: 1 to 3 % in the first days of light, then 0.4 to 0.8 % a year.
       ageing: defaults.quantity(array.losses?.ageing, at('losses.ageing'), 0.02, 'ratio', 'a few years old'),
     },
@@ -259,7 +265,13 @@ function resolveController(
       `usual for ${kind}`,
     ),
     // 10 to 40 mA; common practice, no source.
-    standbyW: defaults.quantity(controller?.standby, `${path}.standby`, isMppt ? 0.3 : 0.1, 'power', 'usual'),
+    standbyW: defaults.quantity(
+      controller?.standby,
+      `${path}.standby`,
+      isMppt ? 0.3 : 0.1,
+      'power',
+      `usual for ${kind}`,
+    ),
     // Common practice, no source.
     startAboveV: defaults.quantity(
       controller?.startAbove,
