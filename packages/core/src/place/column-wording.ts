@@ -55,6 +55,7 @@ export function wordsOf(heading: string): string {
   return heading
     .replace(/([a-z])([A-Z])/g, '$1 $2')
     .toLowerCase()
+    .replace(/([a-z])-(?=[a-z])/g, '$1 ')
     .replace(/[²]/g, '2')
     .replace(/m\s*\^?\s*[-−]\s*2/g, 'm2')
     .replace(/\bs\s*\^?\s*[-−]\s*1\b/g, 's')

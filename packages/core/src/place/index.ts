@@ -48,6 +48,7 @@ export {
   allPlaces,
   type ClimateEstimate,
   climateAt,
+  climateFrom,
   findPlace,
   nearestPlaces,
   placeFor,

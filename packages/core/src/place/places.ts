@@ -9,14 +9,8 @@ import type { ClimatePlace, Place } from './types.js';
 /** How air cools with height [K/m]. Source: ICAO standard atmosphere, ISO 2533. */
 const LAPSE_K_PER_M = 0.0065;
 
-interface Row {
-  readonly name: string;
-  readonly country: string;
-  readonly latDeg: number;
-  readonly lonDeg: number;
-  readonly elevationM: number;
-  readonly climate: MonthlyClimate;
-  readonly source: string;
+/** A place of the table; its time zone is looked up when asked for. */
+interface Row extends Omit<ClimatePlace, 'zone'> {
   /** how the name may be written, folded: whole, without and within its parentheses */
   readonly keys: readonly string[];
 }
@@ -69,7 +63,7 @@ const COUNTRY_SHORT: Readonly<Record<string, string>> = {
   scotland: 'united kingdom',
 };
 
-function asPlace(row: Row): ClimatePlace {
+function asPlace(row: Omit<ClimatePlace, 'zone'>): ClimatePlace {
   const { name, country, latDeg, lonDeg, elevationM, climate, source } = row;
   return { name, country, latDeg, lonDeg, elevationM, climate, source, zone: zoneAt(latDeg, lonDeg) };
 }
@@ -131,7 +125,12 @@ export function nearestPlaces(
   return nearestRows(rows(), latDeg, lonDeg, n).map(({ row, km }) => ({ place: asPlace(row), distanceKm: km }));
 }
 
-function nearestRows(among: readonly Row[], latDeg: number, lonDeg: number, n: number): { row: Row; km: number }[] {
+function nearestRows<R extends Omit<ClimatePlace, 'zone'>>(
+  among: readonly R[],
+  latDeg: number,
+  lonDeg: number,
+  n: number,
+): { row: R; km: number }[] {
   checkPosition(latDeg, lonDeg);
   return among
     .map((row) => ({ row, km: greatCircleKm(latDeg, lonDeg, row.latDeg, row.lonDeg) }))
@@ -175,25 +174,25 @@ const NEIGHBOURS = 4;
 
 /**
  * Monthly climate of a position: that of a place within 25 km, else interpolated between the nearest four, weighted by one over
- * distance squared. Clearness (not irradiation) is interpolated, and temperature brought to the elevation at
- * 6.5 K/km.
+ * distance squared. Clearness (not irradiation) is interpolated, and temperature brought to the elevation at 6.5 K/km.
+ * Accuracy, each of 212 places left out in turn: a month's irradiation 6.2 % off (mean of absolute errors; the nearest place as it
+ * stands 8.0 %), a year's 4.7 % (5.7 %), temperature 1.5 K (1.9 K).
  * @param elevationM absent = the neighbours' own, so that no correction is made
  */
 export function climateAt(latDeg: number, lonDeg: number, elevationM?: number): ClimateEstimate {
-  return estimate(rows(), latDeg, lonDeg, elevationM, NEIGHBOURS, 2);
+  return climateFrom(rows(), latDeg, lonDeg, elevationM);
 }
 
-function estimate(
-  among: readonly Row[],
+/** As `climateAt`, from places of your own. */
+export function climateFrom(
+  among: readonly Omit<ClimatePlace, 'zone'>[],
   latDeg: number,
   lonDeg: number,
-  elevationM: number | undefined,
-  neighbours: number,
-  power: number,
+  elevationM?: number,
 ): ClimateEstimate {
-  const near = nearestRows(among, latDeg, lonDeg, neighbours);
+  const near = nearestRows(among, latDeg, lonDeg, NEIGHBOURS);
   const used = near[0]!.km <= SAME_PLACE_KM ? near.slice(0, 1) : near;
-  const raw = used.map(({ km }) => Math.max(1, km) ** -power);
+  const raw = used.map(({ km }) => 1 / Math.max(1, km) ** 2);
   const total = raw.reduce((a, b) => a + b, 0);
   const outside = extraterrestrialMonths(latDeg);
   const ghi = new Array<number>(12).fill(0);

@@ -304,6 +304,8 @@ function stampsOf(
   const timeColumn = date === undefined ? undefined : clock;
   const samples = kept.map((row) => cellOf(row, main));
   const order = headingOrder(headings[main]!) ?? dateOrderOf(samples) ?? 'ymd';
+  let low = 24;
+  let high = 0;
   for (let i = 0; i < n; i++) {
     const row = kept[i]!;
     const found = readStamp(samples[i]!, order);
@@ -313,6 +315,8 @@ function stampsOf(
       problem(row, 'weather_stamp', `"${text.slice(0, 40)}" is not a date and time`);
       continue;
     }
+    low = Math.min(low, extra / HOUR_MS);
+    high = Math.max(high, extra / HOUR_MS);
     let t = found.clockMs + extra;
     if (found.offsetH !== undefined) {
       t -= found.offsetH * HOUR_MS;
@@ -321,7 +325,8 @@ function stampsOf(
     if (t % HOUR_MS === HOUR_MS / 2) halfPast++;
     clockMs[i] = t;
   }
-  return { clockMs, offsetH, withoutYear: false, hours: undefined, halfPast: halfPast === n };
+  const hours = timeColumn === undefined ? undefined : { low, high };
+  return { clockMs, offsetH, withoutYear: false, hours, halfPast: halfPast === n };
 }
 
 function headingOrder(heading: string): DateOrder | undefined {
