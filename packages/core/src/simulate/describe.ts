@@ -95,9 +95,9 @@ function loadLine(load: Load): string {
   const hours = demandedHours(load);
   const when =
     load.timesPerDay !== undefined && load.lastsH !== undefined
-      ? `, ${load.timesPerDay} times a day for ${formatQuantity(load.lastsH, 'duration')}`
+      ? `, ${load.timesPerDay} times a day for ${durationText(load.lastsH)}`
       : hours !== undefined
-        ? `, ${Number(hours.toPrecision(3))} h a day`
+        ? `, ${durationText(hours)} a day`
         : load.when.length > 0
           ? ', in its window'
           : ', always';
@@ -144,4 +144,9 @@ function amps(value: number): string {
 
 function percent(share: number): string {
   return `${Math.round(100 * share)} %`;
+}
+
+function durationText(hours: number): string {
+  const [value, unit] = hours >= 1 ? [hours, 'h'] : hours >= 1 / 60 ? [hours * 60, 'min'] : [hours * 3600, 's'];
+  return `${Number(value.toPrecision(3))} ${unit}`;
 }
