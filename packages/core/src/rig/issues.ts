@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import { closest, shown } from '../quantity/index.js';
 import { found } from './field.js';
-import { fridgePart } from './load-part.js';
+import { fridgePart } from './fridge-part.js';
 import type { Source } from './source.js';
 import type { ConfigIssue } from './types.js';
 
