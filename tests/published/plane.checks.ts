@@ -297,6 +297,27 @@ export const planeChecks: PublishedCheck[] = [
     }),
   ),
   {
+    quantity: 'light on a slope that passes the glass, isotropic sky',
+    unit: 'W/m2',
+    source: 'De Soto, Klein & Beckman 2006, in sines and tangents, with the angles of Brandemuehl & Beckman 1980',
+    origin: RECOMPUTED,
+    tolerance: 0.02,
+    cases: (
+      [
+        [60, 60, 751.13],
+        [78, 90, 823.98],
+        [50, 30, 382.69],
+      ] as const
+    ).map(([zenith, slope, expected]) => ({
+      at: `zenith ${zenith}, slope ${slope}`,
+      expected,
+      got: () => {
+        const sky = SKIES.find((s) => s.zenith === zenith && s.slope === slope && s.dni > 0)!;
+        return columnsOf('isotropic', sky).effectiveWm2[0]!;
+      },
+    })),
+  },
+  {
     quantity: 'ground-reflected light on a slope',
     unit: 'W/m2',
     source: 'Liu & Jordan 1963',

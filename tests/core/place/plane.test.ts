@@ -119,6 +119,7 @@ test('a skyline is straight between its points and on round the compass', () => 
   expect(horizonElevationDeg(points, 360)).toBe(20);
   expect(horizonElevationDeg(points, 10)).toBe(30);
   expect(horizonElevationDeg(points, 50)).toBe(25);
+  expect(horizonElevationDeg(points, 30)).toBe(27.5);
   expect(horizonElevationDeg(points, 220)).toBe(15);
   expect(horizonElevationDeg([{ azimuthDeg: 5, elevationDeg: 7 }], 200)).toBe(7);
   expect(horizonElevationDeg([], 200)).toBe(0);
