@@ -269,6 +269,16 @@ test('a closed pipe is no fault', async () => {
   expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
 });
 
+test.skipIf(!existsSync('/dev/full'))('a full disk behind standard output is said, exit 2 (needs /dev/full)', () => {
+  const cwd = folderWith({ 'rig.yaml': RIG });
+  const command = `"${process.execPath}" "${PROGRAM}" check rig.yaml > /dev/full`;
+  const { status, stderr } = spawnSync('sh', ['-c', command], { cwd, encoding: 'utf8' });
+  expect({ status, stderr }).toEqual({
+    status: 2,
+    stderr: expect.stringMatching(/^stayput: standard output cannot be written: .*\n$/),
+  });
+});
+
 test('Ctrl-C leaves nothing half-written', async () => {
   const cwd = folderWith({ 'rig.yaml': RIG });
   const child = start([...WEEK, '--days', '90', '--step', '1min', '--trace', 'trace.csv'], cwd);

@@ -1,5 +1,5 @@
 #!/usr/bin/env node
-import { describeFailure, EXIT } from './failure.js';
+import { describeFailure, EXIT, InputError } from './failure.js';
 import { removeUnfinished } from './files/write-file.js';
 import { createIo } from './io.js';
 import { buildProgram } from './program.js';
@@ -11,20 +11,20 @@ const io = createIo(process);
 
 function fail(error: unknown): void {
   removeUnfinished();
-  const { lines, exitCode } = describeFailure(error, Boolean(process.env.STAYPUT_DEBUG));
-  for (const line of lines)
-    io.tell(
-      process.env.STAYPUT_DEBUG ? line : line.replace(/^( *)(.*)$/s, (_, indent, text) => indent + oneLine(text)),
-    );
+  const isDebug = Boolean(process.env.STAYPUT_DEBUG);
+  const { lines, exitCode } = describeFailure(error, isDebug);
+  for (const line of lines) io.tell(isDebug ? line : line.match(/^ */)![0] + oneLine(line));
   process.exitCode = exitCode;
 }
 
 // The reader of our results has gone, such as `head`: there is nobody to tell, and nothing is wrong.
-for (const stream of [process.stdout, process.stderr])
-  stream.on('error', (error: NodeJS.ErrnoException) => {
-    removeUnfinished();
-    process.exit(error.code === 'EPIPE' ? EXIT.done : EXIT.ourFault);
-  });
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  removeUnfinished();
+  if (error.code === 'EPIPE') process.exit(EXIT.done);
+  fail(new InputError(`standard output cannot be written: ${error.message}`));
+  process.exit();
+});
+process.stderr.on('error', () => {}); // nobody reads our remarks: the results still count
 for (const [signal, exitCode] of Object.entries(SIGNALS))
   process.on(signal, () => {
     removeUnfinished();
