@@ -4,7 +4,7 @@ import { ambientColumn, type DailyAir } from './ambient-course.js';
 import { clearSkyColumns, monthlyTurbidity } from './clear-sky.js';
 import { type ClearnessCurve, clearnessCurve } from './clearness-distribution.js';
 import { dayStream, normal, TEXTURE_PER_DAY, TEXTURE_PER_HOUR, type WeatherDraw } from './day-draws.js';
-import { monthClearness, monthRank, type YearSequence, yearSequence } from './day-sequence.js';
+import { monthClearness, monthRank, TEMPERATURE_LAG, type YearSequence, yearSequence } from './day-sequence.js';
 import { cleanAirBeamWm2, erbsDiffuseFraction } from './decomposition.js';
 import { dailyExtraterrestrialKwhM2 } from './extraterrestrial.js';
 import { monthlyClearness, solarDaysOf } from './month-means.js';
@@ -76,9 +76,10 @@ function dailyWeather(place: Place, climate: MonthlyClimate, grid: Grid, draw: W
   const means = monthlyClearness(place.latDeg, climate.ghiKwhM2Day);
   const ceilings = cloudlessClearness(place);
   const curves = means.map((mean, month): ClearnessCurve => clearnessCurve(mean, CLEAREST_DAY * ceilings[month]!));
-  const highC = monthlyCourse(climate.tMaxC);
-  const lowC = monthlyCourse(climate.tMinC);
   const spread = temperatureSpread(climate);
+  const range = climate.tMaxC.map((high, month) => high - climate.tMinC[month]!);
+  const highC = monthlyCourse(climate.tMaxC.map((high, m) => high - midnightExcess(0.7 * range[m]!, spread[m]!.sdC)));
+  const lowC = monthlyCourse(climate.tMinC.map((low, m) => low + midnightExcess(0.3 * range[m]!, spread[m]!.sdC)));
   const clearness = new Float64Array(count);
   const wind = new Float64Array(count);
   const minC = new Float64Array(count);
@@ -168,6 +169,19 @@ function temperatureSpread(climate: MonthlyClimate): { sdC: number; warmth: numb
       warmth: WARMTH_BY_CLEARNESS * (seasonal * Math.max(-1, Math.min(1, season)) + 1 - seasonal),
     };
   });
+}
+
+/**
+ * A day's extreme is now and then at midnight, on the way to a colder or warmer day, and not at sunrise or after noon: by how much
+ * that moves the mean extreme [K]. Expected excess of a normal change between days over the usual gap to midnight, at either
+ * end of the day.
+ * @param gapC how far midnight usually is from the extreme; @param sdC standard deviation of a day's mean temperature
+ */
+function midnightExcess(gapC: number, sdC: number): number {
+  const change = 0.85 * sdC * Math.sqrt(2 * (1 - TEMPERATURE_LAG));
+  const x = gapC / change;
+  const density = Math.exp((-x * x) / 2) / Math.sqrt(2 * Math.PI);
+  return 2 * (change * density - gapC * normalShare(-x));
 }
 
 /** Global irradiance on the grid. Days are made whole, beyond the grid's ends, so that a cut day is the same day. */

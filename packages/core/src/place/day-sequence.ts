@@ -6,7 +6,7 @@ const DAY_MS = 86_400_000;
 /** Day-to-day correlation of clearness, on the scale of the normal distribution: gives 0.35 for clearness itself. */
 const CLEARNESS_LAG = 0.37;
 /** Eight station years, detrended by month: 0.15 to 0.66, which the detrending lowers. */
-const TEMPERATURE_LAG = 0.68;
+export const TEMPERATURE_LAG = 0.68;
 const WIND_LAG = 0.4;
 /** Days before New Year from which the sequences are run in; 0.68³⁰ is 1e-5. */
 const RUN_IN_DAYS = 30;
