@@ -1,4 +1,4 @@
-import type { HorizonPoint } from '../rig/types.js';
+import type { HorizonPoint } from '../rig/index.js';
 import { RAD } from './solar-geometry.js';
 
 /**

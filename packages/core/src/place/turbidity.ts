@@ -1,4 +1,4 @@
-import type { Range } from '../rig/types.js';
+import type { Range } from '../rig/index.js';
 
 /** Haze of the clear sky, with the range in which it lies in about nine of ten places and months. */
 export interface Turbidity extends Range {
