@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { formatQuantity } from '../quantity/index.js';
 import { cablePart, resolveCable } from './cable-part.js';
 import { chargePart, resolveCharge } from './charge-part.js';

@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { awgSectionMm2, readGauge } from '../quantity/index.js';
 import type { Defaults } from './defaults.js';
 import { FieldError, field, found, number, part, quantity, wrong } from './field.js';

@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { type Defaults, tidy } from './defaults.js';
 import { part, quantity, wrong } from './field.js';
 import type { ChargeProfile, Chemistry } from './types.js';

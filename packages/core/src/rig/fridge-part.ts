@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { writeQuantity } from '../quantity/index.js';
 import { type Defaults, tidy } from './defaults.js';
 import { choice, clockHour, part, quantity, wrong } from './field.js';

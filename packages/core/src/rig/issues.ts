@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { closest, shown } from '../quantity/index.js';
 import { found } from './field.js';
 import { fridgePart } from './fridge-part.js';

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { partsFile } from './read-parts.js';
 import { rigFile } from './read-rig.js';
 import { tripFile } from './read-trip.js';

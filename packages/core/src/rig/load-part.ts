@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Defaults } from './defaults.js';
 import { fridgePart, resolveFridge } from './fridge-part.js';
 import { resolveScheduled, scheduledPart } from './scheduled-part.js';

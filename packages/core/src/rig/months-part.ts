@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { DIMENSIONS, type Dimension } from '../quantity/index.js';
 import { FieldError, field, found, part, readQuantity, wrong } from './field.js';
 import type { MonthlyClimate } from './types.js';

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { cablePart, resolveCable } from './cable-part.js';
 import { chargeOverrides, chargePart } from './charge-part.js';
 import { type Defaults, sizeUp, tidy } from './defaults.js';

@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { bankScale, batteryPart, resolveBattery } from './battery-part.js';
 import { ConfigError } from './config-error.js';
 import { Defaults } from './defaults.js';

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { compileExpression, EXPRESSION_VARIABLES, ExpressionError, windowHours } from '../quantity/index.js';
 import { type Defaults, tidy } from './defaults.js';
 import {

@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { closest, shown } from '../quantity/index.js';
 import { isDate } from './civil-date.js';
 import type { Defaults } from './defaults.js';

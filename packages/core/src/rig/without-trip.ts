@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { ConfigError } from './config-error.js';
 import { FieldError } from './field.js';
 import { dateField, positionField, readWeatherChoice, stopPart } from './stop-part.js';
