@@ -22,13 +22,16 @@ export function startOfDayMs(isoDate: string, zone: string): number {
   return Temporal.PlainDate.from(isoDate).toZonedDateTime(zone).epochMilliseconds;
 }
 
+const DAY_MS = 86_400_000;
+
+/** A civil date so many days on. */
 export function addDays(isoDate: string, days: number): string {
-  return Temporal.PlainDate.from(isoDate).add({ days }).toString();
+  return new Date(Date.parse(isoDate) + days * DAY_MS).toISOString().slice(0, 10);
 }
 
 /** Whole days from one civil date to another; negative when `to` is earlier. */
 export function daysBetween(from: string, to: string): number {
-  return Temporal.PlainDate.from(from).until(Temporal.PlainDate.from(to), { largestUnit: 'day' }).days;
+  return Math.round((Date.parse(to) - Date.parse(from)) / DAY_MS);
 }
 
 export function utcOffsetH(ms: number, zone: string): number {

@@ -46,6 +46,7 @@ export interface Itinerary {
 }
 
 const HOUR_MS = 3.6e6;
+const DAY_MS = 24 * HOUR_MS;
 
 /** Steps that divide the hour evenly [min]. */
 export const STEP_MINUTES = [1, 2, 3, 4, 5, 6, 10, 12, 15, 20, 30, 60] as const;
@@ -145,11 +146,12 @@ function stopPlace(stop: Stop): Place {
 function legDays(leg: Leg, legIndex: number, firstDate: string, runDate: string): CivilDay[] {
   const days: CivilDay[] = [];
   const { place } = leg;
+  const spans = offsetSpans(leg.startMs, leg.endMs + DAY_MS, place.zone);
   let date = firstDate;
   for (let startMs = leg.startMs; startMs < leg.endMs; ) {
     const next = addDays(date, 1);
     const isLast = days.length === leg.stop.nights - 1;
-    const endMs = isLast ? leg.endMs : Math.min(leg.endMs, startOfDayMs(next, place.zone));
+    const endMs = isLast ? leg.endMs : Math.min(leg.endMs, dayBeginMs(next, spans, place.zone));
     const sun = sunTimes(startMs, place.latDeg, place.lonDeg);
     days.push({
       date,
@@ -157,7 +159,7 @@ function legDays(leg: Leg, legIndex: number, firstDate: string, runDate: string)
       endMs,
       dayNumber: daysBetween(runDate, date),
       leg: legIndex,
-      offsets: offsetSpans(startMs, endMs, place.zone),
+      offsets: spansWithin(spans, startMs, endMs),
       use: leg.stop.use,
       ...(sun.sunriseMs !== undefined && { sunriseMs: sun.sunriseMs }),
       ...(sun.sunsetMs !== undefined && { sunsetMs: sun.sunsetMs }),
@@ -167,6 +169,24 @@ function legDays(leg: Leg, legIndex: number, firstDate: string, runDate: string)
     date = next;
   }
   return days;
+}
+
+/** Where a civil date begins: by arithmetic while no clock change is near, else by the zone's own rules. */
+function dayBeginMs(date: string, spans: readonly OffsetSpan[], zone: string): number {
+  const atUtcMs = Date.parse(date);
+  const span = spans.findLast((one) => one.fromMs <= atUtcMs - one.utcOffsetH * HOUR_MS) ?? spans[0]!;
+  const beginMs = atUtcMs - span.utcOffsetH * HOUR_MS;
+  const isNearChange = spans.some((one, k) => k > 0 && Math.abs(one.fromMs - beginMs) < DAY_MS);
+  return isNearChange ? startOfDayMs(date, zone) : beginMs;
+}
+
+/** The offsets in force over [fromMs, toMs), the first beginning at fromMs. */
+function spansWithin(spans: readonly OffsetSpan[], fromMs: number, toMs: number): OffsetSpan[] {
+  const before = spans.findLast((span) => span.fromMs <= fromMs) ?? spans[0]!;
+  return [
+    { fromMs, utcOffsetH: before.utcOffsetH },
+    ...spans.filter((span) => span.fromMs > fromMs && span.fromMs < toMs),
+  ];
 }
 
 /** The instant of a local civil hour of a day (an hour that a clock change skips falls on the change). */
@@ -214,11 +234,15 @@ function localHours(grid: Grid, days: readonly CivilDay[]): Float64Array {
 
 /** An instant as local civil time of the run, ISO 8601 with offset: 2026-10-05T08:10+01:00. */
 export function isoLocal(ms: number, days: readonly CivilDay[]): string {
-  let offsetH = 0;
-  for (const day of days) {
-    if (day.startMs > ms) break;
-    for (const span of day.offsets) if (span.fromMs <= ms) offsetH = span.utcOffsetH;
+  let low = 0;
+  let high = days.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (days[middle]!.startMs <= ms) low = middle;
+    else high = middle - 1;
   }
+  let offsetH = 0;
+  for (const span of days[low]?.offsets ?? []) if (span.fromMs <= ms) offsetH = span.utcOffsetH;
   const local = new Date(ms + offsetH * HOUR_MS).toISOString().slice(0, 16);
   const minutes = Math.round(Math.abs(offsetH) * 60);
   const pad = (value: number) => String(value).padStart(2, '0');

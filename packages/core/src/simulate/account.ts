@@ -202,7 +202,8 @@ function bookPlain(
       cablesW[i] = cablesW[i]! + on * amps * runA * ohm;
       if (on > 0 && amps > 0) lowestV = Math.min(lowestV, arrivesV);
     }
-    ranShare[i] = on * lane.onShare[i]!;
+    const isIdle = meanW !== undefined && meanW[i] === 0; // an expression may ask for nothing
+    ranShare[i] = isIdle ? 0 : on * lane.onShare[i]!;
   }
   return { name: load.name, servedW, unservedW, onShare: ranShare, lowestV };
 }
