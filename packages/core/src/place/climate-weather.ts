@@ -4,7 +4,14 @@ import { ambientColumn, type DailyAir } from './ambient-course.js';
 import { clearSkyColumns, monthlyTurbidity } from './clear-sky.js';
 import { type ClearnessCurve, clearnessCurve } from './clearness-distribution.js';
 import { dayStream, normal, TEXTURE_PER_DAY, TEXTURE_PER_HOUR, type WeatherDraw } from './day-draws.js';
-import { monthClearness, monthRank, TEMPERATURE_LAG, type YearSequence, yearSequence } from './day-sequence.js';
+import {
+  CLEARNESS_RANKS,
+  monthClearness,
+  monthRank,
+  TEMPERATURE_LAG,
+  type YearSequence,
+  yearSequence,
+} from './day-sequence.js';
 import { cleanAirBeamWm2, erbsDiffuseFraction } from './decomposition.js';
 import { dailyExtraterrestrialKwhM2 } from './extraterrestrial.js';
 import { monthlyClearness, solarDaysOf } from './month-means.js';
@@ -127,7 +134,7 @@ function yearClearness(
       sequence.clearness.subarray(from, to),
       curves[month]!,
       means[month]!,
-      monthRank(draw, year, month),
+      monthRank(draw, year, month, CLEARNESS_RANKS),
       outside.subarray(from, to),
       clearness.subarray(from, to),
     );
@@ -178,7 +185,7 @@ function temperatureSpread(climate: MonthlyClimate): { sdC: number; warmth: numb
  * @param gapC how far midnight usually is from the extreme; @param sdC standard deviation of a day's mean temperature
  */
 function midnightExcess(gapC: number, sdC: number): number {
-  const change = 0.85 * sdC * Math.sqrt(2 * (1 - TEMPERATURE_LAG));
+  const change = 0.7 * sdC * Math.sqrt(2 * (1 - TEMPERATURE_LAG));
   const x = gapC / change;
   const density = Math.exp((-x * x) / 2) / Math.sqrt(2 * Math.PI);
   return 2 * (change * density - gapC * normalShare(-x));

@@ -1,5 +1,6 @@
 import { type ClearnessCurve, clearnessAt, curveSpread } from './clearness-distribution.js';
 import { dayStream, normal, uniform, type WeatherDraw } from './day-draws.js';
+import { LEAP_MONTH_DAYS } from './monthly-course.js';
 import { normalQuantile, normalShare } from './normal-distribution.js';
 
 const DAY_MS = 86_400_000;
@@ -10,7 +11,9 @@ export const TEMPERATURE_LAG = 0.68;
 const WIND_LAG = 0.4;
 /** Days before New Year from which the sequences are run in; 0.68³⁰ is 1e-5. */
 const RUN_IN_DAYS = 30;
-const [INNOVATIONS, MONTH_RANKS] = [1, 2];
+const INNOVATIONS = 1;
+export const CLEARNESS_RANKS = 2;
+const TEMPERATURE_RANKS = 5;
 const YEARS_A_BLOCK = 10;
 
 /** Standard normal daily sequences of a calendar year, 1 January first. */
@@ -22,7 +25,8 @@ export interface YearSequence {
 
 /**
  * Daily sequences of one calendar year for a draw. Each is a first-order autoregression on innovations of the day itself,
- * run in over the December before, so that years join and a day is the same whatever run asks for it.
+ * run in over the December before, so that years join and a day is the same whatever run asks for it. Monthly means of
+ * temperature are spread evenly over weather years (see `monthRank`); those of clearness by `monthClearness`.
  */
 export function yearSequence(draw: WeatherDraw, calendarYear: number): YearSequence {
   const firstDay = Math.round(Date.UTC(calendarYear, 0, 1) / DAY_MS);
@@ -43,6 +47,13 @@ export function yearSequence(draw: WeatherDraw, calendarYear: number): YearSeque
     temperature[i] = t;
     wind[i] = w;
   }
+  let from = 0;
+  for (let month = 0; month < 12; month++) {
+    const to = from + (month === 1 ? days - 337 : LEAP_MONTH_DAYS[month]!);
+    const rank = monthRank(draw, calendarYear, month, TEMPERATURE_RANKS);
+    moveToRank(temperature.subarray(from, to), TEMPERATURE_LAG, rank);
+    from = to;
+  }
   return { clearness, temperature, wind };
 }
 
@@ -51,9 +62,9 @@ export function yearSequence(draw: WeatherDraw, calendarYear: number): YearSeque
  * each tenth, in an order of their own for each month, and in mirrored pairs. Chance alone would leave the mean of 30
  * years 1.5 % off; so it is not, while each year by itself stays as likely as the next.
  */
-export function monthRank(draw: WeatherDraw, calendarYear: number, month: number): number {
+export function monthRank(draw: WeatherDraw, calendarYear: number, month: number, purpose: number): number {
   const block = Math.floor(draw.year / YEARS_A_BLOCK);
-  const stream = dayStream({ ...draw, year: block }, calendarYear * 12 + month, MONTH_RANKS);
+  const stream = dayStream({ ...draw, year: block }, calendarYear * 12 + month, purpose);
   const order = Array.from({ length: YEARS_A_BLOCK }, (_, i) => i);
   for (let i = YEARS_A_BLOCK - 1; i > 0; i--) {
     const j = Math.floor(uniform(stream) * (i + 1));
@@ -63,6 +74,30 @@ export function monthRank(draw: WeatherDraw, calendarYear: number, month: number
   const tenth = order[draw.year - block * YEARS_A_BLOCK]!;
   const mirror = YEARS_A_BLOCK - 1 - tenth;
   return (tenth + (tenth < mirror ? within[tenth]! : 1 - within[mirror]!)) / YEARS_A_BLOCK;
+}
+
+/** How each day of an autoregression of n days follows their mean (its regression on it), and the variance of that mean. */
+function onMean(n: number, lag: number): { follows: Float64Array; variance: number } {
+  const follows = new Float64Array(n);
+  let variance = 0;
+  for (let i = 0; i < n; i++) {
+    // sum over j of lag^|i−j|, both sides as geometric series
+    const left = (1 - lag ** (i + 1)) / (1 - lag);
+    const right = (1 - lag ** (n - i)) / (1 - lag);
+    follows[i] = (left + right - 1) / n;
+    variance += follows[i]! / n;
+  }
+  for (let i = 0; i < n; i++) follows[i]! /= variance;
+  return { follows, variance };
+}
+
+/** Moves a month of a normal sequence, in place, so that its mean has the given rank among such means. */
+function moveToRank(z: Float64Array, lag: number, rank: number): void {
+  const { follows, variance } = onMean(z.length, lag);
+  let mean = 0;
+  for (let i = 0; i < z.length; i++) mean += z[i]! / z.length;
+  const shift = normalQuantile(rank) * Math.sqrt(variance) - mean;
+  for (let i = 0; i < z.length; i++) z[i]! += follows[i]! * shift;
 }
 
 /**
@@ -79,15 +114,7 @@ export function monthClearness(
   clearness: Float64Array,
 ): void {
   const n = z.length;
-  const follows = new Float64Array(n);
-  let variance = 0;
-  for (let i = 0; i < n; i++) {
-    // sum over j of lag^|i−j|, both sides as geometric series
-    const left = (1 - CLEARNESS_LAG ** (i + 1)) / (1 - CLEARNESS_LAG);
-    const right = (1 - CLEARNESS_LAG ** (n - i)) / (1 - CLEARNESS_LAG);
-    follows[i] = (left + right - 1) / n;
-    variance += follows[i]! / n;
-  }
+  const { follows, variance } = onMean(n, CLEARNESS_LAG);
   const room = 0.9 * Math.min(mean - curve[0]!, curve[curve.length - 1]! - mean);
   const away = normalQuantile(rank) * curveSpread(curve) * Math.sqrt(variance);
   const wanted = mean + Math.max(-room, Math.min(room, away));
@@ -95,7 +122,7 @@ export function monthClearness(
     let sum = 0;
     let weight = 0;
     for (let i = 0; i < n; i++) {
-      const k = clearnessAt(curve, normalShare(z[i]! + (follows[i]! / variance) * shift));
+      const k = clearnessAt(curve, normalShare(z[i]! + follows[i]! * shift));
       clearness[i] = k;
       sum += k * outside[i]!;
       weight += outside[i]!;
@@ -112,5 +139,5 @@ export function monthClearness(
     else low = shift;
     shift = (low + high) / 2;
   }
-  for (let i = 0; i < n; i++) z[i]! += (follows[i]! / variance) * shift;
+  for (let i = 0; i < n; i++) z[i]! += follows[i]! * shift;
 }
