@@ -11,4 +11,5 @@ export * from './quantity/index.js';
 export * from './rig/index.js';
 export * from './simulate/index.js';
 export * from './solar/index.js';
+export * from './study/index.js';
 export * from './wire/index.js';

@@ -47,7 +47,7 @@ import { CONVERTER, type LoopInput, PWM, RELAY, type SocDraw } from './loop.js';
 import type { Conditions } from './types.js';
 
 /** Conductors in a run are taken at this temperature: warm, not at their limit [°C]. */
-const CONDUCTOR_C = 30;
+export const CONDUCTOR_C = 30;
 /** Voltage at maximum power over open-circuit voltage of crystalline modules. Common practice, no source: 0.8 to 0.84. */
 const VMP_PER_VOC = 0.82;
 /** A PWM lane's table when there is none. */
@@ -56,6 +56,8 @@ const NO_TABLE = new Float64Array(0);
 export interface SolarLane {
   readonly array: SolarArray;
   readonly plane: PlaneColumns;
+  /** share of the array in hard shadow, by its windows; absent without windows */
+  readonly shaded?: Float64Array;
   readonly columns: ArrayColumns;
   readonly cableOhm: number;
   /** an MPPT's conversion; undefined for PWM */
@@ -186,7 +188,8 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number): As
   };
 }
 
-function solarLane(array: SolarArray, rig: Rig, conditions: Conditions, nominalV: number): SolarLane {
+/** Light on one array and what it and its controller can give, open loop. */
+export function solarLane(array: SolarArray, rig: Rig, conditions: Conditions, nominalV: number): SolarLane {
   const { grid, itinerary, sun, weather, beamKeeps } = conditions;
   const { steps } = grid;
   const shaded = windowShade(array, conditions);
@@ -228,7 +231,8 @@ function solarLane(array: SolarArray, rig: Rig, conditions: Conditions, nominalV
     { nominalV },
   );
   const cableOhm = circuitLoopOhm(array.cable, CONDUCTOR_C);
-  if (array.controller.kind === 'PWM') return { array, plane, columns, cableOhm, maxOutputW: new Float64Array(steps) };
+  const lit = { array, plane, ...(shaded && { shaded }), columns, cableOhm };
+  if (array.controller.kind === 'PWM') return { ...lit, maxOutputW: new Float64Array(steps) };
   const converter = mpptConverter(array.controller, nominalV);
   const maxOutputW = mpptMaxOutputW(columns, cableOhm, converter);
   // It wakes when the open array stands startAboveV above the battery, and runs on while the string is a little above.
@@ -238,7 +242,7 @@ function solarLane(array: SolarArray, rig: Rig, conditions: Conditions, nominalV
     const voltageV = columns.voltageV[i]!;
     if (voltageV < runsV || voltageV / VMP_PER_VOC < wakesV) maxOutputW[i] = 0;
   }
-  return { array, plane, columns, cableOhm, converter, maxOutputW };
+  return { ...lit, converter, maxOutputW };
 }
 
 /** Share of the array in hard shadow at each step, by its windows of local civil time; undefined without windows. */

@@ -41,7 +41,7 @@ export interface ConditionOptions {
 }
 
 export const DEFAULT_STEP_H = 1 / 6;
-const DEFAULT_SEED = 1;
+export const DEFAULT_SEED = 1;
 
 /**
  * Everything that the rig meets from outside over a trip: sun, weather, what the stop's trees leave of the beam, and
@@ -53,29 +53,62 @@ export function conditionsFor(
   trip: Trip,
   options: ConditionOptions = {},
 ): Conditions {
+  return weatherYears(rig, trip, options).year(options.year ?? 0);
+}
+
+/** What all weather years of a trip have in common, and each year's conditions when asked for. */
+export interface WeatherYears {
+  readonly itinerary: Itinerary;
+  readonly sun: SunColumns;
+  /** conditions of the seed's weather year, from 0; the same each time, and for every year unless weather is `climate` */
+  year(year: number): Conditions;
+}
+
+/**
+ * The same in parts, for studies over many weather years: places, clock, sun and weather file are worked out once.
+ * @param series a weather file read before, for another trip with the same file
+ * @throws ConfigError for a trip that does not join up, a place not known, or a weather file that does not serve
+ */
+export function weatherYears(
+  rig: Pick<Rig, 'cabin' | 'months'>,
+  trip: Trip,
+  options: ConditionOptions = {},
+  series: WeatherSeries | undefined = tripSeries(trip, options),
+): WeatherYears {
   const itinerary = itineraryFor(trip, options.stepH ?? DEFAULT_STEP_H);
   const { grid } = itinerary;
   const column = () => new Float64Array(grid.steps);
   const sun = { cosZenith: column(), azimuthDeg: column(), extraNormalWm2: column() };
-  const weather = { ghiWm2: column(), dniWm2: column(), dhiWm2: column(), ambientC: column(), windMs: column() };
-  const beamKeeps = column();
   const shade = column();
-  const notes: WeatherNote[] = [];
-  const series = trip.weather.kind === 'file' ? weatherSeries(trip.weather.path, options) : undefined;
-
-  for (const leg of itinerary.legs) {
-    const span: Grid = { startMs: leg.startMs, stepH: grid.stepH, steps: leg.steps };
-    const legSun = sunColumns(leg.place.latDeg, leg.place.lonDeg, span);
-    const made = legWeather(leg, span, legSun, rig, trip, options, series);
+  const legSuns = itinerary.legs.map((leg) => {
+    const legSun = sunColumns(leg.place.latDeg, leg.place.lonDeg, spanOf(leg, grid));
     for (const key of ['cosZenith', 'azimuthDeg', 'extraNormalWm2'] as const) sun[key].set(legSun[key], leg.firstStep);
-    for (const key of ['ghiWm2', 'dniWm2', 'dhiWm2', 'ambientC', 'windMs'] as const)
-      weather[key].set(made.columns[key], leg.firstStep);
-    beamKeeps.fill(1 - leg.stop.shade, leg.firstStep, leg.firstStep + leg.steps);
     shade.fill(leg.stop.shade, leg.firstStep, leg.firstStep + leg.steps);
-    for (const note of made.notes) if (!notes.some((known) => known.text === note.text)) notes.push(note);
-  }
-  const cabinC = cabinColumn(weather.ambientC, weather.ghiWm2, rig.cabin, shade, grid.stepH);
-  return { itinerary, grid, sun, weather, beamKeeps, cabinC, notes };
+    return legSun;
+  });
+  const beamKeeps = shade.map((share) => 1 - share);
+
+  const year = (which: number): Conditions => {
+    const weather = { ghiWm2: column(), dniWm2: column(), dhiWm2: column(), ambientC: column(), windMs: column() };
+    const notes: WeatherNote[] = [];
+    itinerary.legs.forEach((leg, k) => {
+      const made = legWeather(leg, spanOf(leg, grid), legSuns[k]!, rig, trip, { ...options, year: which }, series);
+      for (const key of ['ghiWm2', 'dniWm2', 'dhiWm2', 'ambientC', 'windMs'] as const)
+        weather[key].set(made.columns[key], leg.firstStep);
+      for (const note of made.notes) if (!notes.some((known) => known.text === note.text)) notes.push(note);
+    });
+    const cabinC = cabinColumn(weather.ambientC, weather.ghiWm2, rig.cabin, shade, grid.stepH);
+    return { itinerary, grid, sun, weather, beamKeeps, cabinC, notes };
+  };
+  return { itinerary, sun, year };
+}
+
+function spanOf(leg: Leg, grid: Grid): Grid {
+  return { startMs: leg.startMs, stepH: grid.stepH, steps: leg.steps };
+}
+
+function tripSeries(trip: Trip, options: ConditionOptions): WeatherSeries | undefined {
+  return trip.weather.kind === 'file' ? weatherSeries(trip.weather.path, options) : undefined;
 }
 
 function weatherSeries(path: string, options: ConditionOptions): WeatherSeries {
@@ -106,15 +139,32 @@ function legWeather(
     };
     return weatherOnGrid(series, site, grid, sun);
   }
-  const found = climateAt(place.latDeg, place.lonDeg, place.elevationM);
-  const own = { ...rig.months, ...leg.stop.months };
-  const climate: MonthlyClimate = { ...found.climate, ...own };
-  const notes: WeatherNote[] = [{ code: 'climate_place', text: ownMonthsText(own, found.note) }];
+  const { climate, note } = climateOf(leg, rig);
+  const notes: WeatherNote[] = [{ code: 'climate_place', text: note }];
   const { kind } = trip.weather;
   if (kind === 'clear') return { columns: clearWeather(place, climate, grid, sun), notes };
   if (kind === 'dull') return { columns: dullWeather(place, climate, grid, sun), notes };
   const draw = { seed: options.seed ?? DEFAULT_SEED, year: options.year ?? 0 };
   return { columns: climateWeather(place, climate, grid, sun, draw), notes };
+}
+
+/** The months from which a stop's weather is made: its own, the rig's, or the table's. */
+export function climateOf(leg: Leg, rig: Pick<Rig, 'months'>): StopClimate {
+  const { latDeg, lonDeg, elevationM } = leg.place;
+  const found = climateAt(latDeg, lonDeg, elevationM);
+  const own = { ...rig.months, ...leg.stop.months };
+  return {
+    climate: { ...found.climate, ...own },
+    note: ownMonthsText(own, found.note),
+    light: own.ghiKwhM2Day ? 'given' : found.places.length === 1 ? 'table' : 'interpolated',
+  };
+}
+
+export interface StopClimate {
+  readonly climate: MonthlyClimate;
+  readonly note: string;
+  /** where the irradiation is from: the file, a row of the table, or several rows */
+  readonly light: 'given' | 'table' | 'interpolated';
 }
 
 function ownMonthsText(own: Partial<MonthlyClimate>, tableNote: string): string {

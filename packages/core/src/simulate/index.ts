@@ -1,15 +1,32 @@
+export { CONDUCTOR_C, type SolarLane, solarLane } from './assemble.js';
 export { checkRig, type Finding } from './check.js';
-export { type ConditionOptions, conditionsFor, DEFAULT_STEP_H, placesOf, type WeatherText } from './conditions.js';
+export {
+  type ConditionOptions,
+  climateOf,
+  conditionsFor,
+  DEFAULT_SEED,
+  DEFAULT_STEP_H,
+  placesOf,
+  type StopClimate,
+  type WeatherText,
+  type WeatherYears,
+  weatherYears,
+} from './conditions.js';
 export { describeRig, type Paragraph } from './describe.js';
 export { simulate, simulateUnder } from './simulate.js';
 export { traceHeader, traceRow } from './trace.js';
 export {
+  type BatteryUse,
+  CHARGE_CAUSES,
   CHARGE_LIMITS,
+  type ChargeCause,
   type ChargeLimit,
+  type ChargeReport,
   type Conditions,
   type DailyRow,
   type LoadRow,
   type Run,
+  type RunWear,
   type Summary,
   type Trace,
   type Warning,

@@ -1,0 +1,22 @@
+export { percentile } from './percentile.js';
+export {
+  DEFAULT_WEATHER_YEARS,
+  MOST_WEATHER_YEARS,
+  type StudyStop,
+  type WeatherCaseOptions,
+  type WeatherCases,
+  weatherCases,
+} from './weather-cases.js';
+export { yieldStudy } from './yield.js';
+export {
+  type ArrayMonth,
+  type ArrayYield,
+  type Waterfall,
+  type WaterfallStep,
+  YIELD_LOSSES,
+  type YieldLoss,
+  type YieldMonth,
+  type YieldRange,
+  type YieldSetup,
+  type YieldStudy,
+} from './yield-types.js';
