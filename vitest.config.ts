@@ -9,5 +9,9 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     benchmark: { include: ['tests/bench/**/*.bench.ts'] },
     testTimeout: 60_000,
+    // Core is pure, so its modules can be shared: loading mathjs once a worker instead of once a file halves the suite.
+    isolate: false,
+    // Every check is listed by its name and source.
+    reporters: ['verbose'],
   },
 });
