@@ -302,6 +302,7 @@ describe('a table that is not tidy', () => {
       return lines.join('\n');
     };
     expect(readWeatherFile(year((m) => [1998, 1987, 2001, 1990][m % 4]!)).kind).toBe('typical');
+    expect(readWeatherFile(year((m) => (m < 6 ? 2005 : 2004))).kind).toBe('typical');
     expect(readWeatherFile(year(() => 2023)).kind).toBe('dated');
     expect(
       readWeatherFile(

@@ -31,7 +31,7 @@ export {
   erbsDiffuseFraction,
   erbsMonthlyDiffuseFraction,
 } from './decomposition.js';
-export { dullClearness, dullWeather } from './dull-weather.js';
+export { DULL_ONE_IN, dullClearness, dullWeather } from './dull-weather.js';
 export {
   dailyExtraterrestrialKwhM2,
   dailyHorizontalKwhM2,

@@ -1,9 +1,11 @@
 /**
- * Monthly climate of places, one a line: name|country|latitude|longitude|elevation m|12 mean daily irradiations of the horizontal
- * kWh/m²|12 mean daily maxima °C|12 mean daily minima °C|source. January first. Places closer than 50 km to one of an
- * opener source were left out, and three whose source gives more light than reaches the atmosphere. Elevations are of the station or grid point; those of DSSAT stations without one are from memory.
+ * Monthly climate of places, one a line: name|country|latitude|longitude|elevation m|12 mean daily irradiations of the
+ * horizontal kWh/m²|12 mean daily maxima °C|12 mean daily minima °C|source. January first. Places closer than 50 km to one of
+ * an opener source were left out, and three whose source gives more light than reaches the atmosphere. Elevations are of the
+ * station or grid point; those of DSSAT stations without one are from memory.
  * Accuracy: against 320 US typical years within 25 km the INTL set is 2 % higher on average and a month is within 11 % (one
- * standard deviation); maxima within 2 K, minima 1.3 K higher. A typical year's month is one real month: 10 to 15 % off its mean.
+ * standard deviation); maxima within 2 K, minima 1.3 K higher. A typical year's month is one real month: 10 to 15 % off its
+ * mean. Rows from memory are rounded and were not re-read.
  */
 export const PLACES_TABLE = `
 Lushnje|Albania|40.94|19.69|10|1.78 2.46 3.53 4.75 5.92 6.7 7.01 6.17 4.58 3.15 1.99 1.49|12 13.2 15.8 19.2 24 28.3 30.7 30.7 27.8 23.2 17.6 13.5|4 4.7 6.2 9.1 12.8 16.3 17.8 17.8 15.6 12.5 8.5 5.6|DSSAT

@@ -133,7 +133,9 @@ export function seriesFromRows(rows: WeatherRows): WeatherSeries {
     }
   }
   const fillsYear = covered >= 0.9 * 365 * perDay && beginMs.length <= 1.02 * yearSlots;
-  const jumps = span > 1.12 * beginMs.length;
+  let turns = 0; // places where the calendar, year aside, goes back
+  for (let i = 1; i < wouldBe.length; i++) if (wouldBe[i]! < wouldBe[i - 1]!) turns++;
+  const jumps = span > 1.12 * beginMs.length || (outOfOrder > 0 && turns === 0);
   const typical = fillsYear && (rows.year === 'typical' || jumps);
   if (!typical && span > 40 * YEAR_DAYS * perDay)
     refuse(file, 'weather_stamp', `stamps run from ${isoMinute(first)} to ${isoMinute(last)}, more than 40 years`);
