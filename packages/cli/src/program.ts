@@ -2,6 +2,7 @@ import { Command } from 'commander';
 import { addCheck } from './commands/check.js';
 import { addNew } from './commands/new.js';
 import { addSimulate } from './commands/simulate.js';
+import { addYield } from './commands/yield.js';
 import type { Io } from './io.js';
 
 /** Written in by build.js from package.json. */
@@ -27,6 +28,7 @@ export function buildProgram(io: Io): Command {
   addNew(program, io);
   addCheck(program, io);
   addSimulate(program, io);
+  addYield(program, io);
   program.addHelpText(
     'after',
     '\nTo begin:\n  stayput new --out rig.yaml\n  stayput check rig.yaml\n  stayput simulate rig.yaml --place Porto --days 14',

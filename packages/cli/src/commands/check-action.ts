@@ -21,7 +21,7 @@ export async function runCheck(
     inputs: [rigPath, ...(tripPath ? [tripPath] : [])],
   });
   const loaded = await loadRig(io, rigPath, tripPath, options.set ?? []);
-  const findings = checkRig(loaded.rig);
+  const findings = checkRig(loaded.rig, loaded.trip);
   await deliver(io, sink, options, {
     json: () =>
       jsonText({

@@ -52,6 +52,16 @@ export function daysOption(text: string): number {
   return days;
 }
 
+/** Weather years to draw, as core takes them. */
+const MOST_YEARS = 1000;
+
+export function yearsOption(text: string): number {
+  const years = Number(text);
+  if (!/^\d+$/.test(text) || years < 1 || years > MOST_YEARS)
+    throw new InvalidArgumentError(`Give whole years, 1 to ${MOST_YEARS}.`);
+  return years;
+}
+
 export function seedOption(text: string): number {
   if (!/^\d{1,9}$/.test(text)) throw new InvalidArgumentError('Give a whole number from 0 to 999999999.');
   return Number(text);

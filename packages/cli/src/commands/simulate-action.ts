@@ -5,6 +5,8 @@ import {
   type Place,
   type Rig,
   type Run,
+  type RunRecovery,
+  recoveryOf,
   simulate,
   type Trip,
   withoutTrip,
@@ -12,16 +14,18 @@ import {
 import { EXIT, InputError } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
 import { traceCsv } from '../files/trace-csv.js';
-import type { Io, Sink } from '../io.js';
+import type { Io } from '../io.js';
 import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { counted } from '../show/number.js';
 import { simulateText } from '../show/simulate-text.js';
 import { oneLine } from '../show/style.js';
+import { claimOutputs } from './claim-outputs.js';
 import { deliver } from './deliver.js';
 import { loadRig } from './load-rig.js';
 import type { SimulateOptions } from './simulate.js';
 import { type TargetResult, targetResults } from './targets.js';
+import { refuseNowhere, weatherChoice } from './where.js';
 
 const DAYS = 7;
 /** A step takes about 400 bytes; beyond this a run would not fit in an ordinary machine's memory. */
@@ -44,9 +48,15 @@ export async function runSimulate(
   const { rig } = loaded;
   const trip = tripFor(io, loaded.trip, options);
   const weatherPath = trip.weather.kind === 'file' ? trip.weather.path : undefined;
-  const { result, trace } = await claimOutputs(io, options, [rigPath, tripPath, weatherPath]);
+  const { result, beside: trace } = await claimOutputs(
+    io,
+    options,
+    ['--trace', options.trace],
+    [rigPath, tripPath, weatherPath],
+  );
 
   const run = await runTrip(io, rig, trip, options);
+  const recovery = recoveryOf(rig, run);
   const findings = checkRig(rig);
   const targets = targetResults(run, options);
   const assumed = assumptions(io, tripPath, options);
@@ -55,32 +65,25 @@ export async function runSimulate(
   const isTraceAlone = trace === 'stdout' && result === 'stdout';
   if (!isTraceAlone)
     await deliver(io, result, options, {
-      json: () => jsonText(simulateDocument(rig, trip, run, findings, targets)),
+      json: () => jsonText(simulateDocument(rig, trip, run, recovery, findings, targets)),
       text: (shownBy) =>
         simulateText(
-          { rig, trip, run, findings, targets, quiet, assumed, hasTripFile: tripPath !== undefined },
+          {
+            rig,
+            trip,
+            run,
+            ...(recovery && { recovery }),
+            findings,
+            targets,
+            quiet,
+            assumed,
+            hasTripFile: tripPath !== undefined,
+          },
           shownBy,
         ),
     });
   if (json || isTraceAlone || result !== 'stdout') tellAside(io, findings, targets, quiet ? [] : assumed);
   return targets.every(({ met }) => met) ? EXIT.done : EXIT.targetMissed;
-}
-
-/** Where the result and the trace go; checked before the work, so that nothing is written when one may not be. */
-async function claimOutputs(
-  io: Io,
-  { out = '-', trace: tracePath, json = false, force = false }: SimulateOptions,
-  read: readonly (string | undefined)[],
-): Promise<{ result: Sink; trace?: Sink }> {
-  const inputs = read.filter((path) => path !== undefined);
-  const result = await io.claim(out, { force, inputs });
-  if (tracePath === undefined) return { result };
-  const trace = await io.claim(tracePath, { force, inputs });
-  if (json && trace === 'stdout' && result === 'stdout')
-    throw new InputError('--json and --trace - would both fill standard output; give one of them a file');
-  if (result !== 'stdout' && trace !== 'stdout' && !result.isDevice && result.realPath === trace.realPath)
-    throw new InputError('--out and --trace name the same file');
-  return { result, trace };
 }
 
 async function runTrip(io: Io, rig: Rig, trip: Trip, { column, step, seed }: SimulateOptions): Promise<Run> {
@@ -111,14 +114,9 @@ function tellAside(
 }
 
 function refuseContradictions(tripPath: string | undefined, options: SimulateOptions): void {
-  const isSomewhere = options.at !== undefined || options.place !== undefined;
-  if (tripPath === undefined && !isSomewhere)
-    throw new InputError(
-      'where does the rig stand? Add a trip file, or --place NAME, or --at LAT,LON such as --at 41.7,-8.8',
-    );
-  if (tripPath !== undefined && (isSomewhere || options.days !== undefined))
-    throw new InputError('the trip file says where and how long; leave it out, or leave out --at, --place and --days');
-  if (options.weather === '') throw new InputError('--weather is clear, climate, dull, or the name of a weather file');
+  refuseNowhere(tripPath, options);
+  if (tripPath !== undefined && options.days !== undefined)
+    throw new InputError('the trip file says how long; leave it out, or leave out --days');
 }
 
 function tripFor(io: Io, fromFile: Trip | undefined, options: SimulateOptions): Trip {
@@ -138,10 +136,6 @@ function tripFor(io: Io, fromFile: Trip | undefined, options: SimulateOptions): 
   };
 }
 
-function weatherChoice(text: string): Trip['weather'] {
-  return text === 'clear' || text === 'climate' || text === 'dull' ? { kind: text } : { kind: 'file', path: text };
-}
-
 /** What the call left open and how it was taken, so that nobody takes it for granted. */
 function assumptions(io: Io, tripPath: string | undefined, options: SimulateOptions): string[] {
   if (tripPath !== undefined) return [];
@@ -155,10 +149,11 @@ function simulateDocument(
   rig: Rig,
   trip: Trip,
   run: Run,
+  recovery: RunRecovery | undefined,
   findings: readonly Finding[],
   targets: readonly TargetResult[],
 ): unknown {
-  const { conditions, warnings, summary, daily, loads, trace } = run;
+  const { conditions, warnings, summary, daily, loads, charging, battery, wear, trace } = run;
   return {
     command: 'simulate',
     rig: rig.name,
@@ -173,6 +168,10 @@ function simulateDocument(
     summary,
     daily,
     loads,
+    charging,
+    battery,
+    wear,
+    ...(recovery && { recovery }),
   };
 }
 

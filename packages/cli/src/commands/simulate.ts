@@ -1,9 +1,8 @@
-import { type Command, Option } from 'commander';
+import type { Command } from 'commander';
 import type { Io } from '../io.js';
 import {
   addCommon,
   type CommonOptions,
-  columnOption,
   dateOption,
   daysOption,
   percentOption,
@@ -11,14 +10,11 @@ import {
   setOption,
   stepOption,
 } from './options.js';
+import { atOption, placeOption, type WhereOptions, weatherColumnOption, weatherOption } from './where.js';
 
-export interface SimulateOptions extends CommonOptions {
-  readonly at?: string;
-  readonly place?: string;
+export interface SimulateOptions extends CommonOptions, WhereOptions {
   readonly from?: string;
   readonly days?: number;
-  readonly weather?: string;
-  readonly column?: Record<string, string>;
   readonly seed?: number;
   /** [h] */
   readonly step?: number;
@@ -37,14 +33,12 @@ export function addSimulate(program: Command, io: Io): void {
       .description('Follows a rig through a trip, or through days at one place: does it ever run flat, when, and why?')
       .argument('<rig>', 'rig file, or - for standard input')
       .argument('[trip]', 'trip file; without it say where with --at or --place')
-      .addOption(
-        new Option('--at <lat,lon>', 'where, in degrees, south and west negative: 41.7,-8.8').conflicts('place'),
-      )
-      .option('--place <name>', 'where, by name')
+      .addOption(atOption())
+      .addOption(placeOption())
       .option('--from <date>', 'first day, such as 2026-10-03 (today)', dateOption)
       .option('--days <n>', 'how many days (7)', daysOption)
-      .option('--weather <kind>', 'clear, climate, dull, or a weather file')
-      .option('--column <what=heading>', 'which column of a weather file holds what; may be repeated', columnOption)
+      .addOption(weatherOption())
+      .addOption(weatherColumnOption())
       .option('--seed <n>', 'another draw of made weather', seedOption)
       .option('--step <time>', 'time step, such as 10min', stepOption)
       .option('--start-soc <percent>', 'state of charge at the start', percentOption)

@@ -50,6 +50,11 @@ export function monthText(iso: string): string {
   return MONTHS[Number(iso.slice(5, 7)) - 1] ?? iso;
 }
 
+/** "Jan" of 1. */
+export function monthName(month: number): string {
+  return MONTHS[month - 1] ?? String(month);
+}
+
 export function weekdayText(isoDate: string): string {
   return WEEKDAYS[new Date(`${isoDate.slice(0, 10)}T00:00:00Z`).getUTCDay()]!;
 }

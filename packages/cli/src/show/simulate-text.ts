@@ -1,8 +1,10 @@
-import type { Finding, Rig, Run, Trip } from '@stayput/core';
+import type { Finding, Rig, Run, RunRecovery, Trip } from '@stayput/core';
 import type { TargetResult } from '../commands/targets.js';
 import type { Io } from '../io.js';
+import { batteryLines, engineLimits } from './battery-lines.js';
 import { daysTable } from './days-table.js';
 import { CAUTION, findingLines, isDanger } from './findings.js';
+import { labelled } from './labelled.js';
 import { ledgerLines } from './ledger.js';
 import { loadsTable } from './loads-table.js';
 import { counted, dayText, energy, fixed, hours, momentText, percent } from './number.js';
@@ -15,6 +17,8 @@ export interface Simulated {
   readonly rig: Rig;
   readonly trip: Trip;
   readonly run: Run;
+  /** what the engine could have done about it; absent when it was never below the floor, or there is no alternator */
+  readonly recovery?: RunRecovery;
   readonly findings: readonly Finding[];
   readonly targets: readonly TargetResult[];
   readonly quiet: boolean;
@@ -41,6 +45,8 @@ export function simulateText(simulated: Simulated, { style, terminal }: Pick<Io,
     ...chart(rig, run, width, unicode, style),
     '',
     ...summaryLines(run, width, style),
+    '',
+    ...batteryLines(rig, run, simulated.recovery, width, style),
   );
   lines.push('', ...daysTable(run.daily, rig.battery.floor, width, style));
   if (run.loads.length > 0) lines.push('', ...loadsTable(run.loads, run.summary.days, width, style));
@@ -84,7 +90,8 @@ function chart(rig: Rig, { trace, days, summary }: Run, width: number, unicode: 
   ];
 }
 
-function summaryLines({ summary: s }: Run, width: number, style: Style): string[] {
+function summaryLines(run: Run, width: number, style: Style): string[] {
+  const { summary: s } = run;
   const share = (part: number, whole: number) => (whole > 0 ? ` (${percent(part / whole)})` : '');
   const { days } = s;
   const trouble = [
@@ -103,7 +110,12 @@ function summaryLines({ summary: s }: Run, width: number, style: Style): string[
         : 'none',
     ],
     ...(s.alternatorWh > 0
-      ? [['Engine', `${energy(s.alternatorWh)} from the alternator`] satisfies [string, string]]
+      ? [
+          ['Engine', `${energy(s.alternatorWh)} from the alternator; held back by ${engineLimits(run)}`] satisfies [
+            string,
+            string,
+          ],
+        ]
       : []),
     ...(s.mainsWh > 0 ? [['Mains', energy(s.mainsWh)] satisfies [string, string]] : []),
     [
@@ -112,10 +124,7 @@ function summaryLines({ summary: s }: Run, width: number, style: Style): string[
     ],
     ...(trouble.length > 0 ? [['Trouble', trouble.join(', ')] satisfies [string, string]] : []),
   ];
-  return entries.flatMap(([name, said]) => {
-    const [first, ...rest] = wrapped(`${name.padEnd(8, '\u00a0')} ${said}`, width, ' '.repeat(9));
-    return [style.bold(first!.slice(0, 8).replaceAll('\u00a0', ' ')) + first!.slice(8), ...rest];
-  });
+  return labelled(entries, width, style);
 }
 
 function nextStep(tone: 'good' | 'low' | 'flat'): string {

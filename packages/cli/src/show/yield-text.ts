@@ -1,0 +1,172 @@
+import type { Finding, Rig, Trip, Warning, YieldMonth, YieldStudy } from '@stayput/core';
+import type { Io } from '../io.js';
+import { bar } from './bar.js';
+import { CAUTION, findingLines, isDanger } from './findings.js';
+import { energy, fixed, monthName, percent } from './number.js';
+import { oneLine, type Style } from './style.js';
+import { type Column, table, wrapped } from './table.js';
+import { equatorward, lossWords, rangeWords, setupWords, weatherWords, yieldVerdict } from './yield-words.js';
+
+export interface Yielded {
+  readonly rig: Rig;
+  readonly weather: Trip['weather'];
+  readonly study: YieldStudy;
+  readonly findings: readonly Finding[];
+  readonly warnings: readonly Warning[];
+  readonly quiet: boolean;
+}
+
+const BAR_CELLS = 20;
+
+/** The result of a yield study for people: the answer first, then what it rests on. */
+export function yieldText(yielded: Yielded, { style, terminal }: Pick<Io, 'style' | 'terminal'>): string[] {
+  const { rig, weather, study, findings, warnings, quiet } = yielded;
+  const { width, unicode } = terminal;
+  const lines = wrapped(yieldVerdict(rig, study), width).map((line) => style.bold(style.green(line)));
+  if (quiet) return [...lines, ...findingLines(findings.filter(isDanger), width, style)];
+
+  const { place, weatherYears } = study;
+  const at = `${fixed(place.latDeg, 2)}, ${fixed(place.lonDeg, 2)}`;
+  const name = oneLine(place.name);
+  const about = `${name === at ? at : `${name} (${at})`}, ${fixed(place.elevationM, 0)} m; ${weatherWords(weather, weatherYears)}; what the controllers can give to a battery that is never full`;
+  lines.push(...wrapped(about, width, '  ', '  '), '', ...monthTable(study, width, unicode, style));
+  if (study.arrays.length > 1) lines.push('', ...arrayTable(study, width, style));
+  lines.push('', ...setupTable(study, rig, width, style), '', ...waterfallTable(study, width, unicode, style));
+  lines.push('', style.bold('To know'));
+  for (const remark of remarks(yielded)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
+  for (const { text } of warnings) lines.push(...wrapped(`- ${oneLine(text)}`, width, '  ').map(style.yellow));
+  const graver = findings.filter(({ level }) => level !== 'note');
+  if (graver.length > 0)
+    lines.push('', style.bold('The rig itself (stayput check says more)'), ...findingLines(graver, width, style));
+  lines.push(
+    '',
+    ...wrapped(CAUTION, width).map(style.dim),
+    ...wrapped('Next: stayput simulate RIG --place NAME --from DATE shows what the battery makes of it.', width),
+  );
+  return lines;
+}
+
+function monthTable(study: YieldStudy, width: number, unicode: boolean, style: Style): string[] {
+  const { months, annualKwh, bestTiltDeg, weatherYears } = study;
+  const most = Math.max(...months.map(({ yieldWhDay }) => yieldWhDay));
+  const wh = (value: number) => fixed(value, value > 0 && value < 9.5 ? 1 : 0);
+  const columns: Column<YieldMonth>[] = [
+    { head: 'Month', cell: ({ month }) => monthName(month) },
+    { head: 'sun h', cell: ({ peakSunHours }) => fixed(peakSunHours, 1), align: 'right' },
+    { head: 'Wh/day', cell: ({ yieldWhDay }) => wh(yieldWhDay), align: 'right' },
+    { head: '', cell: ({ yieldWhDay }) => bar(yieldWhDay, most, BAR_CELLS, unicode).padEnd(BAR_CELLS), drop: 4 },
+    ...(weatherYears > 1
+      ? [
+          {
+            head: '8 in 10 years',
+            cell: (row: YieldMonth) => `${wh(row.yieldWhDayP10 ?? 0)} to ${wh(row.yieldWhDayP90 ?? 0)}`,
+            align: 'right',
+            drop: 3,
+          } as const,
+        ]
+      : []),
+    {
+      head: 'mean within',
+      cell: ({ yieldWhDayLow, yieldWhDayHigh }) =>
+        yieldWhDayHigh > yieldWhDayLow ? `${wh(yieldWhDayLow)} to ${wh(yieldWhDayHigh)}` : '-',
+      align: 'right',
+      drop: 5,
+    },
+    {
+      head: 'best tilt',
+      cell: (row) => (row.bestTiltDeg === undefined ? '-' : `${row.bestTiltDeg}°`),
+      align: 'right',
+      drop: 2,
+    },
+  ];
+  const sun = study.months.reduce((sum, { peakSunHours }) => sum + peakSunHours, 0) / 12;
+  const year = `Year: ${fixed(sun, 1)} peak sun hours a day and ${energy(annualKwh * 1000)} in all, ${energy(study.annualKwhLow * 1000)} to ${energy(study.annualKwhHigh * 1000)} for what nobody knows better; best fixed tilt ${bestTiltDeg}° to the ${equatorward(study.place.latDeg)}.`;
+  return [...table(months, columns, width, style.bold), ...wrapped(year, width).map(style.bold)];
+}
+
+function arrayTable({ arrays }: YieldStudy, width: number, style: Style): string[] {
+  return table(
+    arrays,
+    [
+      { head: 'Array', cell: ({ name }) => oneLine(name) },
+      { head: 'W', cell: ({ powerW }) => fixed(powerW, 0), align: 'right' },
+      { head: 'a year', cell: ({ annualKwh }) => energy(annualKwh * 1000), align: 'right' },
+      { head: 'Jan', cell: ({ months }) => energy(months[0]!.yieldWhDay), align: 'right', drop: 1 },
+      { head: 'Jul', cell: ({ months }) => energy(months[6]!.yieldWhDay), align: 'right', drop: 1 },
+    ],
+    width,
+    style.bold,
+  );
+}
+
+function setupTable({ setups, annualKwh, place }: YieldStudy, rig: Rig, width: number, style: Style): string[] {
+  const isFlat = rig.solar.every(({ tiltDeg, reaimedPerDay }) => tiltDeg === 0 && reaimedPerDay === 0);
+  const day = (month: number) => (setup: YieldStudy['setups'][number]) => energy(setup.yieldWhDay[month]!);
+  return table(
+    isFlat ? setups.filter(({ setup }) => setup !== 'flat') : setups,
+    [
+      {
+        head: 'Set up',
+        cell: (setup) => (isFlat && setup.setup === 'as fitted' ? 'as fitted: flat' : setupWords(setup, place.latDeg)),
+      },
+      { head: 'a year', cell: (setup) => energy(setup.annualKwh * 1000), align: 'right' },
+      {
+        head: 'more',
+        cell: (setup) => {
+          const more = Math.round((annualKwh > 0 ? setup.annualKwh / annualKwh - 1 : 0) * 100);
+          return setup.setup === 'as fitted' ? '' : `${more > 0 ? '+' : ''}${more} %`;
+        },
+        align: 'right',
+      },
+      { head: 'a day in Dec', cell: day(11), align: 'right', drop: 1 },
+      { head: 'in Jun', cell: day(5), align: 'right', drop: 1 },
+    ],
+    width,
+    style.bold,
+  );
+}
+
+function waterfallTable({ waterfall }: YieldStudy, width: number, unicode: boolean, style: Style): string[] {
+  const { lightKwh, losses, yieldKwh } = waterfall;
+  if (!(lightKwh > 0)) return [];
+  const least = 0.0005 * lightKwh;
+  let left = lightKwh;
+  const rows = [
+    { name: 'light on the plane', kwh: lightKwh, left },
+    ...losses
+      .filter(({ kwh }) => Math.abs(kwh) >= least)
+      .map(({ where, kwh }) => {
+        left -= kwh;
+        return {
+          name: kwh < 0 ? `gained: ${lossWords(where).replace('heat', 'cold')}` : `lost: ${lossWords(where)}`,
+          kwh: -kwh,
+          left,
+        };
+      }),
+    { name: 'yield', kwh: yieldKwh, left: yieldKwh },
+  ];
+  const [head, ...body] = table(
+    rows,
+    [
+      { head: 'Where the light goes', cell: ({ name }) => name },
+      { head: 'kWh/year', cell: ({ kwh }) => fixed(kwh, lightKwh < 100 ? 2 : 1), align: 'right' },
+      { head: 'share', cell: ({ kwh }) => `${fixed((100 * kwh) / lightKwh, 1)} %`, align: 'right' },
+      { head: 'left', cell: (row) => bar(row.left, lightKwh, BAR_CELLS, unicode), drop: 1 },
+    ],
+    width,
+    style.bold,
+  );
+  return [head!, ...body.map((line, k) => (k === 0 || k === body.length - 1 ? style.bold(line) : line))];
+}
+
+function remarks({ study }: Yielded): string[] {
+  const { ranges, performanceRatio, notes } = study;
+  return [
+    ...ranges.map(rangeWords),
+    ...(performanceRatio === undefined
+      ? []
+      : [`of nameplate times peak sun hours, ${percent(performanceRatio)} arrives at the controllers' output`]),
+    'a battery that is often full takes less than this: stayput simulate tells what is spilled',
+    ...notes.map(({ text }) => text),
+  ];
+}
