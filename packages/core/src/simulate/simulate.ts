@@ -1,11 +1,14 @@
 import { InternalError, type Rig, type Trip } from '../rig/index.js';
 import { type Accounts, account } from './account.js';
 import { type Assembled, assemble } from './assemble.js';
+import { batteryUseOf } from './battery-use.js';
+import { chargeReportOf } from './charge-report.js';
 import { type ConditionOptions, conditionsFor } from './conditions.js';
 import { type LoopOutput, loopOutput, loopScratch, runLoop } from './loop.js';
 import { dailyOf, loadRowsOf, summaryOf } from './summarise.js';
 import type { Conditions, Run, Trace } from './types.js';
 import { warningsOf } from './warnings.js';
+import { wearOfRun } from './wear-of-run.js';
 
 /** The ledger must close to this share of what went through; above it the run is a fault of ours. */
 const LEDGER_TOLERANCE = 1e-6;
@@ -40,6 +43,9 @@ export function simulateUnder(rig: Rig, conditions: Conditions, startSoc: number
     summary,
     daily,
     loads,
+    charging: chargeReportOf(assembled, out, books, daily),
+    battery: batteryUseOf(assembled, out),
+    wear: wearOfRun(assembled, out, summary),
     warnings: warningsOf(assembled, out, summary, daily, loads),
     trace: traceOf(assembled, out, books),
   };
@@ -71,6 +77,7 @@ function traceOf(assembled: Assembled, out: LoopOutput, books: Accounts): Trace 
     cabinC: conditions.cabinC,
     ghiWm2: conditions.weather.ghiWm2,
     poaWm2: solar[0]?.plane.poaWm2 ?? new Float64Array(steps),
+    limit: out.limit,
     loads: books.loads.map(({ name, servedW, insideC }) => ({ name, servedW, ...(insideC && { insideC }) })),
   };
 }

@@ -8,7 +8,7 @@ import type { LoopOutput } from './loop.js';
 import { CHARGE_LIMITS, type ChargeLimit, type DailyRow, type LoadRow, type Summary } from './types.js';
 
 /** Full enough to count as a full charge: within the noise of any state-of-charge counter. */
-const FULL_SOC = 0.99;
+export const FULL_SOC = 0.99;
 
 /** Adds without the error growing with the number of terms (Neumaier 1974). */
 class Sum {
@@ -88,7 +88,7 @@ export function summaryOf(assembled: Assembled, out: LoopOutput, books: Accounts
 }
 
 /** Steps of each civil day. */
-function dayBounds(assembled: Assembled): { day: CivilDay; from: number; to: number }[] {
+export function dayBounds(assembled: Assembled): { day: CivilDay; from: number; to: number }[] {
   const { grid, itinerary } = assembled.conditions;
   const stepMs = grid.stepH * 3.6e6;
   return itinerary.days.map((day) => ({

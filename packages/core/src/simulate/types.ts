@@ -1,3 +1,4 @@
+import type { Spread } from '../battery/index.js';
 import type { CivilDay, Grid, Itinerary, SunColumns, WeatherColumns, WeatherNote } from '../place/index.js';
 
 /** A limit that the model met, or something the user should know about a run. */
@@ -47,6 +48,8 @@ export interface Trace {
   readonly ghiWm2: Float64Array;
   /** of the first array; zeros without one */
   readonly poaWm2: Float64Array;
+  /** what held the charge back, as a place in CHARGE_LIMITS */
+  readonly limit: Float64Array;
   readonly loads: readonly { readonly name: string; readonly servedW: Float64Array; readonly insideC?: Float64Array }[];
 }
 
@@ -116,12 +119,70 @@ export interface LoadRow {
   readonly lowestV?: number;
 }
 
+/** `CHARGE_LIMITS` told apart further: which source gave all it had, and a relay's voltages from the battery's acceptance. */
+export const CHARGE_CAUSES = ['sun', 'engine', 'mains', 'rating', 'relay', 'acceptance', 'cold', 'full'] as const;
+export type ChargeCause = (typeof CHARGE_CAUSES)[number];
+
+/** What held the charge back: hours by cause; hours without a source to charge from are left out. */
+export interface ChargeReport {
+  readonly hours: Readonly<Record<ChargeCause, number>>;
+  /** the same for the hours in which the engine ran */
+  readonly engineHours: Readonly<Record<ChargeCause, number>>;
+  /** sun that was there and not taken, by what held it back; its sum is the summary's `pvSpilledWh` [Wh] */
+  readonly spilledWh: Readonly<Record<ChargeCause, number>>;
+  /** lowest state of charge at which the battery's acceptance held a charger back; absent when it never did */
+  readonly acceptanceFromSoc?: number;
+  /** the day of the lowest state of charge; of several, the one with the most unserved */
+  readonly worstDay: {
+    readonly date: string;
+    readonly lowestSoc: number;
+    readonly hours: Readonly<Record<ChargeCause, number>>;
+  };
+  /** the worst day in one sentence */
+  readonly text: string;
+}
+
+/** What the battery had to offer in this run, and what it kept for itself. */
+export interface BatteryUse {
+  /** what is left of the rated capacity of the whole bank [Ah] */
+  readonly capacityAh: number;
+  /** of it, above the floor and within reach at the coldest [Ah], and as energy at its rested voltage [Wh] */
+  readonly usableAh: number;
+  readonly usableWh: number;
+  /** cells, coldest and warmest of the run [°C] */
+  readonly coldestC: number;
+  readonly warmestC: number;
+  /** share of the capacity at the bottom that could not be drawn at the coldest, 0..1 */
+  readonly outOfReach: number;
+  /** at its terminals, in and out [Wh] */
+  readonly chargedWh: number;
+  readonly dischargedWh: number;
+  /** lost inside it: resistance, charge reaction, self-discharge [Wh] */
+  readonly lossWh: number;
+}
+
+/** Wear of the battery, as in `wear`: a factor of two either way, as the spreads say. */
+export interface RunWear {
+  /** the summary's `equivalentCycles` */
+  readonly equivalentFullCycles: number;
+  /** share of the life to 80 % of the capacity that the run used up by cycling, and by time and temperature */
+  readonly cycleShare: Spread;
+  readonly calendarShare: Spread;
+  /** to 80 % of the capacity if all time were like this run: a short run says nothing of other seasons [years] */
+  readonly yearsTo80: Spread;
+  /** longest time without a full charge [h]; the run's ends count as they stand, so it is a least value at them */
+  readonly longestWithoutFullH: number;
+}
+
 export interface Run {
   readonly conditions: Conditions;
   readonly days: readonly CivilDay[];
   readonly summary: Summary;
   readonly daily: readonly DailyRow[];
   readonly loads: readonly LoadRow[];
+  readonly charging: ChargeReport;
+  readonly battery: BatteryUse;
+  readonly wear: RunWear;
   readonly warnings: readonly Warning[];
   readonly trace: Trace;
 }
