@@ -1,5 +1,5 @@
 export { CONDUCTOR_C, type SolarLane, solarLane } from './assemble.js';
-export { checkRig, type Finding } from './check.js';
+export { checkRig } from './check.js';
 export {
   type ConditionOptions,
   climateOf,
@@ -13,6 +13,7 @@ export {
   weatherYears,
 } from './conditions.js';
 export { describeRig, type Paragraph } from './describe.js';
+export type { Finding } from './finding.js';
 export { simulate, simulateUnder } from './simulate.js';
 export { traceHeader, traceRow } from './trace.js';
 export {

@@ -90,6 +90,21 @@ export function warningsOf(
         text: `${gap} days without a full charge: lead-acid plates sulphate; fill it at least once a week`,
       });
   }
+  const { itinerary } = conditions;
+  const mainsH = itinerary.mains.reduce((sum, share) => sum + share, 0) * grid.stepH;
+  if (!assembled.rig.mains && mainsH > 0)
+    warnings.push({
+      code: 'mains_without_charger',
+      component: 'mains',
+      text: `the trip has ${hours(mainsH)} on mains, but the rig has no mains charger, so they charge nothing`,
+    });
+  const drivenH = itinerary.driving.reduce((sum, share) => sum + share, 0) * grid.stepH;
+  if (!assembled.rig.alternator && drivenH > 0)
+    warnings.push({
+      code: 'drive_without_alternator',
+      component: 'alternator',
+      text: `the trip has ${hours(drivenH)} of driving, but the rig has no alternator, so they charge nothing`,
+    });
   for (const note of conditions.notes)
     if (note.code === 'weather_shift') warnings.push({ code: note.code, component: 'weather', text: note.text });
   for (const name of assembled.starterSide)
