@@ -103,6 +103,14 @@ export function findPlace(name: string): ClimatePlace {
   ]);
 }
 
+/** "IWEC: typical year …" as the end of a sentence: the key of the table means nothing to a reader. */
+function sourceText(source: string): string {
+  const [key, what] = [source.slice(0, source.indexOf(':')), source.slice(source.indexOf(':') + 2)];
+  return key === 'memory'
+    ? 'recalled from published climate normals and not read again: take its months as rough'
+    : `from: ${what}`;
+}
+
 function nearestName(wanted: string): Row | undefined {
   const key = closest(
     wanted,
@@ -215,7 +223,7 @@ export function climateFrom(
   const named = (p: (typeof places)[number]) => `${p.place.name} (${Math.round(p.distanceKm)} km)`;
   const note =
     places.length === 1
-      ? `climate of ${first.place.name}, ${first.place.country}, ${Math.round(first.distanceKm)} km away; ${first.place.source}`
+      ? `climate of ${first.place.name}, ${first.place.country}${first.distanceKm < 0.5 ? '' : `, ${Math.round(first.distanceKm)} km away`}, ${sourceText(first.place.source)}`
       : `climate interpolated between ${places.map(named).join(', ')}`;
   return { climate: { ghiKwhM2Day: ghi, tMaxC: high, tMinC: low }, places, note };
 }
