@@ -1,9 +1,11 @@
-import type { Alternator } from '../rig/types.js';
+import type { Alternator } from '../rig/index.js';
 
 /** Copper loses output as it warms: resistance grows by about 0.4 % per kelvin (IEC 60028). */
 const HEAT_PER_K = 0.004;
 /** The rig's hot and idle shares are taken to be stated for this ambient [°C]. */
 const STATED_AT_C = 25;
+/** A regulator stands in the engine's air, this much above the outside, once it is warm. Common practice, no source [K]. */
+const REGULATOR_ABOVE_AIR_K = 25;
 
 export interface EngineColumns {
   /** share of each step that the vehicle is driven, 0..1 */
@@ -35,11 +37,13 @@ export interface AlternatorColumns {
  * one step are averaged by their time.
  * Variable-voltage regulation is taken at its low voltage: the short overrun with a high one is left out, so
  * the answer is on the safe side.
+ * A temperature-compensated regulator holds voltage + compensation·(ambient + 25 K − 25 °C): it feels the engine's air.
+ * Left out: the minutes until it is warm, in which it holds more, and what the alternator's own heat adds.
  * Source: shares, ISO 8854 rating method and common practice; balance of currents.
  * @throws RangeError if the columns differ in length
  */
 export function alternatorColumns(alternator: Alternator, engine: EngineColumns): AlternatorColumns {
-  const { ratingA, hotShare, idleShare, vehicleA, voltageV, lowVoltageV } = alternator;
+  const { ratingA, hotShare, idleShare, vehicleA, voltageV, lowVoltageV, compensationVPerK = 0 } = alternator;
   const { drivingShare, idlingShare, ambientC } = engine;
   const n = drivingShare.length;
   if ((idlingShare && idlingShare.length !== n) || (ambientC && ambientC.length !== n))
@@ -52,11 +56,12 @@ export function alternatorColumns(alternator: Alternator, engine: EngineColumns)
     const idling = idlingShare ? Math.min(idlingShare[i]!, 1 - driving) : 0;
     const on = driving + idling;
     if (!(on > 0)) continue;
-    const heat = 1 - HEAT_PER_K * ((ambientC ? ambientC[i]! : STATED_AT_C) - STATED_AT_C);
+    const airK = (ambientC ? ambientC[i]! : STATED_AT_C) - STATED_AT_C;
+    const heat = 1 - HEAT_PER_K * airK;
     const drivingA = Math.max(0, ratingA * Math.min(1, hotShare * heat) - vehicleA);
     const idlingA = Math.max(0, ratingA * Math.min(1, idleShare * heat) - vehicleA);
     availableA[i] = (driving * drivingA + idling * idlingA) / on;
-    terminalV[i] = lowVoltageV ?? voltageV;
+    terminalV[i] = lowVoltageV ?? voltageV + compensationVPerK * (airK + REGULATOR_ABOVE_AIR_K);
     engineShare[i] = on;
   }
   return { availableA, terminalV, engineShare };

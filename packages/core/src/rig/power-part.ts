@@ -51,6 +51,12 @@ export const alternatorPart = part(
       { min: 11, max: 60 },
       '12.6 V',
     ).optional(),
+    compensation: quantity(
+      'voltagePerKelvin',
+      'temperature-compensated regulation: change of the voltage per degree of the regulator above 25 degC',
+      { min: -0.5, max: 0 },
+      '-10 mV/K',
+    ).optional(),
     vehicle: quantity('current', 'what the vehicle itself draws', { min: 0, max: 500 }, '30 A').optional(),
     hotShare: quantity('ratio', 'share of the rating that it gives hot, while driving', share, '70 %').optional(),
     idleShare: quantity('ratio', 'share of the rating that it gives at idle', share, '40 %').optional(),
@@ -59,7 +65,14 @@ export const alternatorPart = part(
     outputCable: cablePart.optional(),
   },
   (alternator, context) => {
-    const { lowVoltage, voltage } = alternator;
+    const { lowVoltage, voltage, compensation } = alternator;
+    if (lowVoltage !== undefined && compensation !== undefined)
+      wrong(
+        context,
+        ['compensation'],
+        'a regulator is either variable (lowVoltage) or compensated by temperature',
+        'leave one of the two out',
+      );
     if (
       lowVoltage !== undefined &&
       lowVoltage >= (voltage ?? 14.2) * (lowVoltage > 20 && voltage === undefined ? 2 : 1)
@@ -102,6 +115,7 @@ export function resolveAlternator(
     ratingA: defaults.quantity(alternator.rating, at('rating'), 120, 'current', 'a usual alternator'),
     voltageV: defaults.quantity(alternator.voltage, at('voltage'), voltage, 'voltage', 'usual regulator'),
     ...(alternator.lowVoltage !== undefined && { lowVoltageV: alternator.lowVoltage }),
+    ...(alternator.compensation !== undefined && { compensationVPerK: alternator.compensation }),
     vehicleA: defaults.quantity(alternator.vehicle, at('vehicle'), 30, 'current', 'lights, fans, injection'),
     hotShare: defaults.quantity(alternator.hotShare, at('hotShare'), 0.7, 'ratio', 'usual when hot'),
     idleShare: defaults.quantity(alternator.idleShare, at('idleShare'), 0.4, 'ratio', 'usual at idle'),

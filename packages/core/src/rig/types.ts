@@ -190,6 +190,8 @@ export interface Alternator {
   readonly voltageV: number;
   /** variable-voltage ("smart") regulation: the low voltage it falls to when not coasting [V] */
   readonly lowVoltageV?: number;
+  /** temperature-compensated regulation: change of `voltageV` per kelvin of the regulator above 25 °C [V/K]; absent = none */
+  readonly compensationVPerK?: number;
   /** what the vehicle itself draws with the engine on [A] */
   readonly vehicleA: number;
   /** share of the rating it gives hot, at driving speed, 0..1 */

@@ -66,8 +66,14 @@ function chargingLines({ alternator, mains, inverter }: Rig): string[] {
   if (alternator) {
     const { charger } = alternator;
     const by = charger.kind === 'dcdc' ? `a DC-DC charger of ${charger.currentA} A` : 'a relay';
+    const held =
+      alternator.lowVoltageV !== undefined
+        ? `as low as ${alternator.lowVoltageV} V`
+        : alternator.compensationVPerK
+          ? `${alternator.voltageV} V at 25 °C, ${formatQuantity(alternator.compensationVPerK, 'voltagePerKelvin')}`
+          : `${alternator.voltageV} V`;
     lines.push(
-      `alternator ${alternator.ratingA} A at ${alternator.lowVoltageV ?? alternator.voltageV} V through ${by}${alternator.cable ? `, cable ${cableText(alternator.cable)}` : ''}`,
+      `alternator ${alternator.ratingA} A at ${held} through ${by}${alternator.cable ? `, cable ${cableText(alternator.cable)}` : ''}`,
     );
   }
   if (mains) lines.push(`mains charger ${mains.currentA} A`);
