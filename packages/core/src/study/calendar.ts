@@ -4,7 +4,7 @@ import type { Itinerary } from '../place/index.js';
 export interface Calendar {
   /** 0 = January, per step */
   readonly monthOf: Uint8Array;
-  /** days of the run in each month [d] */
+  /** civil days of the run in each month, one of 23 or 25 hours too */
   readonly days: Float64Array;
 }
 
@@ -18,7 +18,7 @@ export function calendarOf({ grid, days }: Pick<Itinerary, 'grid' | 'days'>): Ca
     const first = Math.round((day.startMs - startMs) / stepMs);
     const end = Math.min(steps, Math.round((day.endMs - startMs) / stepMs));
     monthOf.fill(month, first, end);
-    perMonth[month] = perMonth[month]! + ((end - first) * stepH) / 24;
+    perMonth[month] = perMonth[month]! + 1;
   }
   return { monthOf, days: perMonth };
 }

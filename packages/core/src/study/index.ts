@@ -1,5 +1,5 @@
 export { percentile } from './percentile.js';
-export { engineMinutesToRecover, type Recovery, type RecoverOptions, type RunRecovery, recoveryOf } from './recover.js';
+export { engineMinutesToRecover, type RecoverOptions, type Recovery, type RunRecovery, recoveryOf } from './recover.js';
 export {
   DEFAULT_WEATHER_YEARS,
   MOST_WEATHER_YEARS,
