@@ -2,6 +2,7 @@ import { Command } from 'commander';
 import { addCheck } from './commands/check.js';
 import { addNew } from './commands/new.js';
 import { addSimulate } from './commands/simulate.js';
+import { addWires } from './commands/wires.js';
 import { addYield } from './commands/yield.js';
 import type { Io } from './io.js';
 
@@ -29,6 +30,7 @@ export function buildProgram(io: Io): Command {
   addCheck(program, io);
   addSimulate(program, io);
   addYield(program, io);
+  addWires(program, io);
   program.addHelpText(
     'after',
     '\nTo begin:\n  stayput new --out rig.yaml\n  stayput check rig.yaml\n  stayput simulate rig.yaml --place Porto --days 14',

@@ -90,8 +90,50 @@ export function adviseSection(cable: Cable, demand: CircuitDemand): Cable | unde
     cable.gaugeAwg === undefined
       ? AMPACITY_A.map(([sectionMm2]) => ({ ...cable, sectionMm2 }))
       : GAUGES.map((gaugeAwg) => ({ ...cable, gaugeAwg, sectionMm2: awgSectionMm2(gaugeAwg)! }));
-  return sizes.find((size) => {
-    const fit = cableFit(size, demand);
-    return fit.dropOk && fit.surgeOk && fit.fuse.fuseA !== null;
-  });
+  return sizes.find((size) => does(size, demand));
+}
+
+function does(cable: Cable, demand: CircuitDemand): boolean {
+  const fit = cableFit(cable, demand);
+  return fit.dropOk && fit.surgeOk && fit.fuse.fuseA !== null;
+}
+
+/** How far a section may run for a demand. */
+export interface CableReach {
+  readonly sectionMm2: number;
+  /** one way, at most REACH_M [m] */
+  readonly upToM: number;
+  /** the fuse that suits both */
+  readonly fuseA: number;
+}
+
+/** Longer runs than this are not met in a vehicle [m]. */
+const REACH_M = 20;
+/** Ordinary cable: alone, of PVC. Common practice. */
+const ORDINARY = { bundled: 1, insulationC: 70 } as const;
+
+/**
+ * For a circuit whose cable is not chosen yet: the thinnest standard sections that carry its fuse, and the longest run
+ * of each that still meets drop and start, to a centimetre. Ordinary PVC cable that lies alone.
+ * @param most so many sections at most; a section that runs REACH_M is the last
+ */
+export function cableReaches(demand: CircuitDemand, most = 4): CableReach[] {
+  const reaches: CableReach[] = [];
+  for (const [sectionMm2] of AMPACITY_A) {
+    const run = (lengthM: number): Cable => ({ ...ORDINARY, sectionMm2, lengthM });
+    if (!does(run(0.1), demand)) continue;
+    let upToM = REACH_M;
+    if (!does(run(REACH_M), demand)) {
+      let short = 0.1;
+      while (upToM - short > 0.01) {
+        const middle = (short + upToM) / 2;
+        if (does(run(middle), demand)) short = middle;
+        else upToM = middle;
+      }
+      upToM = short;
+    }
+    reaches.push({ sectionMm2, upToM, fuseA: cableFit(run(upToM), demand).fuse.fuseA! });
+    if (upToM === REACH_M || reaches.length === most) break;
+  }
+  return reaches;
 }

@@ -1,7 +1,7 @@
 import type { Cable, Rig } from '../rig/index.js';
-import { adviseSection, type CableFit, cableFit, lastingA } from './advise.js';
+import { adviseSection, type CableFit, type CableReach, cableFit, cableReaches, lastingA } from './advise.js';
 import { TERMINAL_OHM } from './conductor.js';
-import { type RigCircuit, rigCircuits } from './demands.js';
+import { type RigCircuit, rigCircuits, type WireAir } from './demands.js';
 import { amps } from './fuse.js';
 
 export type CircuitLevel = 'ok' | 'note' | 'caution' | 'danger';
@@ -31,10 +31,13 @@ export interface Circuit {
   readonly fuseA: number | null;
   /** the fuse the owner named */
   readonly fittedFuseA?: number;
-  readonly ok: boolean;
+  /** null = without a cable there is nothing to judge */
+  readonly ok: boolean | null;
   /** section that does; the present one where it is ok; null where unknown or none does */
   readonly adviseMm2: number | null;
   readonly adviseAwg?: string;
+  /** without a cable: the thinnest sections that would do, and how far each may run */
+  readonly wouldDo?: readonly CableReach[];
   readonly level: CircuitLevel;
   /** what to know and to do, in sentences */
   readonly text: string;
@@ -50,10 +53,11 @@ export const WIRE_CAUTIONS: readonly string[] = [
 /**
  * Every circuit of the rig with its drop, what arrives, what its cable may carry and the fuse that suits it.
  * Drop limits are 3 % for charging, the battery, the inverter and critical loads, 10 % for the rest (common practice).
- * Currents are those of a battery at its nominal voltage; ampacity at 40 °C air, 50 °C in engine spaces.
+ * Currents are those of a battery at its nominal voltage; ampacity at 40 °C air, 50 °C in engine spaces unless given.
+ * @throws RangeError for air outside −40 to 60 °C
  */
-export function circuits(rig: Rig): Circuit[] {
-  return rigCircuits(rig).map(judge);
+export function circuits(rig: Rig, air: WireAir = {}): Circuit[] {
+  return rigCircuits(rig, air).map(judge);
 }
 
 function judge(circuit: RigCircuit): Circuit {
@@ -79,8 +83,9 @@ function judge(circuit: RigCircuit): Circuit {
       lossW: currentA * dropV,
       ampacityA: null,
       fuseA: null,
-      ok: true,
+      ok: null,
       adviseMm2: null,
+      wouldDo: cableReaches(circuit),
       level: 'note',
       text: sentences(['no cable is given, so only its terminals are counted', circuit.remark]),
     };

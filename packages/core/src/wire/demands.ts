@@ -6,6 +6,13 @@ import { type CircuitDemand, CRITICAL_DROP, ORDINARY_DROP } from './advise.js';
 /** Air around cables in the living space on a hot day, and in engine spaces [°C]. The latter as ABYC E-11 has it. */
 export const CABIN_WIRE_C = 40;
 export const ENGINE_WIRE_C = 50;
+
+/** Air around the cables, where it is not the usual hot day's [°C]. */
+export interface WireAir {
+  readonly cabinC?: number;
+  readonly engineC?: number;
+}
+
 /** Start-up current of a small compressor when the owner gives none [A]. Common practice: 10 A or so. */
 export const FRIDGE_SURGE_A = 10;
 
@@ -22,15 +29,21 @@ export interface RigCircuit extends CircuitDemand {
 }
 
 /** Every circuit of a rig, the battery's own first. Loads behind the inverter have no circuit at battery voltage. */
-export function rigCircuits(rig: Rig): RigCircuit[] {
+export function rigCircuits(rig: Rig, air: WireAir = {}): RigCircuit[] {
+  const { cabinC = CABIN_WIRE_C, engineC = ENGINE_WIRE_C } = air;
+  for (const airC of [cabinC, engineC])
+    if (!(airC >= -40 && airC <= 60)) throw new RangeError(`air around cables must be -40 to 60 °C, got ${airC}`);
   const busV = rig.battery.nominalV * rig.battery.series;
   const loads = rig.loads.flatMap((load, i) =>
     load.kind === 'scheduled' && load.inverter
       ? []
-      : [loadCircuit(load, `loads[${i}].cable`, load.starterSide ? 12 : busV)],
+      : [loadCircuit(load, `loads[${i}].cable`, load.starterSide ? 12 : busV, cabinC)],
   );
-  const inverter = inverterCircuit(rig, busV);
-  const charging = [...rig.solar.flatMap((array, i) => solarCircuits(array, i, rig)), ...chargerCircuits(rig)];
+  const inverter = inverterCircuit(rig, busV, cabinC);
+  const charging = [
+    ...rig.solar.flatMap((array, i) => solarCircuits(array, i, rig, cabinC)),
+    ...chargerCircuits(rig, cabinC, engineC),
+  ];
   const house = new Set(rig.loads.filter((load) => !load.starterSide).map((load) => load.name));
   const outA = sum([...loads.filter((c) => house.has(c.name)), ...inverter]);
   const inA = sum(charging.filter((circuit) => circuit.intoBattery));
@@ -41,7 +54,7 @@ export function rigCircuits(rig: Rig): RigCircuit[] {
     sourceV: busV,
     currentA: Math.max(Math.min(outA, rig.battery.maxDischargeA), Math.min(inA, rig.battery.maxChargeA)),
     dropLimit: CRITICAL_DROP,
-    ambientC: rig.battery.stands === 'engine bay' ? ENGINE_WIRE_C : CABIN_WIRE_C,
+    ambientC: rig.battery.stands === 'engine bay' ? engineC : cabinC,
     remark:
       rig.battery.chemistry === 'LFP'
         ? 'fuse at the battery, of a kind that breaks several thousand amps: blade fuses stop at about 1000 A'
@@ -59,7 +72,7 @@ function power(sourceV: number, powerW: number): { readonly powerW: number; read
   return { powerW, currentA: powerW / sourceV };
 }
 
-function loadCircuit(load: Load, path: string, sourceV: number): RigCircuit {
+function loadCircuit(load: Load, path: string, sourceV: number, cabinC: number): RigCircuit {
   const isFridge = load.kind === 'fridge';
   const draw = isFridge ? { kind: 'power' as const, value: load.compressorW + load.standbyW } : peakDraw(load);
   const surgeA = load.surgeA ?? (isFridge ? FRIDGE_SURGE_A : undefined);
@@ -70,7 +83,7 @@ function loadCircuit(load: Load, path: string, sourceV: number): RigCircuit {
     sourceV,
     ...(draw.kind === 'current' ? { currentA: draw.value } : power(sourceV, draw.value)),
     dropLimit: load.critical ? CRITICAL_DROP : ORDINARY_DROP,
-    ambientC: CABIN_WIRE_C,
+    ambientC: cabinC,
     ...(surgeA !== undefined && { surgeA }),
     ...(isFridge && {
       leastV: load.cutOutV,
@@ -80,7 +93,7 @@ function loadCircuit(load: Load, path: string, sourceV: number): RigCircuit {
   };
 }
 
-function inverterCircuit(rig: Rig, sourceV: number): RigCircuit[] {
+function inverterCircuit(rig: Rig, sourceV: number, cabinC: number): RigCircuit[] {
   const { inverter } = rig;
   if (!inverter) return [];
   return [
@@ -91,7 +104,7 @@ function inverterCircuit(rig: Rig, sourceV: number): RigCircuit[] {
       sourceV,
       ...power(sourceV, inverterInputW(inverter, inverter.ratingW)),
       dropLimit: CRITICAL_DROP,
-      ambientC: CABIN_WIRE_C,
+      ambientC: cabinC,
     },
   ];
 }
@@ -100,7 +113,7 @@ interface ChargeCircuit extends RigCircuit {
   readonly intoBattery: boolean;
 }
 
-function solarCircuits(array: SolarArray, index: number, rig: Rig): ChargeCircuit[] {
+function solarCircuits(array: SolarArray, index: number, rig: Rig, cabinC: number): ChargeCircuit[] {
   const sheet = array.datasheet ?? genericDatasheet(array.powerW, array.technology);
   const strings = array.count / array.series;
   const isPwm = array.controller.kind === 'PWM';
@@ -115,7 +128,7 @@ function solarCircuits(array: SolarArray, index: number, rig: Rig): ChargeCircui
       currentA: sheet.impA * strings,
       fuseLoadA: sheet.iscA * strings,
       dropLimit: CRITICAL_DROP,
-      ambientC: CABIN_WIRE_C,
+      ambientC: cabinC,
       intoBattery: false,
     },
     {
@@ -125,18 +138,18 @@ function solarCircuits(array: SolarArray, index: number, rig: Rig): ChargeCircui
       sourceV: chargeV,
       currentA: Math.min(array.controller.currentA, outputA),
       dropLimit: CRITICAL_DROP,
-      ambientC: CABIN_WIRE_C,
+      ambientC: cabinC,
       intoBattery: true,
       remark: 'what is lost here keeps the battery below absorption voltage while the controller thinks it is there',
     },
   ];
 }
 
-function chargerCircuits(rig: Rig): ChargeCircuit[] {
+function chargerCircuits(rig: Rig, cabinC: number, engineC: number): ChargeCircuit[] {
   const circuits: ChargeCircuit[] = [];
   const { alternator, mains } = rig;
   const chargeV = rig.battery.charge.absorptionV;
-  const common = { dropLimit: CRITICAL_DROP, ambientC: CABIN_WIRE_C };
+  const common = { dropLimit: CRITICAL_DROP, ambientC: cabinC };
   if (alternator) {
     const { charger, voltageV } = alternator;
     const relayA = Math.max(0, alternator.ratingA - alternator.vehicleA);
@@ -153,7 +166,7 @@ function chargerCircuits(rig: Rig): ChargeCircuit[] {
         cable: alternator.cable,
         sourceV: voltageV,
         ...input,
-        ambientC: ENGINE_WIRE_C,
+        ambientC: engineC,
         intoBattery: false,
         remark: 'fuse at both ends: there is a battery at each',
       },

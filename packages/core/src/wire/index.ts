@@ -1,9 +1,11 @@
 export {
   adviseSection,
   type CableFit,
+  type CableReach,
   type CircuitDemand,
   CRITICAL_DROP,
   cableFit,
+  cableReaches,
   currentForPowerA,
   ORDINARY_DROP,
 } from './advise.js';
@@ -20,5 +22,5 @@ export {
   solidOhmPerKm,
   TERMINAL_OHM,
 } from './conductor.js';
-export { CABIN_WIRE_C, ENGINE_WIRE_C, FRIDGE_SURGE_A } from './demands.js';
+export { CABIN_WIRE_C, ENGINE_WIRE_C, FRIDGE_SURGE_A, type WireAir } from './demands.js';
 export { FUSE_MARGIN, FUSE_RATINGS_A, type FuseChoice, fuseFor } from './fuse.js';

@@ -1,0 +1,35 @@
+import { type Command, Option } from 'commander';
+import type { Io } from '../io.js';
+import { addCommon, type CommonOptions, setOption } from './options.js';
+
+export interface WiresOptions extends CommonOptions {
+  readonly set?: string[];
+  /** as typed; core reads it when the command runs */
+  readonly air?: string;
+  readonly engineAir?: string;
+  readonly allOk?: boolean;
+}
+
+export function addWires(program: Command, io: Io): void {
+  addCommon(
+    program
+      .command('wires')
+      .summary('which cable and fuse each circuit needs, and what reaches the appliance')
+      .description(
+        'Judges each circuit: what its cable loses, what arrives, how much it may carry, the fuse, and the next section that would do.',
+      )
+      .argument('<rig>', 'rig file, or - for standard input')
+      .addOption(new Option('--air <temperature>', 'air around the cables inside (40 degC: a hot day)'))
+      .addOption(new Option('--engine-air <temperature>', 'air around those in engine spaces (50 degC)'))
+      .addOption(setOption())
+      .option('--all-ok', 'target: every circuit has a cable that does; exit code 1 when one does not'),
+  )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  stayput wires rig.yaml\n  stayput wires rig.yaml --set "loads.fridge.cable.section=4 mm2" --all-ok',
+    )
+    .action(async (rigPath: string, options: WiresOptions) => {
+      const { runWires } = await import('./wires-action.js');
+      io.finish(await runWires(io, rigPath, options));
+    });
+}

@@ -1,0 +1,195 @@
+import { type Circuit, type Rig, WIRE_CAUTIONS } from '@stayput/core';
+import type { Io } from '../io.js';
+import { findingLines } from './findings.js';
+import { counted, fixed, significant } from './number.js';
+import { oneLine, type Style } from './style.js';
+import { table, wrapped } from './table.js';
+
+export interface Wires {
+  readonly rig: Rig;
+  readonly circuits: readonly Circuit[];
+  readonly air: { readonly cabinC: number; readonly engineC: number };
+  /** the target that was asked for and is not met, in words */
+  readonly missed?: string;
+  readonly quiet: boolean;
+}
+
+/** Circuits judged, for people: the answer, the table, what to do about it, and the cautions that always stand. */
+export function wiresText(wires: Wires, { style, terminal: { width } }: Pick<Io, 'style' | 'terminal'>): string[] {
+  const { circuits, missed, quiet } = wires;
+  const worst = (level: Circuit['level']) => circuits.some((circuit) => circuit.level === level);
+  const mark = worst('danger') ? style.red : worst('caution') ? style.yellow : style.green;
+  const lines = wrapped(answer(wires), width).map((line) => style.bold(mark(line)));
+  if (missed) lines.push(...wrapped(`missed: ${missed}.`, width).map(style.red));
+  const cautions = WIRE_CAUTIONS.flatMap((caution) => wrapped(`- ${caution}`, width, '  '));
+  if (quiet) return [...lines, ...said(circuits, ['danger'], width, style), ...cautions];
+
+  lines.push('', ...circuitTable(circuits, width, style), '', ...wrapped(footnote(wires), width).map(style.dim));
+  const graver = said(circuits, ['danger', 'caution'], width, style);
+  if (graver.length > 0) lines.push('', style.bold('What to do'), ...graver);
+  const notes = said(circuits.filter(hasCable).map(withStart), ['note', 'ok'], width, style);
+  if (notes.length > 0) lines.push('', style.bold('To know'), ...notes);
+  const open = circuits.filter((circuit) => !hasCable(circuit));
+  if (open.length > 0)
+    lines.push(
+      '',
+      ...wrapped('No cable given; of ordinary cable these would do, up to the length shown (one way)', width).map(
+        style.bold,
+      ),
+      ...openTable(open, width, style),
+    );
+  lines.push('', style.bold('Caution'), ...cautions);
+  const settings = circuits.flatMap(setting);
+  if (settings.length > 0)
+    lines.push(
+      '',
+      ...wrapped(`Next: the same with ${settings.length === 1 ? 'it' : 'all of it'} mended, without editing:`, width),
+      `  stayput wires RIG ${settings.map((one) => `--set "${one}"`).join(' \\\n    ')}`,
+    );
+  return lines;
+}
+
+const hasCable = ({ lengthM }: Circuit) => lengthM !== null;
+const isThin = ({ ok, sectionMm2, adviseMm2 }: Circuit) => ok === false && (adviseMm2 ?? Infinity) > sectionMm2!;
+const names = (circuits: readonly Circuit[]) => circuits.map(({ name }) => oneLine(name)).join(', ');
+
+/** The answer in one sentence or two. */
+function answer({ rig, circuits }: Wires): string {
+  const judged = circuits.filter(hasCable);
+  const thin = judged.filter(isThin);
+  const other = judged.filter((circuit) => circuit.ok === false && !isThin(circuit));
+  const open = circuits.length - judged.length;
+  const of = `of ${counted(circuits.length, 'circuit')}`;
+  const parts: string[] = [];
+  if (thin.length > 0)
+    parts.push(`${thin.length} ${of} ${thin.length === 1 ? 'needs' : 'need'} a thicker cable: ${names(thin)}`);
+  if (other.length > 0)
+    parts.push(
+      `${other.length}${thin.length > 0 ? '' : ` ${of}`} ${other.length === 1 ? 'needs' : 'need'} another fuse: ${names(other)}`,
+    );
+  if (parts.length === 0 && judged.length > 0)
+    parts.push(
+      open > 0
+        ? `${judged.length} ${of} ${judged.length === 1 ? 'has a cable that does' : 'have cables that do'}`
+        : `${judged.length === 1 ? 'The one circuit has' : `All ${circuits.length} circuits have`} a cable that does`,
+    );
+  if (open > 0)
+    parts.push(
+      judged.length === 0
+        ? `No cable is given for any of ${counted(circuits.length, 'circuit')}`
+        : `${counted(open, 'circuit')} ${open === 1 ? 'has' : 'have'} no cable given`,
+    );
+  return `${oneLine(rig.name)}: ${parts.join('; ')}.`;
+}
+
+/** Why "every circuit has a cable that does" is missed; undefined when it is met. */
+export function notOk(circuits: readonly Circuit[]): string | undefined {
+  const failing = circuits.filter(({ ok }) => ok === false);
+  const open = circuits.filter(({ ok }) => ok === null);
+  const why = [
+    ...(failing.length > 0 ? [`${names(failing)} must be changed`] : []),
+    ...(open.length > 0 ? [`no cable is given for ${names(open)}`] : []),
+  ];
+  return why.length > 0 ? `all ok: ${why.join('; ')}` : undefined;
+}
+
+function circuitTable(circuits: readonly Circuit[], width: number, style: Style): string[] {
+  const marks = { danger: style.red, caution: style.yellow, note: (text: string) => text, ok: style.green };
+  const right = 'right' as const;
+  const whole = (value: number | null) => (value === null ? '-' : significant(value, value < 10 ? 2 : 3));
+  return table(
+    circuits,
+    [
+      { head: 'Circuit', cell: ({ name }) => oneLine(name) },
+      { head: 'm', cell: ({ lengthM }) => (lengthM === null ? '-' : String(Number(lengthM.toFixed(1)))), align: right },
+      { head: 'size', cell: sizeText, align: right },
+      { head: 'A', cell: ({ currentA }) => whole(currentA), align: right },
+      { head: 'V lost', cell: (circuit) => (hasCable(circuit) ? fixed(circuit.dropV, 2) : '-'), align: right, drop: 2 },
+      { head: '%', cell: (circuit) => (hasCable(circuit) ? fixed(circuit.dropPercent, 1) : '-'), align: right },
+      { head: 'V left', cell: (circuit) => (hasCable(circuit) ? fixed(circuit.arrivesV, 1) : '-'), align: right },
+      { head: 'A max', cell: ({ ampacityA }) => whole(ampacityA), align: right, drop: 1 },
+      { head: 'fuse A', cell: ({ fuseA }) => (fuseA === null ? '-' : String(fuseA)), align: right },
+      { head: 'verdict', cell: verdictText, mark: ({ level, ok }, text) => (ok ? style.green : marks[level])(text) },
+    ],
+    width,
+    style.bold,
+  );
+}
+
+const mm2 = (sectionMm2: number) => `${Number(sectionMm2.toPrecision(3))} mm²`;
+
+function sizeText({ sectionMm2, gaugeAwg }: Circuit): string {
+  if (sectionMm2 === null) return '-';
+  return gaugeAwg === undefined ? mm2(sectionMm2) : `${gaugeAwg} AWG`;
+}
+
+function verdictText(circuit: Circuit): string {
+  const { ok, level, adviseMm2, adviseAwg, fuseA } = circuit;
+  if (ok === null) return 'no cable';
+  if (ok) return 'ok';
+  const start = level === 'danger' ? 'danger: ' : '';
+  if (isThin(circuit)) {
+    if (adviseMm2 === null) return `${start}none does`;
+    return `${start}${adviseAwg === undefined ? mm2(adviseMm2) : `${adviseAwg} AWG`}`;
+  }
+  return `${start}${fuseA === null ? 'fuse' : `fuse ${fuseA} A`}`;
+}
+
+function footnote({ rig, circuits, air }: Wires): string {
+  const busV = rig.battery.nominalV * rig.battery.series;
+  const limits = [...new Set(circuits.map(({ limitPercent }) => limitPercent))].sort((a, b) => a - b);
+  return `At a battery of ${busV} V (chargers at their charging voltage), with the most each draws for long. m: one way; the way back is counted. A max: what the cable may carry in air of ${significant(air.cabinC)} °C, ${significant(air.engineC)} °C in engine spaces. Limits of the drop: ${limits.map((limit) => `${limit} %`).join(' and ')}${limits.length > 1 ? ' (what must not fail, and the rest)' : ''}. Fuse: the smallest that lasts.`;
+}
+
+/** What each circuit has to say at these levels. */
+function said(
+  circuits: readonly Circuit[],
+  levels: readonly Circuit['level'][],
+  width: number,
+  style: Style,
+): string[] {
+  const findings = circuits
+    .filter(({ level, text }) => levels.includes(level) && text !== '')
+    .map(({ name, level, text }) => ({ level: level === 'ok' ? ('note' as const) : level, path: name, text }));
+  return findingLines(findings, width, style);
+}
+
+/** What arrives at the start, where that is well; where it is not, the fault itself tells. */
+function withStart(circuit: Circuit): Circuit {
+  const { surgeArrivesV, surgeA, text } = circuit;
+  if (surgeArrivesV === undefined || surgeA === undefined) return circuit;
+  const start = `${fixed(surgeArrivesV, 1)} V arrive when it starts with ${significant(surgeA)} A`;
+  return { ...circuit, text: text === '' ? start : `${start}; ${text}` };
+}
+
+function openTable(circuits: readonly Circuit[], width: number, style: Style): string[] {
+  const reach = ({ wouldDo = [] }: Circuit) =>
+    wouldDo.length === 0
+      ? 'none does: split the circuit'
+      : wouldDo.map(({ sectionMm2, upToM }) => `${mm2(sectionMm2)} to ${metres(upToM)}`).join(', ');
+  return table(
+    circuits,
+    [
+      { head: 'Circuit', cell: ({ name }) => oneLine(name) },
+      { head: 'A', cell: ({ currentA }) => significant(currentA, currentA < 10 ? 2 : 3), align: 'right' },
+      { head: 'fuse A', cell: ({ wouldDo }) => String(wouldDo?.[0]?.fuseA ?? '-'), align: 'right' },
+      { head: 'cable', cell: reach, wrap: true },
+    ],
+    width,
+    style.bold,
+  );
+}
+
+/** Rounded down, so that the length shown still does. */
+const metres = (lengthM: number) => `${lengthM < 10 ? Math.floor(lengthM * 10) / 10 : Math.floor(lengthM)} m`;
+
+/** The advice as a setting of the rig's file; none where there is nothing to set. */
+function setting(circuit: Circuit): string[] {
+  const { ok, path, sectionMm2, adviseMm2, adviseAwg, fuseA, fittedFuseA } = circuit;
+  if (ok !== false) return [];
+  const settings: string[] = [];
+  if (isThin(circuit) && adviseMm2 !== null)
+    settings.push(adviseAwg === undefined ? `${path}.section=${adviseMm2} mm2` : `${path}.gauge=${adviseAwg} AWG`);
+  if (fittedFuseA !== undefined && fuseA !== null && sectionMm2 === adviseMm2) settings.push(`${path}.fuse=${fuseA} A`);
+  return settings;
+}
