@@ -43,7 +43,8 @@ import {
   PWM_DROP_V,
 } from '../solar/index.js';
 import { circuitLoopOhm } from '../wire/index.js';
-import { CONVERTER, type LoopInput, PWM, RELAY, type SocDraw } from './loop.js';
+import { CONVERTER, type LoopInput, PWM, RELAY } from './loop.js';
+import type { SocDraw } from './run-whole.js';
 import type { Conditions } from './types.js';
 
 /** Conductors in a run are taken at this temperature: warm, not at their limit [°C]. */
@@ -144,9 +145,9 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number): As
   const solar = rig.solar.map((array) => solarLane(array, rig, conditions, nominalV));
   const engine = rig.alternator && engineLane(rig.alternator, conditions);
   const mainsShare = rig.mains && conditions.itinerary.mains;
-  const fridges = rig.loads.filter((load) => load.kind === 'fridge').map((load) => fridgeLane(load, conditions));
-  const scheduled = rig.loads.filter((load) => load.kind === 'scheduled');
-  const atHouse = scheduled.filter((load) => !load.starterSide);
+  const house = rig.loads.filter((load) => !load.starterSide);
+  const fridges = house.filter((load) => load.kind === 'fridge').map((load) => fridgeLane(load, conditions));
+  const atHouse = house.filter((load) => load.kind === 'scheduled');
   const plain = atHouse.filter((load) => !load.inverter).map((load) => plainLane(load, conditions));
   const inverter =
     rig.inverter &&
@@ -179,7 +180,7 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number): As
     ...(mainsShare && { mainsShare }),
     plain,
     ...(inverter && { inverter }),
-    starterSide: scheduled.filter((load) => load.starterSide).map((load) => load.name),
+    starterSide: rig.loads.filter((load) => load.starterSide).map((load) => load.name),
     fridges,
     input,
     ...(bySoc.length > 0 && {
@@ -290,7 +291,7 @@ function fridgeLane(load: FridgeLoad, conditions: Conditions): FridgeLane {
 
 function plainLane(load: ScheduledLoad, conditions: Conditions): PlainLane {
   const { grid, itinerary, cabinC, weather } = conditions;
-  const { onShare } = scheduleColumns(load, itinerary.days, grid);
+  const { onShare } = scheduleColumns(load, itinerary.days, grid, conditions.loadDraw);
   const ohm = circuitLoopOhm(load.cable, CONDUCTOR_C);
   const scope = { ambientC: weather.ambientC, cabinC, localHour: itinerary.localHour };
   if (load.draw.kind === 'expression' && usesSoc(load)) {
@@ -325,7 +326,7 @@ function inverterLane(rig: Rig, loads: readonly ScheduledLoad[], conditions: Con
   const scope = { ambientC: weather.ambientC, cabinC, localHour: itinerary.localHour };
   const askedW = new Float64Array(grid.steps);
   const lanes = loads.map((load) => {
-    const { onShare } = scheduleColumns(load, itinerary.days, grid);
+    const { onShare } = scheduleColumns(load, itinerary.days, grid, conditions.loadDraw);
     const draw = drawColumn(load, onShare, scope);
     // Amps behind the inverter are those of its nominal output, taken as the battery's: they are read as watts at 12 V.
     const meanW = draw.kind === 'power' ? draw.powerW : draw.currentA.map((amps) => amps * 12);
@@ -458,11 +459,11 @@ function fridgeInput(steps: number, lanes: readonly FridgeLane[]) {
     fridgeCutInV: per((lane) => lane.load.cutInV),
     fridgeSetC: per((lane) => lane.load.setpointC),
     fridgeStartC: per((lane) => lane.load.startC ?? lane.load.setpointC),
-    fridgeLeakWPerK: per((lane) => lane.model.uaWPerK),
-    fridgeHeatWhPerK: per((lane) => lane.model.capacityWhPerK),
-    fridgeRoomC: laneColumn((lane) => lane.roomC),
-    fridgeGainW: laneColumn((lane) => lane.columns.heatGainW.map((watts) => watts + lane.model.secondZoneW)),
-    fridgeCoolW: laneColumn((lane) => lane.columns.coolingW),
+    fridgePerH: per(({ model }) => model.uaWPerK / model.capacityWhPerK),
+    fridgeIdleC: laneColumn(({ model, columns, roomC }) =>
+      columns.heatGainW.map((watts, i) => roomC[i]! + (watts + model.secondZoneW) / model.uaWPerK),
+    ),
+    fridgeCoolK: laneColumn(({ model, columns }) => columns.coolingW.map((watts) => watts / model.uaWPerK)),
     fridgeRunW: laneColumn((lane) => lane.columns.electricW),
   };
 }
@@ -483,6 +484,8 @@ function chargerInput(
     readonly profile: ChargeProfile;
     readonly drive: Float64Array;
     readonly limitA: Float64Array;
+    /** share of each step in which it runs; absent = all of it */
+    readonly share?: Float64Array;
     readonly sharesWith?: number;
     readonly pwmOhm?: number;
     readonly pwmA?: Float64Array;
@@ -504,12 +507,11 @@ function chargerInput(
   if (engine) {
     const { charger, outputOhm } = engine;
     if (charger.kind === 'dcdc') {
-      // Limits hold while the engine runs; times its share of the step they are the step's means.
       const drive = new Float64Array(steps);
       for (let i = 0; i < steps; i++) {
         const terminalV = engine.terminalV[i]!;
         const inputA = dcdcMaxInputA(engine.availableA[i]!, terminalV, charger.inputCutOutV, engine.inputOhm);
-        drive[i] = engine.share[i]! * charger.efficiency * (terminalV - inputA * engine.inputOhm) * inputA;
+        drive[i] = charger.efficiency * (terminalV - inputA * engine.inputOhm) * inputA;
       }
       const solarLane = charger.sharedWithSolar ? 0 : -1;
       lanes.push({
@@ -517,7 +519,8 @@ function chargerInput(
         ohm: outputOhm,
         profile: profileOf(charger.charge),
         drive,
-        limitA: engine.share.map((share) => share * charger.currentA),
+        limitA: new Float64Array(steps).fill(charger.currentA),
+        share: engine.share,
         ...(solarLane >= 0 && solar.length > 0 && { sharesWith: solarLane }),
       });
     } else
@@ -526,7 +529,8 @@ function chargerInput(
         ohm: charger.resistanceOhm + engine.inputOhm + outputOhm,
         profile: rig.battery.charge,
         drive: engine.terminalV,
-        limitA: engine.availableA.map((amps, i) => amps * engine.share[i]!),
+        limitA: engine.availableA,
+        share: engine.share,
       });
   }
   if (rig.mains && mainsShare) {
@@ -537,8 +541,9 @@ function chargerInput(
       ohm: circuitLoopOhm(mains.cable, CONDUCTOR_C),
       profile: profileOf(mains.charge),
       // Its current is its limit; the power is set where that binds at any battery voltage.
-      drive: offer.availableA.map((amps, i) => amps * mainsShare[i]! * 3 * nominalV),
-      limitA: offer.availableA.map((amps, i) => amps * mainsShare[i]!),
+      drive: offer.availableA.map((amps) => amps * 3 * nominalV),
+      limitA: offer.availableA,
+      share: offer.onShare,
     });
   }
   const per = (value: (lane: Lane) => number) => Float64Array.from(lanes, value);
@@ -565,6 +570,7 @@ function chargerInput(
     sharesWith: per((lane) => lane.sharesWith ?? -1),
     drive: laneColumn((lane) => lane.drive),
     limitA: laneColumn((lane) => lane.limitA),
+    chargerShare: laneColumn((lane) => lane.share ?? new Float64Array(steps).fill(1)),
     pwmOhm: per((lane) => lane.pwmOhm ?? 0),
     pwmDropV: (PWM_DROP_V * nominalV) / 12,
     pwmFromV: table ? table.voltagesV[0]! : 0,

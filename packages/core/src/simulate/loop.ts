@@ -1,336 +1,93 @@
 import { ABSORPTION, FLOAT, nextStage } from '../charge/index.js';
+import {
+  CONVERTER,
+  LIMIT_COLD,
+  LIMIT_FULL,
+  LIMIT_NONE,
+  LIMIT_RATING,
+  LIMIT_SOURCE,
+  LIMIT_VOLTAGE,
+  type LoopInput,
+  type LoopOutput,
+  PWM,
+  RELAY,
+} from './loop-columns.js';
+import {
+  ALL_OFF,
+  ALL_ON,
+  LOADS_OFF,
+  type LoopState,
+  NOW_AMPS,
+  NOW_AVAILABLE,
+  NOW_BUS_V,
+  NOW_LEVEL,
+  NOW_SOC,
+  TABLE_EFFICIENCY,
+  TABLE_ENERGY,
+  TABLE_IN_OHM,
+  TABLE_OCV,
+  TABLE_OUT_OHM,
+  TABLE_WIDTH,
+} from './loop-state.js';
+
+export * from './loop-columns.js';
+export { type LoopState, loopState } from './loop-state.js';
+
+/** Current to which the bus is solved; through the battery's resistance it is below a microvolt [A]. */
+const CURRENT_TOLERANCE_A = 1e-5;
+const MOST_ROUNDS = 60;
+/** Of a step: a phase shorter than this is not worth solving. */
+const SHORTEST_PHASE = 1e-6;
+/** How often a phase is shortened until the available well lasts through it. */
+const MOST_SHORTENINGS = 20;
+/**
+ * An emptied battery counts as alive again this far above empty, else it would switch at every step.
+ * Common practice, no source: the width of the usual disconnect and reconnect.
+ */
+const REVIVAL_SOC = 0.05;
 
 /**
  * The step loop: the one place with feedback. Battery, bus, charger stages, fridge thermostats and cut-outs, over
- * columns that were computed whole beforehand. Hot: no allocation, no closures, no throw; every array is a Float64Array.
+ * columns that were computed whole beforehand. Hot: no allocation, no calls out, no throw; every column a Float64Array.
  *
  * One scalar equation is solved per step. The unknown is the battery's terminal current I, positive = charging:
  *     supply(V) − demand(V) = I,   V = OCV̄(soc → soc′) + I·(R + Rmain)
  * OCV̄ is the mean of the open-circuit voltage over the charge moved in the step, so that stored energy E(soc) = ∫ OCV dQ,
  * heat I²·R and bus power close to rounding whatever the step. Supply falls and demand hardly rises with V, so the
  * left side less I is strictly decreasing: Newton inside a bracket finds its single root.
- * A step in which the battery reaches its cut-off is split there: loads on before, off after.
+ * A step in which the battery reaches its cut-off, or is empty, is split there into phases: before with the draws, after
+ * without.
+ *
+ * @param from first step, where `state` stands; `state` is left at the end of step `to` − 1
  */
-
-/** What a charger lane is; it says what `drive` means. */
-export const CONVERTER = 0; // drive: most it can put out [W]
-export const PWM = 1; // drive: above 0 when lit; current from the lane's I-V table
-export const RELAY = 2; // drive: voltage of its source [V]
-
-export const LIMIT_NONE = 0;
-export const LIMIT_SOURCE = 1;
-export const LIMIT_RATING = 2;
-export const LIMIT_VOLTAGE = 3;
-export const LIMIT_COLD = 4;
-export const LIMIT_FULL = 5;
-
-/** Columns hold `steps` values; lane columns hold lanes × steps, lane by lane. Never written by the loop. */
-export interface LoopInput {
-  readonly steps: number;
-  readonly stepH: number;
-
-  /** tables on a uniform grid of SoC 0..1, for the whole bank at 25 °C */
-  readonly points: number;
-  readonly ocvV: Float64Array;
-  readonly energyWh: Float64Array;
-  readonly dischargeOhm: Float64Array;
-  readonly chargeOhm: Float64Array;
-  readonly chargeEfficiency: Float64Array;
-  readonly capacityAh: number;
-  /** two wells: share of the available one, (0, 1]; 1 = a single well */
-  readonly wellShare: number;
-  /** two wells: rate constant k = k′/(c(1 − c)) [1/h] */
-  readonly wellPerH: number;
-  /** two wells: charge that is still bound when the rated capacity is out [Ah] */
-  readonly wellReserveAh: number;
-  readonly mainOhm: number;
-  readonly startSoc: number;
-  readonly maxDischargeA: number;
-  readonly resistanceFactor: Float64Array;
-  readonly emptySoc: Float64Array;
-  readonly chargeLimitA: Float64Array;
-  /** the limit in that column is the cold's, not the rating's: 1 or 0 */
-  readonly coldLimited: Float64Array;
-  readonly selfDischargeA: Float64Array;
-
-  /** loads go off at or below, on again at or above; −1 and 2 = not by SoC, 0 and 1e9 = not by voltage */
-  readonly disconnectSoc: number;
-  readonly disconnectV: number;
-  readonly reconnectSoc: number;
-  readonly reconnectV: number;
-
-  /** loads on the bus, current u·(w + u²·(quad + u²·(cube + u²·fourth))) + amps with u = 1/V: cable loss as a series */
-  readonly plainW: Float64Array;
-  readonly plainQuad: Float64Array;
-  readonly plainCube: Float64Array;
-  readonly plainFourth: Float64Array;
-  readonly plainA: Float64Array;
-  /** drawn ahead of the disconnect: controllers' own draw, battery heater [W] */
-  readonly alwaysW: Float64Array;
-
-  readonly fridges: number;
-  readonly fridgeOhm: Float64Array;
-  readonly fridgeCutOutV: Float64Array;
-  readonly fridgeCutInV: Float64Array;
-  readonly fridgeSetC: Float64Array;
-  readonly fridgeStartC: Float64Array;
-  /** heat leak [W/K] and heat capacity [Wh/K] */
-  readonly fridgeLeakWPerK: Float64Array;
-  readonly fridgeHeatWhPerK: Float64Array;
-  /** lane columns: room [°C], heat put in [W], cooling and electrical power while the compressor runs [W] */
-  readonly fridgeRoomC: Float64Array;
-  readonly fridgeGainW: Float64Array;
-  readonly fridgeCoolW: Float64Array;
-  readonly fridgeRunW: Float64Array;
-
-  readonly chargers: number;
-  readonly chargerKind: Float64Array;
-  readonly chargerOhm: Float64Array;
-  /** set points at 25 °C and their correction column */
-  readonly absorptionV: Float64Array;
-  readonly floatV: Float64Array;
-  readonly absorptionH: Float64Array;
-  readonly tailA: Float64Array;
-  readonly rebulkV: Float64Array;
-  readonly compensationV: Float64Array;
-  /** lane that shares this lane's current limit, or −1 */
-  readonly sharesWith: Float64Array;
-  /** lane columns */
-  readonly drive: Float64Array;
-  readonly limitA: Float64Array;
-  /** PWM: ohms between array and controller, and array current at voltages pwmFromV + n·pwmStepV, step by step */
-  readonly pwmOhm: Float64Array;
-  /** PWM: what its switches drop [V] */
-  readonly pwmDropV: number;
-  readonly pwmFromV: number;
-  readonly pwmStepV: number;
-  readonly pwmPoints: number;
-  /** one table a lane (empty for the other kinds), `pwmPoints` values a step */
-  readonly pwmA: readonly Float64Array[];
-}
-
-/** What a run leaves. Means over the step unless said otherwise; reused from run to run when the shape is the same. */
-export interface LoopOutput {
-  /** at the end of the step */
-  readonly soc: Float64Array;
-  /** where loads meet: while they are connected in a step that is split */
-  readonly busV: Float64Array;
-  readonly batteryV: Float64Array;
-  readonly batteryA: Float64Array;
-  readonly batteryLossW: Float64Array;
-  readonly mainLossW: Float64Array;
-  /** share of the step with the loads connected */
-  readonly onShare: Float64Array;
-  /** share of the step in which the draws ahead of the disconnect were met */
-  readonly alwaysShare: Float64Array;
-  readonly limit: Float64Array;
-  readonly fridgeW: Float64Array;
-  readonly fridgeBusW: Float64Array;
-  /** share of the step the fridge's own electronics were on and fed */
-  readonly fridgeOnShare: Float64Array;
-  /** at the end of the step */
-  readonly fridgeC: Float64Array;
-  /** lowest voltage at the fridge while its compressor ran; 1e9 when it did not */
-  readonly fridgeV: Float64Array;
-  /** 1 in a step in which its own cut-out acted, 2 when the bus alone was above the cut-out */
-  readonly fridgeCut: Float64Array;
-  /** lane columns: at the charger's terminals, and what reaches the bus */
-  readonly chargerW: Float64Array;
-  readonly chargerBusW: Float64Array;
-  /** PWM lanes: power at the array's terminals, and what it had to give at that voltage */
-  readonly arrayW: Float64Array;
-  readonly arrayAvailableW: Float64Array;
-}
-
-export function loopOutput(steps: number, fridges: number, chargers: number): LoopOutput {
-  const column = (lanes = 1) => new Float64Array(lanes * steps);
-  return {
-    soc: column(),
-    busV: column(),
-    batteryV: column(),
-    batteryA: column(),
-    batteryLossW: column(),
-    mainLossW: column(),
-    onShare: column(),
-    alwaysShare: column(),
-    limit: column(),
-    fridgeW: column(fridges),
-    fridgeBusW: column(fridges),
-    fridgeOnShare: column(fridges),
-    fridgeC: column(fridges),
-    fridgeV: column(fridges),
-    fridgeCut: column(fridges),
-    chargerW: column(chargers),
-    chargerBusW: column(chargers),
-    arrayW: column(chargers),
-    arrayAvailableW: column(chargers),
-  };
-}
-
-/** Adds watts that depend on the state of charge (an expression in `soc`); rare, so off the fast path. */
-export type SocDraw = (step: number, soc: number) => number;
-
-/** Current in amperes to which the bus is solved; through the battery's resistance it is below a microvolt. */
-const CURRENT_TOLERANCE_A = 1e-7;
-const MOST_ITERATIONS = 60;
-
-/** Scratch lanes, so that nothing is allocated while stepping. */
-export interface LoopScratch {
-  readonly stage: Float64Array;
-  readonly stageH: Float64Array;
-  readonly chargerA: Float64Array;
-  readonly voltageLimited: Float64Array;
-  readonly fridgeOn: Float64Array;
-  readonly fridgeNowC: Float64Array;
-  readonly fridgeDuty: Float64Array;
-  /** share of a temperature difference that is left after a whole step */
-  readonly fridgeKeep: Float64Array;
-  /** this step's fridges that may run, and what the solver needs of them */
-  readonly running: Int32Array;
-  readonly runW: Float64Array;
-  /** this step's chargers that have something to give, and what the solver needs of them */
-  readonly live: Int32Array;
-  readonly liveKind: Float64Array;
-  readonly liveOhm: Float64Array;
-  readonly liveSetV: Float64Array;
-  readonly liveMostA: Float64Array;
-  readonly liveDrive: Float64Array;
-}
-
-export function loopScratch(fridges: number, chargers: number): LoopScratch {
-  return {
-    stage: new Float64Array(chargers),
-    stageH: new Float64Array(chargers),
-    chargerA: new Float64Array(chargers),
-    voltageLimited: new Float64Array(chargers),
-    fridgeOn: new Float64Array(fridges),
-    fridgeNowC: new Float64Array(fridges),
-    fridgeDuty: new Float64Array(fridges),
-    fridgeKeep: new Float64Array(fridges),
-    running: new Int32Array(fridges),
-    runW: new Float64Array(fridges),
-    live: new Int32Array(chargers),
-    liveKind: new Float64Array(chargers),
-    liveOhm: new Float64Array(chargers),
-    liveSetV: new Float64Array(chargers),
-    liveMostA: new Float64Array(chargers),
-    liveDrive: new Float64Array(chargers),
-  };
-}
-
-/**
- * Runs the loop over every step.
- * @param socDraw extra watts on the bus that depend on the state of charge, with `socDrawW` to receive them
- */
-export function runLoop(
-  input: LoopInput,
-  out: LoopOutput,
-  scratch: LoopScratch,
-  socDraw?: SocDraw,
-  socDrawW?: Float64Array,
-): void {
-  const {
-    steps,
-    stepH,
-    points,
-    ocvV,
-    energyWh,
-    dischargeOhm,
-    chargeOhm,
-    chargeEfficiency,
-    capacityAh,
-    wellShare,
-    wellPerH,
-    wellReserveAh,
-  } = input;
-  const { mainOhm, maxDischargeA, resistanceFactor, emptySoc, chargeLimitA, coldLimited, selfDischargeA } = input;
-  const {
-    disconnectSoc,
-    disconnectV,
-    reconnectSoc,
-    reconnectV,
-    plainW,
-    plainQuad,
-    plainCube,
-    plainFourth,
-    plainA,
-    alwaysW,
-  } = input;
-  const { fridges, fridgeOhm, fridgeCutOutV, fridgeCutInV, fridgeSetC, fridgeLeakWPerK, fridgeHeatWhPerK } = input;
-  const { fridgeRoomC, fridgeGainW, fridgeCoolW, fridgeRunW } = input;
-  const {
-    chargers,
-    chargerKind,
-    chargerOhm,
-    absorptionV,
-    floatV,
-    absorptionH,
-    tailA,
-    rebulkV,
-    compensationV,
-    sharesWith,
-  } = input;
-  const { drive, limitA, pwmOhm, pwmDropV, pwmFromV, pwmStepV, pwmPoints, pwmA } = input;
-  const { stage, stageH, chargerA, voltageLimited, fridgeOn, fridgeNowC, fridgeDuty, fridgeKeep } = scratch;
-  const { running, runW, live, liveKind, liveOhm, liveSetV, liveMostA, liveDrive } = scratch;
-  const {
-    soc: outSoc,
-    busV: outBusV,
-    batteryV: outBatteryV,
-    batteryA: outBatteryA,
-    batteryLossW: outBatteryLossW,
-    mainLossW: outMainLossW,
-    onShare: outOnShare,
-    alwaysShare: outAlwaysShare,
-    limit: outLimit,
-  } = out;
-  const {
-    fridgeW: outFridgeW,
-    fridgeBusW: outFridgeBusW,
-    fridgeOnShare: outFridgeOnShare,
-    fridgeC: outFridgeC,
-    fridgeV: outFridgeV,
-    fridgeCut: outFridgeCut,
-    chargerW: outChargerW,
-    chargerBusW: outChargerBusW,
-    arrayW: outArrayW,
-    arrayAvailableW: outArrayAvailableW,
-  } = out;
+export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, from = 0, to = input.steps): void {
+  const { steps, stepH, points, capacityAh, wellShare, wellPerH, wellReserveAh, mainOhm, maxDischargeA } = input;
+  const { resistanceFactor, emptySoc, chargeLimitA, coldLimited, selfDischargeA } = input;
+  const { disconnectSoc, disconnectV, reconnectSoc, reconnectV } = input;
+  const { plainW, plainQuad, plainCube, plainFourth, plainA, alwaysW } = input;
+  const { fridges, fridgeOhm, fridgeCutOutV, fridgeCutInV, fridgeSetC, fridgePerH } = input;
+  const { fridgeIdleC, fridgeCoolK, fridgeRunW } = input;
+  const { chargers, chargerKind, chargerOhm, absorptionV, floatV, absorptionH, tailA, rebulkV } = input;
+  const { compensationV, sharesWith, drive, limitA, chargerShare } = input;
+  const { pwmOhm, pwmDropV, pwmFromV, pwmStepV, pwmPoints, pwmA } = input;
+  const { now, table, stage, stageH, chargerA, fridgeOn, fridgeNowC, fridgeKeep, fridgeFreeC, fridgePullK } = state;
+  const { fridgeDuty, running, runW, runA, live, liveSetV, liveHeld, liveMostA } = state;
+  const { rows } = out;
   const last = points - 1;
   const oneWell = wellShare >= 1;
-
-  let soc = input.startSoc;
   const fullWellAh = wellShare * (capacityAh + wellReserveAh);
-  let available = wellShare * (soc * capacityAh + wellReserveAh); // the available well [Ah]
-  let wellDtH = -1; // the step for which the three coefficients of the two wells below hold
+
+  let soc = now[NOW_SOC]!;
+  let available = now[NOW_AVAILABLE]!;
+  let level = now[NOW_LEVEL]!;
+  let batteryA = now[NOW_AMPS]!;
+  let busV = now[NOW_BUS_V]!;
+  let wellDtH = -1; // the phase for which the three coefficients of the two wells below hold
   let wellKeep = 0;
   let wellShift = 0;
   let wellGainH = 1;
-  let on = 1;
-  let batteryA = 0;
-  let busV = ocvV[Math.min(last, Math.floor(soc * last))]!;
-  for (let k = 0; k < fridges; k++) {
-    fridgeOn[k] = 1;
-    fridgeNowC[k] = input.fridgeStartC[k]!;
-    fridgeKeep[k] = Math.exp((-stepH * fridgeLeakWPerK[k]!) / fridgeHeatWhPerK[k]!);
-  }
-  for (let j = 0; j < chargers; j++) {
-    stage[j] = 0;
-    stageH[j] = 0;
-    chargerA[j] = 0;
-  }
 
-  outFridgeW.fill(0);
-  outFridgeBusW.fill(0);
-  outFridgeOnShare.fill(0);
-  outFridgeV.fill(1e9);
-  outFridgeCut.fill(0);
-  outChargerW.fill(0);
-  outChargerBusW.fill(0);
-  outArrayW.fill(0);
-  outArrayAvailableW.fill(0);
-
-  for (let i = 0; i < steps; i++) {
+  for (let i = from, row = from % rows; i < to; i++, row = row + 1 < rows ? row + 1 : 0) {
     let restH = stepH;
     let meanV = 0;
     let meanA = 0;
@@ -340,111 +97,129 @@ export function runLoop(
     let alwaysH = 0;
     let onV = 0;
     let limit = LIMIT_NONE;
-    let extraWh = 0;
-    for (let k = 0; k < fridges; k++) if (fridgeOn[k] === 0 && busV >= fridgeCutInV[k]!) fridgeOn[k] = 1;
-    const plainNowW = plainW[i]!;
-    const plainNowQuad = plainQuad[i]!;
-    const plainNowCube = plainCube[i]!;
-    const plainNowFourth = plainFourth[i]!;
-    const plainNowA = plainA[i]!;
+
+    for (let k = 0; k < fridges; k++) {
+      const at = k * rows + row;
+      out.fridgeW[at] = 0;
+      out.fridgeBusW[at] = 0;
+      out.fridgeOnShare[at] = 0;
+      out.fridgeV[at] = 1e9;
+      out.fridgeCut[at] = 0;
+      if (fridgeOn[k] === 0 && busV >= fridgeCutInV[k]!) fridgeOn[k] = 1;
+    }
     let lives = 0;
     for (let j = 0; j < chargers; j++) {
       const at = j * steps + i;
-      const mostA = limitA[at]!;
+      out.chargerW[j * rows + row] = 0;
+      out.chargerBusW[j * rows + row] = 0;
       const given = drive[at]!;
-      if (mostA > 0 && given > 0) {
-        const kind = chargerKind[j]!;
-        live[lives] = j;
-        liveKind[lives] = kind;
-        liveOhm[lives] = chargerOhm[j]!;
-        liveSetV[lives] =
-          kind === RELAY ? given : (stage[j] === FLOAT ? floatV[j]! : absorptionV[j]!) + compensationV[at]!;
-        liveMostA[lives] = mostA;
-        liveDrive[lives] = given;
-        lives++;
+      if (given > 0 && limitA[at]! > 0 && chargerShare[at]! > 0) {
+        live[lives++] = j;
+        liveSetV[j] =
+          chargerKind[j] === RELAY ? given : (stage[j] === FLOAT ? floatV[j]! : absorptionV[j]!) + compensationV[at]!;
       } else {
         // Without a source the next one begins with bulk again: each morning, each drive.
         stage[j] = 0;
         stageH[j] = 0;
         chargerA[j] = 0;
       }
+      if (chargerKind[j] === PWM) {
+        out.arrayW[j * rows + row] = 0;
+        out.arrayAvailableW[j * rows + row] = 0;
+      }
     }
-    const empty = emptySoc[i]!;
-    const cutSoc = disconnectSoc > empty ? disconnectSoc : empty;
-    if (on === 0 && (soc >= reconnectSoc || busV >= reconnectV) && soc > cutSoc + 1e-6) on = 1;
 
-    while (restH > 1e-9 * stepH) {
+    const empty = emptySoc[i]!;
+    if (level !== ALL_ON) {
+      // What is bound must have flowed across before the loads come back, else they would at every step.
+      const head = available / fullWellAh;
+      const rested = oneWell || soc < head ? soc : head;
+      if (rested >= empty + REVIVAL_SOC) level = rested >= reconnectSoc || busV >= reconnectV ? ALL_ON : LOADS_OFF;
+    }
+
+    while (restH > SHORTEST_PHASE * stepH) {
       let dtH = restH;
-      let partial = false; // dtH already shortened to end at the cut-off
+      let ends = false; // the phase is already shortened to end at the cut-off
+      let shortenings = 0;
 
       // What stays the same while this phase is solved.
       const x0 = soc * last;
-      let k0 = x0 | 0;
-      if (k0 < 0) k0 = 0;
-      else if (k0 >= last) k0 = last - 1;
-      const ocvLow = ocvV[k0]!;
-      const slope0 = ocvV[k0 + 1]! - ocvLow; // per table interval
-      const ocv0 = ocvLow + slope0 * (x0 - k0);
-      const efficiency = chargeEfficiency[k0]! + (chargeEfficiency[k0 + 1]! - chargeEfficiency[k0]!) * (x0 - k0);
+      const n0 = x0 >= last ? last - 1 : x0 | 0;
+      const low = n0 * TABLE_WIDTH;
+      const f0 = x0 - n0;
+      const ocvLow = table[low + TABLE_OCV]!;
+      const ocvRise = table[low + TABLE_WIDTH + TABLE_OCV]! - ocvLow; // to the next point
+      const ocv0 = ocvLow + ocvRise * f0;
+      const lowEfficiency = table[low + TABLE_EFFICIENCY]!;
+      const efficiency = lowEfficiency + (table[low + TABLE_WIDTH + TABLE_EFFICIENCY]! - lowEfficiency) * f0;
+      const factor = resistanceFactor[i]!;
+      const lowInOhm = table[low + TABLE_IN_OHM]!;
+      const inOhm = factor * (lowInOhm + (table[low + TABLE_WIDTH + TABLE_IN_OHM]! - lowInOhm) * f0);
       // Discharge resistance follows the available well when that is the emptier: the knee comes early at high rates.
       const well = oneWell ? x0 : (available / fullWellAh) * last;
       const reach = well < x0 ? well : x0;
-      const kr = reach >= last ? last - 1 : reach | 0;
-      const factor = resistanceFactor[i]!;
-      const outOhm = factor * (dischargeOhm[kr]! + (dischargeOhm[kr + 1]! - dischargeOhm[kr]!) * (reach - kr));
-      const inOhm = factor * (chargeOhm[k0]! + (chargeOhm[k0 + 1]! - chargeOhm[k0]!) * (x0 - k0));
+      const nr = reach >= last ? last - 1 : reach | 0;
+      const lowOut = nr * TABLE_WIDTH + TABLE_OUT_OHM;
+      const outOhm = factor * (table[lowOut]! + (table[lowOut + TABLE_WIDTH]! - table[lowOut]!) * (reach - nr));
       const leakA = soc * selfDischargeA[i]!; // a share of the charge that is held
 
       for (;;) {
-        // Solve the bus for dtH with the loads as they stand; come back when a cut-out changes that.
-        if (!oneWell && dtH !== wellDtH) {
-          wellDtH = dtH;
-          const kt = wellPerH * dtH;
-          const left = -Math.expm1(-kt);
-          wellKeep = 1 - left;
-          wellShift = wellShare * left;
-          wellGainH = (left + wellShare * (kt - left)) / wellPerH;
-        }
+        // Solve the bus for dtH with the draws as they stand; come back when a cut-out changes that.
+        const perAmp = (dtH / capacityAh) * last; // table points moved by an ampere
         let highA = chargeLimitA[i]!;
         let highIsFull = false;
-        const roomA = ((1 - soc) * capacityAh) / (efficiency * dtH) + leakA;
-        if (roomA < highA) {
-          highA = roomA;
+        const room = last - x0;
+        if ((efficiency * highA - leakA) * perAmp > room) {
+          highA = (room / perAmp + leakA) / efficiency;
           highIsFull = true;
         }
         let lowA = -maxDischargeA;
+        let lowIsWell = false;
         if (!oneWell) {
           // Manwell & McGowan 1993: the largest currents that keep the available well between empty and full.
+          if (dtH !== wellDtH) {
+            wellDtH = dtH;
+            const kt = wellPerH * dtH;
+            const left = -Math.expm1(-kt);
+            wellKeep = 1 - left;
+            wellShift = wellShare * left;
+            wellGainH = (left + wellShare * (kt - left)) / wellPerH;
+          }
           const held = wellKeep * available + wellShift * (soc * capacityAh + wellReserveAh);
           const mostOutA = held / wellGainH - leakA;
-          if (-mostOutA > lowA) lowA = mostOutA > 0 ? -mostOutA : 0;
+          if (-mostOutA > lowA) {
+            lowA = mostOutA > 0 ? -mostOutA : 0;
+            lowIsWell = true;
+          }
           const mostInA = ((fullWellAh - held) / wellGainH + leakA) / efficiency;
           if (mostInA < highA) {
-            highA = mostInA < 0 ? 0 : mostInA;
+            highA = mostInA > 0 ? mostInA : 0;
             highIsFull = true;
           }
         }
         let runs = 0;
         for (let k = 0; k < fridges; k++) {
-          fridgeDuty[k] = 0;
-          if (on === 0 || fridgeOn[k] === 0) continue;
           const at = k * steps + i;
-          const leak = fridgeLeakWPerK[k]!;
-          const keep = dtH === stepH ? fridgeKeep[k]! : Math.exp((-dtH * leak) / fridgeHeatWhPerK[k]!);
-          const restC = fridgeRoomC[at]! + fridgeGainW[at]! / leak;
-          const freeC = restC + (fridgeNowC[k]! - restC) * keep;
-          const pullK = (fridgeCoolW[at]! / leak) * (1 - keep);
-          const duty = pullK > 0 ? (freeC - fridgeSetC[k]!) / pullK : 0;
-          if (duty > 0) {
-            fridgeDuty[k] = duty > 1 ? 1 : duty;
+          const keep = dtH === stepH ? fridgeKeep[k]! : Math.exp(-dtH * fridgePerH[k]!);
+          const idleC = fridgeIdleC[at]!;
+          const freeC = idleC + (fridgeNowC[k]! - idleC) * keep;
+          const pullK = fridgeCoolK[at]! * (1 - keep);
+          const tooWarmK = freeC - fridgeSetC[k]!;
+          fridgeFreeC[k] = freeC;
+          fridgePullK[k] = pullK;
+          fridgeDuty[k] = 0;
+          if (tooWarmK > 0 && pullK > 0 && level === ALL_ON && fridgeOn[k] === 1) {
+            fridgeDuty[k] = tooWarmK < pullK ? tooWarmK / pullK : 1;
             running[runs] = k;
-            runW[runs] = fridgeRunW[at]!;
-            runs++;
+            runW[runs++] = fridgeRunW[at]!;
           }
         }
-        const extraW = socDraw !== undefined && on === 1 ? socDraw(i, soc) : 0;
-        const isEmpty = soc <= empty && on === 0;
-        const ahead = isEmpty ? 0 : alwaysW[i]!;
+        const ahead = level === ALL_OFF ? 0 : alwaysW[i]!;
+        const loadW = level === ALL_ON ? plainW[i]! : 0;
+        const loadQuad = level === ALL_ON ? plainQuad[i]! : 0;
+        const loadCube = level === ALL_ON ? plainCube[i]! : 0;
+        const loadFourth = level === ALL_ON ? plainFourth[i]! : 0;
+        const loadA = level === ALL_ON ? plainA[i]! : 0;
 
         let bracketLow = lowA;
         let bracketHigh = highA;
@@ -454,102 +229,115 @@ export function runLoop(
         let ocvMean = ocv0;
         let volts = ocv0;
         let busVolts = ocv0;
+        let ocvPerA = 0;
         let supplyA = 0;
         let demandA = 0;
         let curtailed = false;
         let overloaded = false;
-        for (let round = 0; round < MOST_ITERATIONS; round++) {
+        for (let round = 0; round < MOST_ROUNDS; round++) {
           // The battery's voltage at this current.
-          const moved = ((amps > 0 ? efficiency * amps : amps) - leakA) * dtH;
-          const x1 = x0 + (moved / capacityAh) * last;
-          let k1 = x1 | 0;
-          if (k1 < 0) k1 = 0;
-          else if (k1 >= last) k1 = last - 1;
-          if (k1 === k0) ocvMean = ocv0 + 0.5 * slope0 * (x1 - x0);
-          else if (k1 === k0 + 1) {
-            const knot = ocvV[k1]!;
-            const end = knot + (ocvV[k1 + 1]! - knot) * (x1 - k1);
-            ocvMean = (0.5 * (ocv0 + knot) * (k1 - x0) + 0.5 * (knot + end) * (x1 - k1)) / (x1 - x0);
-          } else if (k1 === k0 - 1) {
-            const knot = ocvV[k0]!;
-            const end = ocvV[k1]! + (knot - ocvV[k1]!) * (x1 - k1);
-            ocvMean = (0.5 * (ocv0 + knot) * (x0 - k0) + 0.5 * (knot + end) * (k0 - x1)) / (x0 - x1);
+          const charges = amps > 0;
+          const gain = charges ? efficiency : 1;
+          const x1 = x0 + (gain * amps - leakA) * perAmp;
+          const n1 = x1 >= last ? last - 1 : x1 > 0 ? x1 | 0 : 0;
+          if (n1 === n0) {
+            ocvMean = ocv0 + 0.5 * ocvRise * (x1 - x0);
+            ocvPerA = 0.5 * ocvRise * perAmp * gain;
           } else {
-            const whole = capacityAh / last;
-            const d0 = x0 - k0;
-            const d1 = x1 - k1;
-            const e0 = energyWh[k0]! + whole * d0 * (ocvLow + 0.5 * slope0 * d0);
-            const e1 = energyWh[k1]! + whole * d1 * (ocvV[k1]! + 0.5 * (ocvV[k1 + 1]! - ocvV[k1]!) * d1);
-            ocvMean = (e1 - e0) / (whole * (x1 - x0));
+            const at = n1 * TABLE_WIDTH;
+            const knotV = table[at + TABLE_OCV]!;
+            const rise = table[at + TABLE_WIDTH + TABLE_OCV]! - knotV;
+            const endV = knotV + rise * (x1 - n1);
+            const perX = 1 / (x1 - x0);
+            if (n1 === n0 + 1) ocvMean = 0.5 * ((ocv0 + knotV) * (n1 - x0) + (knotV + endV) * (x1 - n1)) * perX;
+            else if (n1 === n0 - 1) ocvMean = 0.5 * ((ocv0 + ocvLow) * (x0 - n0) + (ocvLow + endV) * (n0 - x1)) * -perX;
+            else {
+              const pointAh = capacityAh / last;
+              const e0 = table[low + TABLE_ENERGY]! + 0.5 * pointAh * f0 * (ocvLow + ocv0);
+              const e1 = table[at + TABLE_ENERGY]! + 0.5 * pointAh * (x1 - n1) * (knotV + endV);
+              ocvMean = ((e1 - e0) / pointAh) * perX;
+            }
+            ocvPerA = (endV - ocvMean) * perX * perAmp * gain;
           }
-          const ohm = amps > 0 ? inOhm : outOhm;
+          const ohm = charges ? inOhm : outOhm;
           volts = ocvMean + amps * ohm;
           busVolts = volts + amps * mainOhm;
           const u = 1 / busVolts;
-          const voltsPerA = ohm + mainOhm + (0.5 * slope0 * last * dtH * (amps > 0 ? efficiency : 1)) / capacityAh;
+          const u2 = u * u;
 
-          demandA = ahead * u;
-          let demandSlope = -demandA * u;
-          if (on === 1) {
-            const u2 = u * u;
-            const series = plainNowW + extraW + u2 * (plainNowQuad + u2 * (plainNowCube + u2 * plainNowFourth));
-            demandA += u * series + plainNowA;
-            demandSlope -= u2 * series;
-            for (let r = 0; r < runs; r++) {
-              const k = running[r]!;
-              const watts = runW[r]!;
-              const under = busVolts * busVolts - 4 * fridgeOhm[k]! * watts;
-              const meanA =
-                under > 0
-                  ? (2 * fridgeDuty[k]! * watts) / (busVolts + Math.sqrt(under))
-                  : 2 * fridgeDuty[k]! * watts * u;
-              demandA += meanA;
-              demandSlope -= meanA * u;
-            }
+          demandA = u * (ahead + loadW + u2 * (loadQuad + u2 * (loadCube + u2 * loadFourth))) + loadA;
+          let slope = u2 * (ahead + loadW + u2 * (3 * loadQuad + u2 * (5 * loadCube + u2 * 7 * loadFourth)));
+          for (let r = 0; r < runs; r++) {
+            const k = running[r]!;
+            const watts = runW[r]!;
+            const drop = fridgeOhm[k]! * watts;
+            const under = busVolts * busVolts - 4 * drop;
+            const fullA = under > 0 ? (2 * watts) / (busVolts + Math.sqrt(under)) : 2 * watts * u;
+            const dutyA = fridgeDuty[k]! * fullA;
+            runA[r] = fullA;
+            demandA += dutyA;
+            slope += dutyA * u * (1 + 2 * drop * u2);
           }
 
           supplyA = 0;
-          let supplySlope = 0;
           for (let n = 0; n < lives; n++) {
             const j = live[n]!;
-            const kind = liveKind[n]!;
-            const ohms = liveOhm[n]!;
-            let mostA = liveMostA[n]!;
+            const at = j * steps + i;
+            const kind = chargerKind[j]!;
+            const ohms = chargerOhm[j]!;
+            const share = chargerShare[at]!;
             const partner = sharesWith[j]!;
-            if (partner >= 0) mostA -= chargerA[partner]!;
-            if (mostA < 0) mostA = 0;
+            let mostA = limitA[at]!;
+            if (partner >= 0) {
+              mostA -= chargerA[partner]!;
+              if (mostA < 0) mostA = 0;
+            }
+            liveMostA[j] = mostA;
             let givenA = mostA;
-            let slope = 0;
+            let fall = 0; // of the current with the voltage
             if (kind === CONVERTER) {
-              const watts = liveDrive[n]!;
-              givenA = (2 * watts) / (busVolts + Math.sqrt(busVolts * busVolts + 4 * ohms * watts));
-              slope = -givenA * u;
+              const watts = drive[at]!;
+              const drop = ohms * watts;
+              givenA = (2 * watts) / (busVolts + Math.sqrt(busVolts * busVolts + 4 * drop));
+              fall = givenA * u * (1 - 2 * drop * u2);
             } else if (kind === PWM) {
-              const table = pwmA[j]!;
-              let place = (busVolts + chargerA[j]! * (ohms + pwmOhm[j]!) + pwmDropV - pwmFromV) / pwmStepV;
-              if (place < 0) place = 0;
-              else if (place > pwmPoints - 1) place = pwmPoints - 1;
-              let from = place | 0;
-              if (from > pwmPoints - 2) from = pwmPoints - 2;
-              const left = table[i * pwmPoints + from]!;
-              const difference = table[i * pwmPoints + from + 1]! - left;
-              givenA = left + difference * (place - from);
-              slope = difference / pwmStepV;
-              if (givenA < 0) givenA = 0;
+              // Where the load line of the cables meets the array's curve, straight between its points.
+              const curve = pwmA[j]!;
+              const first = i * pwmPoints;
+              const ohmsAll = ohms + pwmOhm[j]!;
+              const place0 = (busVolts + pwmDropV - pwmFromV) / pwmStepV; // of the array's voltage without current
+              const perOhm = ohmsAll / pwmStepV;
+              const place = place0 + chargerA[j]! * perOhm;
+              let n0pwm = place >= pwmPoints - 1 ? pwmPoints - 2 : place > 0 ? place | 0 : 0;
+              for (let tries = 0; tries < pwmPoints; tries++) {
+                const left = curve[first + n0pwm]!;
+                const difference = curve[first + n0pwm + 1]! - left;
+                const bend = 1 / (1 - difference * perOhm);
+                givenA = (left + difference * (place0 - n0pwm)) * bend;
+                fall = (-difference / pwmStepV) * bend;
+                const solved = place0 + givenA * perOhm;
+                if (solved < n0pwm && n0pwm > 0) n0pwm--;
+                else if (solved > n0pwm + 1 && n0pwm < pwmPoints - 2) n0pwm++;
+                else break;
+              }
+              if (givenA < 0) {
+                givenA = 0;
+                fall = 0;
+              }
             }
             if (givenA >= mostA) {
               givenA = mostA;
-              slope = 0;
+              fall = 0;
             }
-            const heldA = (liveSetV[n]! - busVolts) / ohms;
+            const heldA = (liveSetV[j]! - busVolts) / ohms;
             if (heldA < givenA) {
-              voltageLimited[j] = 1;
-              givenA = heldA < 0 ? 0 : heldA;
-              slope = heldA < 0 ? 0 : -1 / ohms;
-            } else voltageLimited[j] = 0;
+              liveHeld[j] = 1;
+              givenA = heldA > 0 ? heldA : 0;
+              fall = heldA > 0 ? 1 / ohms : 0;
+            } else liveHeld[j] = 0;
             chargerA[j] = givenA;
-            supplyA += givenA;
-            supplySlope += slope;
+            supplyA += share * givenA;
+            slope -= share * fall;
           }
 
           const excess = supplyA - demandA - amps;
@@ -569,7 +357,7 @@ export function runLoop(
             bracketHigh = amps;
             highTried = true;
           }
-          let next = amps + excess / (1 - (supplySlope - demandSlope) * voltsPerA);
+          let next = amps + excess / (1 - slope * (ohm + mainOhm + ocvPerA));
           if (!(next > bracketLow && next < bracketHigh)) {
             if (next >= bracketHigh && !highTried) next = bracketHigh;
             else if (next <= bracketLow && !lowTried) next = bracketLow;
@@ -580,149 +368,141 @@ export function runLoop(
           amps = next;
         }
 
-        if (overloaded && on === 1) {
-          // More is asked than the battery can give: as much of the step as it can carry, then off.
-          const share = lowA < 0 && !partial ? lowA / (supplyA - demandA) : 0;
-          if (share > 1e-6) {
+        if (overloaded && level !== ALL_OFF) {
+          // More is asked than the battery can give. What its available well holds lasts a part of the phase.
+          const share = lowA / (supplyA - demandA);
+          if (lowIsWell && share > SHORTEST_PHASE && shortenings < MOST_SHORTENINGS) {
             dtH *= share;
-            partial = true;
+            ends = true;
+            shortenings++;
             continue;
           }
-          on = 0;
+          level--;
           dtH = restH;
-          partial = false;
+          ends = false;
           continue;
         }
-        if (on === 1 && !partial) {
-          const endSoc = soc + (((amps > 0 ? efficiency * amps : amps) - leakA) * dtH) / capacityAh;
-          if (endSoc < cutSoc && amps < 0) {
-            const share = (soc - cutSoc) / (soc - endSoc);
-            if (share <= 1e-6) {
-              on = 0;
+        if (level !== ALL_OFF && !ends && amps < 0) {
+          const cutSoc = level === ALL_ON && disconnectSoc > empty ? disconnectSoc : empty;
+          const movedSoc = ((amps - leakA) * dtH) / capacityAh;
+          if (soc + movedSoc < cutSoc) {
+            const share = (cutSoc - soc) / movedSoc;
+            if (share <= SHORTEST_PHASE) {
+              level--;
               continue;
             }
-            if (share < 1 - 1e-9) {
+            if (share < 1 - SHORTEST_PHASE) {
               dtH *= share;
-              partial = true;
+              ends = true;
               continue;
             }
           }
         }
-        if (on === 1 && busVolts < disconnectV) {
-          on = 0;
+        if (level === ALL_ON && busVolts < disconnectV) {
+          level = LOADS_OFF;
           dtH = restH;
-          partial = false;
+          ends = false;
           continue;
         }
         let again = false;
         for (let r = 0; r < runs; r++) {
           const k = running[r]!;
-          const at = k * steps + i;
-          const under = busVolts * busVolts - 4 * fridgeOhm[k]! * runW[r]!;
-          const runA = under > 0 ? (2 * runW[r]!) / (busVolts + Math.sqrt(under)) : (2 * runW[r]!) / busVolts;
           // While it runs the bus sags by what the mean over the step hides.
-          const runBusV = busVolts - (1 - fridgeDuty[k]!) * runA * (outOhm + mainOhm);
-          const seenV = runBusV - runA * fridgeOhm[k]!;
-          if (under <= 0 || seenV < fridgeCutOutV[k]!) {
+          const sagV = busVolts - (1 - fridgeDuty[k]!) * runA[r]! * (outOhm + mainOhm);
+          const tooThin = busVolts * busVolts <= 4 * fridgeOhm[k]! * runW[r]!;
+          if (tooThin || sagV - runA[r]! * fridgeOhm[k]! < fridgeCutOutV[k]!) {
             fridgeOn[k] = 0;
-            outFridgeCut[at] = runBusV >= fridgeCutOutV[k]! ? 2 : 1;
+            out.fridgeCut[k * rows + row] = sagV >= fridgeCutOutV[k]! ? 2 : 1;
             again = true;
-          } else if (seenV < outFridgeV[at]!) outFridgeV[at] = seenV;
+          }
         }
         if (again) {
           dtH = restH;
-          partial = false;
+          ends = false;
           continue;
         }
 
         // Settled: book this phase.
+        const part = dtH / stepH;
+        const solvedA = amps;
         let scale = 1;
+        let strongest = LIMIT_NONE;
         if (curtailed) {
           scale = supplyA > 0 ? (amps + demandA) / supplyA : 0;
-          limit = highIsFull ? LIMIT_FULL : coldLimited[i] === 1 ? LIMIT_COLD : LIMIT_RATING;
-        }
-        const solvedA = amps;
-        if (!curtailed) amps = supplyA - demandA;
-        const shareOfStep = dtH / stepH;
-        let strongest = curtailed ? limit : LIMIT_NONE;
+          strongest = highIsFull ? LIMIT_FULL : coldLimited[i] === 1 ? LIMIT_COLD : LIMIT_RATING;
+        } else amps = supplyA - demandA;
         for (let n = 0; n < lives; n++) {
           const j = live[n]!;
-          const at = j * steps + i;
-          const kind = liveKind[n]!;
-          const given = chargerA[j]! * scale;
-          const isHeld = voltageLimited[j] === 1;
-          const terminalV = busVolts + given * liveOhm[n]!;
-          outChargerW[at] = outChargerW[at]! + given * terminalV * shareOfStep;
-          outChargerBusW[at] = outChargerBusW[at]! + given * busVolts * shareOfStep;
-          if (kind === PWM) {
-            const table = pwmA[j]!;
-            const arrayV = terminalV + given * pwmOhm[j]! + pwmDropV;
-            let place = (arrayV - pwmFromV) / pwmStepV;
-            if (place < 0) place = 0;
-            else if (place > pwmPoints - 1) place = pwmPoints - 1;
-            let from = place | 0;
-            if (from > pwmPoints - 2) from = pwmPoints - 2;
-            const left = table[i * pwmPoints + from]!;
-            const harvest = given * arrayV;
-            const offered = (left + (table[i * pwmPoints + from + 1]! - left) * (place - from)) * arrayV;
-            outArrayW[at] = outArrayW[at]! + harvest * shareOfStep;
-            outArrayAvailableW[at] = outArrayAvailableW[at]! + (offered > harvest ? offered : harvest) * shareOfStep;
+          const at = j * rows + row;
+          const share = chargerShare[j * steps + i]!;
+          const givenA = chargerA[j]! * scale;
+          const isHeld = liveHeld[j] === 1;
+          const terminalV = busVolts + givenA * chargerOhm[j]!;
+          const partA = givenA * share * part;
+          out.chargerW[at] = out.chargerW[at]! + partA * terminalV;
+          out.chargerBusW[at] = out.chargerBusW[at]! + partA * busVolts;
+          if (chargerKind[j] === PWM) {
+            const curve = pwmA[j]!;
+            const arrayV = terminalV + givenA * pwmOhm[j]! + pwmDropV;
+            const place = (arrayV - pwmFromV) / pwmStepV;
+            const n1 = place >= pwmPoints - 1 ? pwmPoints - 2 : place > 0 ? place | 0 : 0;
+            const left = curve[i * pwmPoints + n1]!;
+            const offeredA = left + (curve[i * pwmPoints + n1 + 1]! - left) * (place - n1);
+            out.arrayW[at] = out.arrayW[at]! + partA * arrayV;
+            out.arrayAvailableW[at] =
+              out.arrayAvailableW[at]! + (offeredA > givenA ? offeredA : givenA) * arrayV * share * part;
           }
           if (isHeld) {
             if (strongest < LIMIT_VOLTAGE) strongest = LIMIT_VOLTAGE;
           } else if (!curtailed) {
-            const why = given >= liveMostA[n]! * (1 - 1e-9) ? LIMIT_RATING : LIMIT_SOURCE;
+            const why = givenA >= liveMostA[j]! * (1 - 1e-9) ? LIMIT_RATING : LIMIT_SOURCE;
             if (why > strongest) strongest = why;
           }
-          if (kind !== RELAY) {
+          if (chargerKind[j] !== RELAY) {
             // Held back by a full battery the charger sees its set voltage too; held back by the cold it does not.
             const held = isHeld || (curtailed && highIsFull) ? 1 : 0;
-            const now = stage[j]!;
-            const hours = stageH[j]! + held * dtH;
-            const next = nextStage(now, hours, held, amps, busVolts, 0, absorptionH[j]!, tailA[j]!, rebulkV[j]!);
+            const was = stage[j]!;
+            const hours = held * share * dtH;
+            const all = stageH[j]! + hours;
+            const next = nextStage(was, all, held, amps, busVolts, 0, absorptionH[j]!, tailA[j]!, rebulkV[j]!);
             stage[j] = next;
-            stageH[j] = next === now ? hours : next === ABSORPTION ? held * dtH : 0;
+            stageH[j] = next === was ? all : next === ABSORPTION ? hours : 0;
           }
         }
         if (strongest > limit) limit = strongest;
 
         // The last correction of the current, below the tolerance, moves the mean open-circuit voltage along its slope.
-        const acceptedA = amps > 0 ? efficiency * amps : amps;
-        const ocvUsed =
-          ocvMean + 0.5 * slope0 * last * (((amps - solvedA) * dtH) / capacityAh) * (amps > 0 ? efficiency : 1);
+        const storedA = (amps > 0 ? efficiency * amps : amps) - leakA;
+        const ocvUsed = ocvMean + ocvPerA * (amps - solvedA);
         // Heat is what enters at the terminals and is not stored: I²·R, what the charge reaction wastes, self-discharge.
-        lossW += (amps * volts - (acceptedA - leakA) * ocvUsed) * shareOfStep;
-        mainW += amps * (busVolts - volts) * shareOfStep;
-        meanV += volts * shareOfStep;
-        meanA += amps * shareOfStep;
-        if (!isEmpty) alwaysH += dtH;
-        extraWh += extraW * dtH;
-        const movedAh = (acceptedA - leakA) * dtH;
+        lossW += (amps * volts - storedA * ocvUsed) * part;
+        mainW += amps * (busVolts - volts) * part;
+        meanV += volts * part;
+        meanA += amps * part;
         if (!oneWell) {
-          available =
-            wellKeep * available + wellShift * (soc * capacityAh + wellReserveAh) + wellGainH * (acceptedA - leakA);
+          available = wellKeep * available + wellShift * (soc * capacityAh + wellReserveAh) + wellGainH * storedA;
           if (available < 0) available = 0;
         }
-        soc += movedAh / capacityAh;
+        soc += (storedA * dtH) / capacityAh;
         if (soc > 1)
           soc = 1; // rounding only: the current was limited to what fits
         else if (soc < 0) soc = 0;
         for (let k = 0; k < fridges; k++) {
-          const at = k * steps + i;
-          const leak = fridgeLeakWPerK[k]!;
-          const keep = dtH === stepH ? fridgeKeep[k]! : Math.exp((-dtH * leak) / fridgeHeatWhPerK[k]!);
-          const duty = fridgeDuty[k]!;
-          const restC = fridgeRoomC[at]! + (fridgeGainW[at]! - duty * fridgeCoolW[at]!) / leak;
-          fridgeNowC[k] = restC + (fridgeNowC[k]! - restC) * keep;
-          if (duty > 0) {
-            const watts = fridgeRunW[at]!;
-            const runA = (2 * watts) / (busVolts + Math.sqrt(busVolts * busVolts - 4 * fridgeOhm[k]! * watts));
-            outFridgeW[at] = outFridgeW[at]! + duty * watts * shareOfStep;
-            outFridgeBusW[at] = outFridgeBusW[at]! + duty * runA * busVolts * shareOfStep;
-          }
-          if (on === 1 && fridgeOn[k] === 1) outFridgeOnShare[at] = outFridgeOnShare[at]! + shareOfStep;
+          fridgeNowC[k] = fridgeFreeC[k]! - fridgeDuty[k]! * fridgePullK[k]!;
+          if (level === ALL_ON && fridgeOn[k] === 1)
+            out.fridgeOnShare[k * rows + row] = out.fridgeOnShare[k * rows + row]! + part;
         }
-        if (on === 1) {
+        for (let r = 0; r < runs; r++) {
+          const k = running[r]!;
+          const at = k * rows + row;
+          const dutyPart = fridgeDuty[k]! * part;
+          const seenV = busVolts - runA[r]! * (fridgeOhm[k]! + (1 - fridgeDuty[k]!) * (outOhm + mainOhm));
+          out.fridgeW[at] = out.fridgeW[at]! + dutyPart * runW[r]!;
+          out.fridgeBusW[at] = out.fridgeBusW[at]! + dutyPart * runA[r]! * busVolts;
+          if (seenV < out.fridgeV[at]!) out.fridgeV[at] = seenV;
+        }
+        if (level !== ALL_OFF) alwaysH += dtH;
+        if (level === ALL_ON) {
           onH += dtH;
           onV = busVolts;
         }
@@ -731,19 +511,23 @@ export function runLoop(
         break;
       }
       restH -= dtH;
-      if (partial) on = 0;
+      if (ends) level--;
     }
 
-    outSoc[i] = soc;
-    outBusV[i] = onH > 0 ? onV : busV;
-    outBatteryV[i] = meanV;
-    outBatteryA[i] = meanA;
-    outBatteryLossW[i] = lossW;
-    outMainLossW[i] = mainW;
-    outOnShare[i] = onH / stepH;
-    outAlwaysShare[i] = alwaysH / stepH;
-    outLimit[i] = limit;
-    for (let k = 0; k < fridges; k++) outFridgeC[k * steps + i] = fridgeNowC[k]!;
-    if (socDrawW !== undefined) socDrawW[i] = extraWh / stepH;
+    out.soc[row] = soc;
+    out.busV[row] = onH > 0 ? onV : busV;
+    out.batteryV[row] = meanV;
+    out.batteryA[row] = meanA;
+    out.batteryLossW[row] = lossW;
+    out.mainLossW[row] = mainW;
+    out.onShare[row] = onH / stepH;
+    out.alwaysShare[row] = alwaysH / stepH;
+    out.limit[row] = limit;
+    for (let k = 0; k < fridges; k++) out.fridgeC[k * rows + row] = fridgeNowC[k]!;
   }
+  now[NOW_SOC] = soc;
+  now[NOW_AVAILABLE] = available;
+  now[NOW_LEVEL] = level;
+  now[NOW_AMPS] = batteryA;
+  now[NOW_BUS_V] = busV;
 }

@@ -4,7 +4,8 @@ import { type Assembled, assemble } from './assemble.js';
 import { batteryUseOf } from './battery-use.js';
 import { chargeReportOf } from './charge-report.js';
 import { type ConditionOptions, conditionsFor } from './conditions.js';
-import { type LoopOutput, loopOutput, loopScratch, runLoop } from './loop.js';
+import { type LoopOutput, loopOutput } from './loop.js';
+import { runWhole } from './run-whole.js';
 import { dailyOf, loadRowsOf, summaryOf } from './summarise.js';
 import type { Conditions, Run, Trace } from './types.js';
 import { warningsOf } from './warnings.js';
@@ -28,7 +29,7 @@ export function simulateUnder(rig: Rig, conditions: Conditions, startSoc: number
   const { input, socDraw } = assembled;
   const out = loopOutput(input.steps, input.fridges, input.chargers);
   const socDrawW = socDraw && new Float64Array(input.steps);
-  runLoop(input, out, loopScratch(input.fridges, input.chargers), socDraw, socDrawW);
+  runWhole(input, out, socDraw, socDrawW);
   const books = account(assembled, out, socDrawW);
   const daily = dailyOf(assembled, out, books);
   const summary = summaryOf(assembled, out, books, daily);

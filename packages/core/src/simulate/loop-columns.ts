@@ -1,0 +1,160 @@
+/** What a charger lane is; it says what `drive` means. */
+export const CONVERTER = 0; // drive: most it can put out while it runs [W]
+export const PWM = 1; // drive: above 0 when lit; current from the lane's I-V table
+export const RELAY = 2; // drive: voltage of its source [V]
+
+/** What held the charge back, the stronger the higher: `CHARGE_LIMITS` names them. */
+export const LIMIT_NONE = 0;
+export const LIMIT_SOURCE = 1;
+export const LIMIT_RATING = 2;
+export const LIMIT_VOLTAGE = 3;
+export const LIMIT_COLD = 4;
+export const LIMIT_FULL = 5;
+
+/** Columns hold `steps` values; lane columns hold lanes × steps, lane by lane. Never written by the loop. */
+export interface LoopInput {
+  readonly steps: number;
+  readonly stepH: number;
+
+  /** tables on a uniform grid of SoC 0..1, for the whole bank at 25 °C */
+  readonly points: number;
+  readonly ocvV: Float64Array;
+  readonly energyWh: Float64Array;
+  readonly dischargeOhm: Float64Array;
+  readonly chargeOhm: Float64Array;
+  readonly chargeEfficiency: Float64Array;
+  readonly capacityAh: number;
+  /** two wells: share of the available one, (0, 1]; 1 = a single well */
+  readonly wellShare: number;
+  /** two wells: rate constant k = k′/(c(1 − c)) [1/h] */
+  readonly wellPerH: number;
+  /** two wells: charge that is still bound when the rated capacity is out [Ah] */
+  readonly wellReserveAh: number;
+  readonly mainOhm: number;
+  readonly startSoc: number;
+  readonly maxDischargeA: number;
+  readonly resistanceFactor: Float64Array;
+  readonly emptySoc: Float64Array;
+  readonly chargeLimitA: Float64Array;
+  /** the limit in that column is the cold's, not the rating's: 1 or 0 */
+  readonly coldLimited: Float64Array;
+  readonly selfDischargeA: Float64Array;
+
+  /** loads go off at or below, on again at or above; −1 and 2 = not by SoC, 0 and 1e9 = not by voltage */
+  readonly disconnectSoc: number;
+  readonly disconnectV: number;
+  readonly reconnectSoc: number;
+  readonly reconnectV: number;
+
+  /** loads on the bus, current u·(w + u²·(quad + u²·(cube + u²·fourth))) + amps with u = 1/V: cable loss as a series */
+  readonly plainW: Float64Array;
+  readonly plainQuad: Float64Array;
+  readonly plainCube: Float64Array;
+  readonly plainFourth: Float64Array;
+  readonly plainA: Float64Array;
+  /** drawn ahead of the disconnect: controllers' own draw, battery heater [W] */
+  readonly alwaysW: Float64Array;
+
+  readonly fridges: number;
+  readonly fridgeOhm: Float64Array;
+  readonly fridgeCutOutV: Float64Array;
+  readonly fridgeCutInV: Float64Array;
+  readonly fridgeSetC: Float64Array;
+  readonly fridgeStartC: Float64Array;
+  /** heat leak over heat capacity [1/h] */
+  readonly fridgePerH: Float64Array;
+  /** lane columns: where the inside tends to without the compressor [°C], and how far below that with it never off [K] */
+  readonly fridgeIdleC: Float64Array;
+  readonly fridgeCoolK: Float64Array;
+  /** lane column: electrical power while the compressor runs [W] */
+  readonly fridgeRunW: Float64Array;
+
+  readonly chargers: number;
+  readonly chargerKind: Float64Array;
+  readonly chargerOhm: Float64Array;
+  /** set points at 25 °C and their correction column */
+  readonly absorptionV: Float64Array;
+  readonly floatV: Float64Array;
+  readonly absorptionH: Float64Array;
+  readonly tailA: Float64Array;
+  readonly rebulkV: Float64Array;
+  readonly compensationV: Float64Array;
+  /** an earlier lane whose current counts towards this lane's limit too, or −1 */
+  readonly sharesWith: Float64Array;
+  /** lane columns: what it has to give and its limit, both while it runs, and the share of the step in which it does */
+  readonly drive: Float64Array;
+  readonly limitA: Float64Array;
+  readonly chargerShare: Float64Array;
+  /** PWM: ohms between array and controller, and array current at voltages pwmFromV + n·pwmStepV, step by step */
+  readonly pwmOhm: Float64Array;
+  /** PWM: what its switches drop [V] */
+  readonly pwmDropV: number;
+  readonly pwmFromV: number;
+  readonly pwmStepV: number;
+  readonly pwmPoints: number;
+  /** one table a lane (empty for the other kinds), `pwmPoints` values a step, never rising with the voltage */
+  readonly pwmA: readonly Float64Array[];
+}
+
+/**
+ * What a run leaves, one row a step: means over the step unless said otherwise. Lane columns hold lanes × rows. Step i
+ * is written to row i modulo `rows`, so a run of years can be followed through an output of one day, day by day.
+ */
+export interface LoopOutput {
+  readonly rows: number;
+  /** at the end of the step */
+  readonly soc: Float64Array;
+  /** where loads meet: while they are connected in a step that is split */
+  readonly busV: Float64Array;
+  readonly batteryV: Float64Array;
+  readonly batteryA: Float64Array;
+  readonly batteryLossW: Float64Array;
+  readonly mainLossW: Float64Array;
+  /** share of the step with the loads connected */
+  readonly onShare: Float64Array;
+  /** share of the step in which the draws ahead of the disconnect were met */
+  readonly alwaysShare: Float64Array;
+  readonly limit: Float64Array;
+  readonly fridgeW: Float64Array;
+  readonly fridgeBusW: Float64Array;
+  /** share of the step the fridge's own electronics were on and fed */
+  readonly fridgeOnShare: Float64Array;
+  /** at the end of the step */
+  readonly fridgeC: Float64Array;
+  /** lowest voltage at the fridge while its compressor ran; 1e9 when it did not */
+  readonly fridgeV: Float64Array;
+  /** 1 in a step in which its own cut-out acted, 2 when the bus alone was above the cut-out */
+  readonly fridgeCut: Float64Array;
+  /** lane columns: at the charger's terminals, and what reaches the bus */
+  readonly chargerW: Float64Array;
+  readonly chargerBusW: Float64Array;
+  /** PWM lanes: power at the array's terminals, and what it had to give at that voltage */
+  readonly arrayW: Float64Array;
+  readonly arrayAvailableW: Float64Array;
+}
+
+export function loopOutput(rows: number, fridges: number, chargers: number): LoopOutput {
+  const column = (lanes = 1) => new Float64Array(lanes * rows);
+  return {
+    rows,
+    soc: column(),
+    busV: column(),
+    batteryV: column(),
+    batteryA: column(),
+    batteryLossW: column(),
+    mainLossW: column(),
+    onShare: column(),
+    alwaysShare: column(),
+    limit: column(),
+    fridgeW: column(fridges),
+    fridgeBusW: column(fridges),
+    fridgeOnShare: column(fridges),
+    fridgeC: column(fridges),
+    fridgeV: column(fridges),
+    fridgeCut: column(fridges),
+    chargerW: column(chargers),
+    chargerBusW: column(chargers),
+    arrayW: column(chargers),
+    arrayAvailableW: column(chargers),
+  };
+}
