@@ -38,6 +38,8 @@ export interface ConditionOptions {
   readonly seed?: number;
   /** which of the seed's weather years, from 0 */
   readonly year?: number;
+  /** loads with hours or times a day run at random moments of their windows, by seed and year, instead of evenly */
+  readonly randomLoads?: boolean;
 }
 
 export const DEFAULT_STEP_H = 1 / 6;
@@ -98,7 +100,13 @@ export function weatherYears(
       for (const note of made.notes) if (!notes.some((known) => known.text === note.text)) notes.push(note);
     });
     const cabinC = cabinColumn(weather.ambientC, weather.ghiWm2, rig.cabin, shade, grid.stepH);
-    return { itinerary, grid, sun, weather, beamKeeps, cabinC, notes };
+    if (options.randomLoads)
+      notes.push({
+        code: 'random_loads',
+        text: `loads with hours or times a day run at random moments of their windows, drawn with seed ${options.seed ?? DEFAULT_SEED}`,
+      });
+    const loadDraw = options.randomLoads && { seed: options.seed ?? DEFAULT_SEED, year: which };
+    return { itinerary, grid, sun, weather, beamKeeps, cabinC, notes, ...(loadDraw && { loadDraw }) };
   };
   return { itinerary, sun, year };
 }
@@ -156,15 +164,20 @@ export function climateOf(leg: Leg, rig: Pick<Rig, 'months'>): StopClimate {
   return {
     climate: { ...found.climate, ...own },
     note: ownMonthsText(own, found.note),
-    light: own.ghiKwhM2Day ? 'given' : found.places.length === 1 ? 'table' : 'interpolated',
+    light: own.ghiKwhM2Day ? 'given' : lightOrigin(found.places),
   };
 }
 
 export interface StopClimate {
   readonly climate: MonthlyClimate;
   readonly note: string;
-  /** where the irradiation is from: the file, a row of the table, or several rows */
-  readonly light: 'given' | 'table' | 'interpolated';
+  /** where the irradiation is from: the file, a row of the table, such a row recalled from memory, or several rows */
+  readonly light: 'given' | 'table' | 'recalled' | 'interpolated';
+}
+
+function lightOrigin(places: readonly { readonly place: { readonly source: string } }[]): StopClimate['light'] {
+  if (places.length > 1) return 'interpolated';
+  return places[0]?.place.source.startsWith('memory') ? 'recalled' : 'table';
 }
 
 function ownMonthsText(own: Partial<MonthlyClimate>, tableNote: string): string {

@@ -9,16 +9,23 @@ import {
 import type { MonthlyClimate, Range, Rig, SolarArray, WeatherChoice } from '../rig/index.js';
 import { type Conditions, climateOf, DEFAULT_SEED, type StopClimate } from '../simulate/index.js';
 import { arrayYieldWh } from './array-year.js';
-import type { Calendar } from './calendar.js';
+import { type Calendar, calendarOf } from './calendar.js';
+import { hourlyOf } from './hourly.js';
 import type { YieldRange } from './yield-types.js';
 
 /**
  * How far monthly means of irradiation may be off, as a share, with about 90 % confidence.
  * Interpolated: each place of the table left out in turn is met with a mean error of 6.2 % by its neighbours
  * (tests/core/place/places.test.ts), which for a normal spread is 13 % nine times in ten. A row of the table: data sets of
- * one place differ by about half of that; common practice, no source. The owner's own: taken as well known.
+ * one place differ by about half of that; common practice, no source. A row recalled from memory is trusted no more than an
+ * interpolation. The owner's own: taken as well known.
  */
-const LIGHT_OFF: Readonly<Record<StopClimate['light'], number>> = { given: 0.03, table: 0.07, interpolated: 0.13 };
+const LIGHT_OFF: Readonly<Record<StopClimate['light'], number>> = {
+  given: 0.03,
+  table: 0.07,
+  recalled: 0.13,
+  interpolated: 0.13,
+};
 
 /** What follows from one unknown: yield in each month over that of the values used. */
 export interface RangeEffect {
@@ -30,17 +37,19 @@ export interface RangeEffect {
 }
 
 /**
- * The unknowns of a yield, each turned by itself from its low to its high end, on one weather year.
+ * The unknowns of a yield, each turned by itself from its low to its high end, on hourly means of one weather year:
+ * only ratios are taken from them.
  * @param conditions of that year; `seed` and weather year 0 made its weather
  */
 export function rangeEffects(
   rig: Rig,
   weather: WeatherChoice,
   conditions: Conditions,
-  calendar: Calendar,
   seed = DEFAULT_SEED,
 ): RangeEffect[] {
-  const base = totalWh(rig.solar, rig, conditions, calendar);
+  const hourly = hourlyOf(conditions);
+  const calendar = calendarOf(hourly.itinerary);
+  const base = totalWh(rig.solar, rig, hourly, calendar);
   const factors = (arrays: readonly SolarArray[], under: Conditions) => {
     const changed = totalWh(arrays, rig, under, calendar);
     return Array.from(base, (wh, month) => (wh > 0 ? changed[month]! / wh : 1));
@@ -54,13 +63,13 @@ export function rangeEffects(
     effects.push({
       what: 'soiling',
       assumed: dirt,
-      low: factors(rig.solar.map(soiled('high')), conditions),
-      high: factors(rig.solar.map(soiled('low')), conditions),
+      low: factors(rig.solar.map(soiled('high')), hourly),
+      high: factors(rig.solar.map(soiled('low')), hourly),
     });
   const { kind } = weather;
   if (kind === 'file') return effects;
   const { place } = conditions.itinerary.legs[0]!;
-  const under = (columns: WeatherColumns) => factors(rig.solar, { ...conditions, weather: columns });
+  const under = (columns: WeatherColumns) => factors(rig.solar, hourlyOf({ ...conditions, weather: columns }));
   if (kind === 'clear')
     effects.push({
       what: 'turbidity',

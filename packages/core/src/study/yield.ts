@@ -50,7 +50,7 @@ export function yieldStudy(rig: Rig, stop: StudyStop, options: WeatherCaseOption
       });
   }
   const weather = options.weather ?? { kind: 'climate' };
-  const effects = rangeEffects(rig, weather, first, calendarOf(first.itinerary), options.seed);
+  const effects = rangeEffects(rig, weather, first, options.seed);
   return yieldResult({ place, notes: first.notes, years: cases.count, days, arrays, setups, effects, best });
 }
 
