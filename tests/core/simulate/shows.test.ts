@@ -1,0 +1,109 @@
+import { readFileSync } from 'node:fs';
+import { CHARGE_CAUSES, readRig, readTrip, simulate } from '@stayput/core';
+import { describe, expect, test } from 'vitest';
+
+const example = (name: string) => readFileSync(new URL(`../../../examples/${name}`, import.meta.url), 'utf8');
+const rigOf = (name: string, ...set: string[]) => readRig(example(name), { set }).rig;
+const coast = readTrip(example('north-west-coast.yaml')).trip;
+const frost = readTrip(example('frost.yaml')).trip;
+const sum = (of: Readonly<Record<string, number>>) => Object.values(of).reduce((total, one) => total + one, 0);
+
+describe('the same trip on 100 Ah of LFP and of AGM', () => {
+  const lfp = simulate(rigOf('heron.yaml'), coast);
+  const agm = simulate(rigOf('heron-agm.yaml'), coast);
+
+  test('differs in what is usable: the amp-hours above the floor', () => {
+    expect(lfp.battery.usableAh).toBeCloseTo(80, 9);
+    expect(agm.battery.usableAh).toBeCloseTo(50, 9);
+    expect(lfp.battery.usableWh / agm.battery.usableWh).toBeGreaterThan(1.6);
+  });
+
+  test('in acceptance: AGM holds the charge back much earlier', () => {
+    expect(agm.charging.acceptanceFromSoc!).toBeLessThan(lfp.charging.acceptanceFromSoc! - 0.1);
+    expect(agm.charging.hours.acceptance).toBeGreaterThan(lfp.charging.hours.acceptance);
+  });
+
+  test('in what is lost inside, and in wear', () => {
+    const lost = ({ battery }: typeof lfp) => battery.lossWh / battery.chargedWh;
+    expect(lost(agm)).toBeGreaterThan(2 * lost(lfp));
+    expect(agm.wear.yearsTo80.mid).toBeLessThan(lfp.wear.yearsTo80.mid / 2);
+    expect(agm.summary.hoursOff).toBeGreaterThan(lfp.summary.hoursOff);
+  });
+
+  test('and the report adds up: spilled sun by cause, hours in the day, losses as in the ledger', () => {
+    for (const { charging, summary, battery, wear, daily } of [lfp, agm]) {
+      expect(sum(charging.spilledWh)).toBeCloseTo(summary.pvSpilledWh, 6);
+      expect(battery.lossWh).toBeCloseTo(summary.lossWh.battery!, 6);
+      expect(sum(charging.engineHours)).toBeCloseTo(9, 6); // drives of 2, 3 and 4 h
+      expect(sum(charging.hours)).toBeCloseTo(
+        daily.reduce((total, { limitH }) => total + sum(limitH) - limitH.none, 0),
+        6,
+      );
+      expect(charging.worstDay.lowestSoc).toBeLessThan(summary.lowestSoc + 1e-3);
+      expect(wear.equivalentFullCycles).toBe(summary.equivalentCycles);
+      expect(wear.yearsTo80.low < wear.yearsTo80.mid && wear.yearsTo80.mid < wear.yearsTo80.high).toBe(true);
+      expect(wear.longestWithoutFullH).toBeLessThanOrEqual(24 * summary.days);
+    }
+    expect(lfp.charging.text).toMatch(/^On the worst day, 10 Oct, the sun was the limit \(\d+ h\)/);
+  });
+
+  test('mains in a trip without a charger charges nothing, and the run says so', () => {
+    expect(lfp.summary.mainsWh).toBe(0);
+    expect(lfp.warnings.map(({ code }) => code)).toContain('mains_without_charger');
+    const fitted = simulate(rigOf('heron.yaml', 'mains={ current: 20 A }'), coast);
+    expect(fitted.warnings.map(({ code }) => code)).not.toContain('mains_without_charger');
+    expect(fitted.summary.mainsWh).toBeGreaterThan(0);
+  });
+});
+
+describe('a frosty week with the battery outside', () => {
+  const run = simulate(rigOf('heron.yaml', 'battery.stands=outside'), frost);
+  const { trace, days } = run;
+
+  /** Local hour at which the panels first charge on each day; the zone of the trip is an hour ahead of UTC. */
+  const firstHarvestH = days.map((day) => {
+    const first = Math.round((day.startMs - trace.grid.startMs) / (trace.grid.stepH * 3.6e6));
+    const at = trace.pvHarvestW.subarray(first, first + 24 / trace.grid.stepH).findIndex((watts) => watts > 40);
+    return at < 0 ? 24 : at * trace.grid.stepH;
+  });
+
+  test('LFP takes no charge below 0 °C, and refuses until noon or later on several days', () => {
+    for (let i = 0; i < trace.grid.steps; i++)
+      if (trace.batteryC[i]! < 0) expect(trace.batteryA[i]!).toBeLessThanOrEqual(1e-9);
+    expect(firstHarvestH.filter((hour) => hour >= 12).length).toBeGreaterThanOrEqual(2);
+  });
+
+  test('the run says that it was the cold, and how much sun that cost', () => {
+    expect(run.charging.spilledWh.cold).toBeGreaterThan(100);
+    expect(run.charging.text).toContain('the cold');
+    expect(run.warnings.map(({ code }) => code)).toContain('cold_charge');
+  });
+
+  test('AGM in the same frost is refused nothing, and a heater lets LFP charge for its own price', () => {
+    const agm = simulate(rigOf('heron-agm.yaml', 'battery.stands=outside'), frost);
+    expect(agm.charging.hours.cold).toBe(0);
+    const warmed = simulate(rigOf('heron.yaml', 'battery.stands=outside', 'battery.heater={ power: 60 W }'), frost);
+    expect(warmed.charging.spilledWh.cold).toBeLessThan(run.charging.spilledWh.cold / 2);
+    expect(warmed.summary.lossWh.batteryHeater!).toBeGreaterThan(0);
+  });
+});
+
+describe('a drive day', () => {
+  const drive = { ...coast, startSoc: 0.4, stops: [{ ...coast.stops[0]!, nights: 1, driveH: 2 }] };
+  const through = (charger: string) => simulate(rigOf('heron.yaml', `alternator.charger=${charger}`), drive);
+  const dcdc = through('{ kind: dcdc, current: 30 A }');
+  const relay = through('{ kind: relay }');
+
+  test('through a DC-DC charger its rating holds, through a relay the small voltage that is left', () => {
+    expect(dcdc.charging.engineHours.rating).toBeCloseTo(2, 6);
+    expect(relay.charging.engineHours.relay).toBeGreaterThan(1.5);
+    expect(dcdc.charging.engineHours.relay).toBe(0);
+    expect(CHARGE_CAUSES).toContain('relay');
+  });
+
+  test('and a DC-DC charger gives no more than its rating for as long as the engine runs', () => {
+    // 30 A for 2 h at no more than 14.2 V, over its efficiency of 92 % and what the cable loses (below 5 %).
+    expect(dcdc.summary.alternatorWh).toBeLessThan((30 * 2 * 14.2) / 0.92 / 0.95);
+    expect(dcdc.summary.alternatorWh).toBeGreaterThan((30 * 2 * 12.8) / 0.92);
+  });
+});
