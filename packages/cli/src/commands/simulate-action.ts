@@ -86,7 +86,12 @@ export async function runSimulate(
   return targets.every(({ met }) => met) ? EXIT.done : EXIT.targetMissed;
 }
 
-async function runTrip(io: Io, rig: Rig, trip: Trip, { column, step, seed }: SimulateOptions): Promise<Run> {
+async function runTrip(
+  io: Io,
+  rig: Rig,
+  trip: Trip,
+  { column, step, seed, randomLoads }: SimulateOptions,
+): Promise<Run> {
   const days = trip.stops.reduce((sum, { nights }) => sum + nights, 0);
   if ((days * 24) / (step ?? USUAL_STEP_H) > MOST_STEPS)
     throw new InputError(
@@ -97,6 +102,7 @@ async function runTrip(io: Io, rig: Rig, trip: Trip, { column, step, seed }: Sim
     ...(weather && { weatherFile: { name: weather.file, text: weather.text, ...(column && { columns: column }) } }),
     ...(step !== undefined && { stepH: step }),
     ...(seed !== undefined && { seed }),
+    ...(randomLoads !== undefined && { randomLoads }),
   });
 }
 
@@ -153,7 +159,7 @@ function simulateDocument(
   findings: readonly Finding[],
   targets: readonly TargetResult[],
 ): unknown {
-  const { conditions, warnings, summary, daily, loads, charging, battery, wear, trace } = run;
+  const { conditions, warnings, summary, daily, loads, fridges, charging, battery, wear, trace } = run;
   return {
     command: 'simulate',
     rig: rig.name,
@@ -168,6 +174,7 @@ function simulateDocument(
     summary,
     daily,
     loads,
+    fridges,
     charging,
     battery,
     wear,

@@ -19,6 +19,7 @@ export interface SimulateOptions extends CommonOptions, WhereOptions {
   /** [h] */
   readonly step?: number;
   readonly startSoc?: number;
+  readonly randomLoads?: boolean;
   readonly set?: string[];
   readonly trace?: string;
   readonly neverBelow?: number;
@@ -41,6 +42,10 @@ export function addSimulate(program: Command, io: Io): void {
       .addOption(weatherColumnOption())
       .option('--seed <n>', 'another draw of made weather', seedOption)
       .option('--step <time>', 'time step, such as 10min', stepOption)
+      .option(
+        '--random-loads',
+        'loads with hours or times a day run at random moments, by the seed; left out = spread evenly',
+      )
       .option('--start-soc <percent>', 'state of charge at the start', percentOption)
       .addOption(setOption())
       .option('--trace <file>', 'write every step as CSV; - prints it')

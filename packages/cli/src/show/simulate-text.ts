@@ -4,6 +4,7 @@ import type { Io } from '../io.js';
 import { batteryLines, engineLimits } from './battery-lines.js';
 import { daysTable } from './days-table.js';
 import { CAUTION, findingLines, isDanger } from './findings.js';
+import { fridgeTables } from './fridge-table.js';
 import { labelled } from './labelled.js';
 import { ledgerLines } from './ledger.js';
 import { loadsTable } from './loads-table.js';
@@ -50,6 +51,7 @@ export function simulateText(simulated: Simulated, { style, terminal }: Pick<Io,
   );
   lines.push('', ...daysTable(run.daily, rig.battery.floor, width, style));
   if (run.loads.length > 0) lines.push('', ...loadsTable(run.loads, run.summary.days, width, style));
+  lines.push(...fridgeTables(run.fridges, width, unicode, style));
   lines.push('', ...ledgerLines(run, width, style));
   const remarks = [
     ...run.warnings.map((warning) => ({ text: warning.text, mark: style.yellow })),

@@ -2,10 +2,18 @@ import { compressorCoolingW, compressorElectricW, type FridgeModel } from './fri
 
 /** The thermostat switches this far above and below its set point [K]. Common practice. */
 export const THERMOSTAT_BAND_K = 1;
-/** Above this, chilled food should not stay for hours [°C]. Common guidance of food agencies: 5 °C; from memory. */
+/**
+ * Above this, chilled food should not stay for hours [°C]. Common guidance of food agencies: a fridge at 5 °C or below
+ * (Codex and European agencies; 40 °F, 4.4 °C, in North America); from memory.
+ */
 export const CHILLED_FOOD_C = 5;
 /** Above this, frozen food should not stay [°C]. Directive 89/108/EEC lets −18 °C rise to −15 °C; from memory. */
 export const FROZEN_FOOD_C = -15;
+/** The two in words, for readers. */
+export const FOOD_SAFE_SOURCE = {
+  chilled: 'common guidance of food agencies for chilled food',
+  frozen: 'the rise that Directive 89/108/EEC allows for frozen food',
+} as const;
 
 /** How the inside temperature moves over one step: T1 = T0 · decay + room · (1 − decay) + heat · kelvinPerW. */
 export interface FridgeFactors {
@@ -124,7 +132,7 @@ export function fridgeRun(
 }
 
 /** The temperature above which this fridge's contents count as too warm [°C]. */
-export function foodSafeC(model: FridgeModel): number {
+export function foodSafeC(model: Pick<FridgeModel, 'setpointC'>): number {
   return model.setpointC <= FROZEN_FOOD_C ? FROZEN_FOOD_C : CHILLED_FOOD_C;
 }
 

@@ -37,6 +37,7 @@ export {
 } from './fridge-model.js';
 export {
   CHILLED_FOOD_C,
+  FOOD_SAFE_SOURCE,
   FROZEN_FOOD_C,
   type FridgeFactors,
   type FridgeRun,

@@ -1,17 +1,21 @@
-import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
-import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
-import type { Grid } from '../place/index.js';
+import { dayStream, type Grid, uniform } from '../place/index.js';
 import type { ScheduledLoad } from '../rig/index.js';
 import { type DayInfo, type Span, windowSpans } from './day.js';
 
 const HOUR_MS = 3_600_000;
+const DAY_MS = 24 * HOUR_MS;
+/** No place on earth, so that loads and weather never share their draws. */
+const NOWHERE = { latDeg: 999, lonDeg: 999 } as const;
 
 export interface ScheduleOptions {
   /**
    * Place the runs of a load with hours or times a day at random within its windows instead of spreading them evenly:
-   * each run whole, one in each of as many equal parts of the windows. Same seed, same runs, same energy.
+   * each run whole, one in each of as many equal parts of the windows. Same seed, same runs, same energy; a day's runs
+   * do not depend on when the trip begins, and each load has its own.
    */
   readonly seed?: number;
+  /** another draw of the same seed, for weather years; 0 unless given */
+  readonly year?: number;
 }
 
 export interface ScheduleColumns {
@@ -44,9 +48,13 @@ export function scheduleColumns(
       for (const span of windows) addSpan(onShare, grid, span, (weight * wantedH) / openH);
     } else {
       const runs = Math.max(1, Math.round(load.timesPerDay ?? 1));
-      const random = xoroshiro128plus(options.seed * 4099 + day.dayNumber);
+      const random = dayStream(
+        { seed: options.seed, year: options.year ?? 0, ...NOWHERE },
+        Math.floor(day.startMs / DAY_MS),
+        nameNumber(load.name),
+      );
       for (let i = 0; i < runs; i++) {
-        const fromH = (openH * i + (openH - wantedH) * uniformFloat64(random)) / runs;
+        const fromH = (openH * i + (openH - wantedH) * uniform(random)) / runs;
         for (const span of inside(windows, fromH, fromH + wantedH / runs)) addSpan(onShare, grid, span, weight);
       }
     }
@@ -59,6 +67,12 @@ export function demandedHours(load: ScheduledLoad): number | undefined {
   if (load.hoursPerDay !== undefined) return load.hoursPerDay;
   if (load.timesPerDay === undefined || load.lastsH === undefined) return undefined;
   return load.timesPerDay * load.lastsH;
+}
+
+function nameNumber(name: string): number {
+  let number = 7;
+  for (const sign of name) number = (Math.imul(number, 31) + sign.codePointAt(0)!) | 0;
+  return number;
 }
 
 /** "Every 3 days" is the first day of the run, then every third. */

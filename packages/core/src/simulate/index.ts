@@ -25,6 +25,8 @@ export {
   type ChargeReport,
   type Conditions,
   type DailyRow,
+  type FridgeMonth,
+  type FridgeReport,
   type LoadRow,
   type Run,
   type RunWear,

@@ -4,6 +4,7 @@ import { type Assembled, assemble } from './assemble.js';
 import { batteryUseOf } from './battery-use.js';
 import { chargeReportOf } from './charge-report.js';
 import { type ConditionOptions, conditionsFor } from './conditions.js';
+import { fridgeReportsOf } from './fridge-report.js';
 import { type LoopOutput, loopOutput } from './loop.js';
 import { runWhole } from './run-whole.js';
 import { dailyOf, loadRowsOf, summaryOf } from './summarise.js';
@@ -44,6 +45,7 @@ export function simulateUnder(rig: Rig, conditions: Conditions, startSoc: number
     summary,
     daily,
     loads,
+    fridges: fridgeReportsOf(assembled, out, books),
     charging: chargeReportOf(assembled, out, books, daily),
     battery: batteryUseOf(assembled, out),
     wear: wearOfRun(assembled, out, summary),

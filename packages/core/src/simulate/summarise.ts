@@ -181,6 +181,7 @@ export function loadRowsOf(assembled: Assembled, out: LoopOutput, books: Account
       cutOuts,
       cutOutsByDrop,
       ...(cutOuts > 0 && { cutOutLowestSoc: lowest, cutOutHighestSoc: highest }),
+      warmAboveC: warmC,
       warmHours,
       warmestC,
     };

@@ -21,6 +21,8 @@ export interface Conditions {
   readonly beamKeeps: Float64Array;
   readonly cabinC: Float64Array;
   readonly notes: readonly WeatherNote[];
+  /** loads with hours or times a day run at random moments, drawn with this; absent = spread evenly */
+  readonly loadDraw?: { readonly seed: number; readonly year: number };
 }
 
 /** What held the charge back in a step. */
@@ -112,11 +114,40 @@ export interface LoadRow {
   /** lowest and highest state of charge at which its own cut-out acted */
   readonly cutOutLowestSoc?: number;
   readonly cutOutHighestSoc?: number;
-  /** fridge: hours its contents were warmer than food should be kept, and the warmest */
+  /** fridge: hours its contents were warmer than food should be kept [°C], and the warmest */
+  readonly warmAboveC?: number;
   readonly warmHours?: number;
   readonly warmestC?: number;
   /** lowest voltage at its terminals while on [V]; absent when it never was */
   readonly lowestV?: number;
+}
+
+/** A fridge in one calendar month of the run. */
+export interface FridgeMonth {
+  /** 2026-07 */
+  readonly month: string;
+  /** of the run in this month */
+  readonly hours: number;
+  /** air around it */
+  readonly roomMeanC: number;
+  /** share of the time that its compressor ran */
+  readonly dutyCycle: number;
+  /** the same if it had never lacked power, and stayed at its set point */
+  readonly holdDutyCycle: number;
+  readonly whPerDay: number;
+  /** hours its contents were above `warmAboveC`, and the warmest */
+  readonly warmHours: number;
+  readonly warmestC: number;
+}
+
+/** How a fridge fared. */
+export interface FridgeReport {
+  readonly name: string;
+  readonly setpointC: number;
+  /** contents above this count as too warm, and where that is from */
+  readonly warmAboveC: number;
+  readonly warmSource: string;
+  readonly months: readonly FridgeMonth[];
 }
 
 /** `CHARGE_LIMITS` told apart further: which source gave all it had, and a relay's voltages from the battery's acceptance. */
@@ -180,6 +211,7 @@ export interface Run {
   readonly summary: Summary;
   readonly daily: readonly DailyRow[];
   readonly loads: readonly LoadRow[];
+  readonly fridges: readonly FridgeReport[];
   readonly charging: ChargeReport;
   readonly battery: BatteryUse;
   readonly wear: RunWear;

@@ -1,3 +1,4 @@
+import { FOOD_SAFE_SOURCE } from '../load/index.js';
 import { civilText } from '../place/index.js';
 import type { Assembled } from './assemble.js';
 import type { LoopOutput } from './loop.js';
@@ -44,7 +45,7 @@ export function warningsOf(
       warnings.push({
         code: 'food_warm',
         component: load.name,
-        text: `${load.name} was too warm for food for ${hours(load.warmHours!)}, ${load.warmestC!.toFixed(1)} °C at the warmest`,
+        text: `${load.name} was too warm for food for ${hours(load.warmHours!)}, ${load.warmestC!.toFixed(1)} °C at the warmest (too warm is above ${load.warmAboveC} °C: ${FOOD_SAFE_SOURCE[load.warmAboveC! < 0 ? 'frozen' : 'chilled']})`,
       });
   }
   assembled.fridges.forEach((lane, k) => {

@@ -1,0 +1,60 @@
+import { FOOD_SAFE_SOURCE, foodSafeC } from '../load/index.js';
+import type { Accounts } from './account.js';
+import type { Assembled } from './assemble.js';
+import type { LoopOutput } from './loop.js';
+import { dayBounds } from './summarise.js';
+import type { FridgeMonth, FridgeReport } from './types.js';
+
+/** Rounding above the threshold that is no warmth [K]. */
+const SAME_K = 0.01;
+
+/** How each fridge fared, by month: how much it ran in what heat, and how long its contents were too warm. */
+export function fridgeReportsOf(assembled: Assembled, out: LoopOutput, books: Accounts): FridgeReport[] {
+  const { steps, stepH } = assembled.input;
+  const days = dayBounds(assembled);
+  return assembled.fridges.map((lane, k) => {
+    const account = books.loads.find((load) => load.name === lane.load.name)!;
+    const insideC = out.fridgeC.subarray(k * steps, (k + 1) * steps);
+    const warmAboveC = foodSafeC(lane.model);
+    const months: FridgeMonth[] = [];
+    for (let at = 0; at < days.length; ) {
+      const month = days[at]!.day.date.slice(0, 7);
+      const from = days[at]!.from;
+      while (at < days.length && days[at]!.day.date.startsWith(month)) at++;
+      const to = days[at - 1]!.to;
+      let roomC = 0;
+      let on = 0;
+      let hold = 0;
+      let servedW = 0;
+      let warm = 0;
+      let warmestC = -Infinity;
+      for (let i = from; i < to; i++) {
+        roomC += lane.roomC[i]!;
+        on += account.onShare[i]!;
+        hold += lane.columns.holdDuty[i]!;
+        servedW += account.servedW[i]!;
+        if (insideC[i]! > warmAboveC + SAME_K) warm++;
+        if (insideC[i]! > warmestC) warmestC = insideC[i]!;
+      }
+      const count = to - from;
+      if (count === 0) continue;
+      months.push({
+        month,
+        hours: count * stepH,
+        roomMeanC: roomC / count,
+        dutyCycle: on / count,
+        holdDutyCycle: hold / count,
+        whPerDay: (24 * servedW) / count,
+        warmHours: warm * stepH,
+        warmestC,
+      });
+    }
+    return {
+      name: lane.load.name,
+      setpointC: lane.model.setpointC,
+      warmAboveC,
+      warmSource: FOOD_SAFE_SOURCE[warmAboveC < 0 ? 'frozen' : 'chilled'],
+      months,
+    };
+  });
+}
