@@ -1,4 +1,4 @@
-import type { Chemistry } from '../rig/types.js';
+import type { Chemistry } from '../rig/index.js';
 
 /** A curve by straight lines between its points; `at` ascends. Mostly over state of charge, 0 to 1. */
 export interface Curve {

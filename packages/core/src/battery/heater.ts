@@ -1,4 +1,4 @@
-import type { Battery, Heater } from '../rig/types.js';
+import type { Battery, Heater } from '../rig/index.js';
 import { checkStep, firstDayMean } from './temperature.js';
 
 /** LFP batteries: about 9 kg per kWh, specific heat about 1000 J/(kg·K); common practice, from memory. */

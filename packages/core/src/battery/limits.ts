@@ -1,4 +1,4 @@
-import type { Chemistry } from '../rig/types.js';
+import type { Chemistry } from '../rig/index.js';
 import { CHEMISTRIES } from './chemistry.js';
 
 /** LFP near freezing: at most 0.1 C from 0 to 5 °C, and the middle of 0.2 to 0.3 C from 5 to 10 °C. */

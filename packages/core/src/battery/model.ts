@@ -1,4 +1,4 @@
-import type { Battery, Chemistry } from '../rig/types.js';
+import type { Battery, Chemistry } from '../rig/index.js';
 import { CHEMISTRIES, type ChemistryTable, curveAt } from './chemistry.js';
 import { capacityAtHoursAh } from './kinetic.js';
 

@@ -1,4 +1,4 @@
-import type { Chemistry } from '../rig/types.js';
+import type { Chemistry } from '../rig/index.js';
 import { CHEMISTRIES, type Curve, curveAt } from './chemistry.js';
 
 const GAS_J_PER_MOL_K = 8.314;

@@ -1,4 +1,4 @@
-import type { Chemistry } from '../rig/types.js';
+import type { Chemistry } from '../rig/index.js';
 import { rainflow } from './rainflow.js';
 import { arrhenius } from './temperature.js';
 

@@ -1,4 +1,4 @@
-import type { MainsCharger } from '../rig/types.js';
+import type { MainsCharger } from '../rig/index.js';
 
 /** A mains charger, per step. As with the alternator, the limit holds while it is on; the share turns it into a mean. */
 export interface MainsColumns {

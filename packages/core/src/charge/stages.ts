@@ -1,4 +1,4 @@
-import type { ChargeProfile } from '../rig/types.js';
+import type { ChargeProfile } from '../rig/index.js';
 
 /** Charge stages as plain numbers, for the step loop. */
 export const BULK = 0;

@@ -1,4 +1,4 @@
-import type { MonthlyClimate } from '../rig/types.js';
+import type { MonthlyClimate } from '../rig/index.js';
 
 /** Where: what sun, sky and clock need. */
 export interface Place {
