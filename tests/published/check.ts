@@ -1,7 +1,11 @@
 import { describe, expect, test } from 'vitest';
 
 /** Where an expected value comes from: see the catalogue's own words in each `source`. */
-export type Origin = 'published' | 'recomputed from the published formula' | 'from memory' | 'common practice, no source';
+export type Origin =
+  | 'published'
+  | 'recomputed from the published formula'
+  | 'from memory'
+  | 'common practice, no source';
 
 /** One quantity of the model held against one outside source. The accuracy table of the README is made from these. */
 export interface PublishedCheck {
@@ -30,7 +34,10 @@ export function testChecks(topic: string, checks: readonly PublishedCheck[]): vo
         expect(check.cases.length).toBeGreaterThan(0);
         check.cases.forEach((one, i) => {
           const error = errorOf(check, i);
-          expect(error, `${one.at}: got ${one.got()}, the source has ${one.expected} ${check.unit}`).toBeLessThanOrEqual(check.tolerance);
+          expect(
+            error,
+            `${one.at}: got ${one.got()}, the source has ${one.expected} ${check.unit}`,
+          ).toBeLessThanOrEqual(check.tolerance);
         });
       });
   });
