@@ -66,3 +66,23 @@ test('placed at random, runs are whole, differ by seed and hold the same energy'
     expect(column.every((s, i) => s <= 1 + 1e-9 && (s === 0 || (i % 1440 >= 360 && i % 1440 < 1320)))).toBe(true);
   }
 });
+
+test('random runs fall evenly over their windows, and each load has its own', () => {
+  const whole = { startMs: 0, stepH: 1 / 60, steps: 400 * 1440 };
+  const year = Array.from({ length: 400 }, (_, d) => plainDay(d));
+  const startsOf = (name: string, seed: number) => {
+    const load = scheduled({ name, timesPerDay: 1, lastsH: 1 / 60, when: [window(clock(8), clock(20))] });
+    const { onShare } = scheduleColumns(load, year, whole, { seed });
+    return year.map((_, d) => (onShare.subarray(d * 1440, (d + 1) * 1440).findIndex((s) => s > 0) - 480) / 720);
+  };
+  const starts = startsOf('lamp', 3);
+  // Evenly over 0..1: mean 1/2, variance 1/12; of 400 draws the mean is 0.0144 wide.
+  const mean = starts.reduce((total, s) => total + s, 0) / 400;
+  const variance = starts.reduce((total, s) => total + (s - mean) ** 2, 0) / 400;
+  expect(Math.abs(mean - 0.5)).toBeLessThan(4 * 0.0144);
+  expect(variance * 12).toBeGreaterThan(0.8);
+  expect(variance * 12).toBeLessThan(1.2);
+  const other = startsOf('pump', 3);
+  const together = starts.reduce((total, s, d) => total + (s - 0.5) * (other[d]! - 0.5), 0) / 400 / (1 / 12);
+  expect(Math.abs(together)).toBeLessThan(4 / Math.sqrt(400));
+});

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { awgSectionMm2 } from '../../../packages/core/src/quantity/index.js';
 import type { Cable, Rig } from '../../../packages/core/src/rig/index.js';
-import { type Circuit, circuits, currentForPowerA } from '../../../packages/core/src/wire/index.js';
+import { type Circuit, circuits, currentForPowerA, type WireAir } from '../../../packages/core/src/wire/index.js';
 import { cable, rigWith } from './example.js';
 
 const named = (rig: Rig, name: string): Circuit => circuits(rig).find((circuit) => circuit.name === name)!;
@@ -95,9 +95,29 @@ test('without a cable only terminals are counted, and that is noted', () => {
     lengthM: null,
     sectionMm2: null,
     adviseMm2: null,
-    ok: true,
+    ok: null,
     level: 'note',
   });
+});
+
+test('without a cable the sections that would do are told, each no longer than it may be', () => {
+  const { wouldDo = [], currentA } = fridgeOn(undefined);
+  expect(wouldDo.map(({ sectionMm2 }) => sectionMm2).slice(0, 2)).toEqual([0.75, 1]);
+  for (const { sectionMm2, upToM, fuseA } of wouldDo) {
+    expect(fuseA).toBeGreaterThanOrEqual(1.25 * currentA);
+    expect(fridgeOn(cable(upToM - 0.01, sectionMm2)).ok).toBe(true);
+    expect(fridgeOn(cable(upToM + 0.02, sectionMm2)).ok).toBe(false);
+  }
+});
+
+test('cables in hotter air carry less and lose more; air beyond its range is refused', () => {
+  const at = (air: WireAir) => circuits(rigWith(cable(4, 2.5)), air).find(({ name }) => name === 'fridge')!;
+  expect(at({ cabinC: 55 }).ampacityA!).toBeLessThan(at({}).ampacityA!);
+  expect(at({ cabinC: 55 }).dropV).toBeGreaterThan(at({}).dropV);
+  expect(at({ engineC: 60 })).toEqual(at({}));
+  // sqrt((70 - 30) / (70 - 30)) = 1: at 30 degC the table's own figure (DIN VDE 0298-4 table 11, from memory)
+  expect(at({ cabinC: 30 }).ampacityA).toBeCloseTo(32, 9);
+  for (const cabinC of [61, -41, Number.NaN]) expect(() => at({ cabinC })).toThrow(RangeError);
 });
 
 test('the battery main carries all loads and the inverter, the winch of the starter side not', () => {

@@ -1,7 +1,7 @@
 import { batteryModel, ocvAt, tableAt } from '../battery/index.js';
 import { compressorElectricW, fridgeModel } from '../load/index.js';
 import type { Battery, FridgeLoad, Rig } from '../rig/index.js';
-import { AMPACITY_A, circuitLoopOhm } from '../wire/index.js';
+import { AMPACITY_A, circuitLoopOhm, circuits } from '../wire/index.js';
 import type { Finding } from './finding.js';
 
 /** A room that fridges meet in summer, for the question whether the cable lets them run [°C]. */
@@ -12,7 +12,8 @@ const CONDUCTOR_C = 30;
 const ROUNDING_SOC = 0.01;
 
 /** Whether the fridge's own cut-out acts while the battery still has charge: the thin-cable fault. */
-export function fridgeFindings({ battery }: Rig, load: FridgeLoad, index: number): Finding[] {
+export function fridgeFindings(rig: Rig, load: FridgeLoad, index: number): Finding[] {
+  const { battery } = rig;
   const leastSoc = (battery.disconnect.kind === 'soc' ? battery.disconnect.soc : battery.floor) + ROUNDING_SOC;
   const seen = cutOut(battery, load);
   if (!seen || seen.soc <= leastSoc) return [];
@@ -26,8 +27,10 @@ export function fridgeFindings({ battery }: Rig, load: FridgeLoad, index: number
         const after = cutOut(battery, { ...load, cable: { ...plain, sectionMm2 } });
         return !after || after.soc <= leastSoc;
       });
+  // What keeps it running may still lose more than practice allows: one figure, the larger, is said.
+  const practice = circuits(rig).find(({ path }) => path === `loads[${index}].cable`)?.adviseMm2 ?? 0;
   const advice = thicker
-    ? `${thicker} mm² or more keeps it running`
+    ? `${Number(Math.max(thicker, practice).toPrecision(3))} mm² or more keeps it running`
     : 'no cable mends that: a lower cut-out would, or a higher disconnect of the battery';
   return [
     {

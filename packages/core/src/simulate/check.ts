@@ -15,7 +15,9 @@ export function checkRig(rig: Rig, trip?: Trip): Finding[] {
     ...wireFindings(rig),
     ...batteryFindings(rig),
     ...chargingFindings(rig),
-    ...rig.loads.flatMap((load, k) => (load.kind === 'fridge' ? fridgeFindings(rig, load, k) : [])),
+    ...rig.loads.flatMap((load, k) =>
+      load.kind === 'fridge' && !load.starterSide ? fridgeFindings(rig, load, k) : [],
+    ),
     ...inverterFindings(rig),
     ...(trip ? tripFindings(rig, trip) : []),
   ];
