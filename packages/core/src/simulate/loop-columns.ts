@@ -102,6 +102,8 @@ export interface LoopInput {
  */
 export interface LoopOutput {
   readonly rows: number;
+  /** all of the columns below, one after the other */
+  readonly all: Float64Array;
   /** at the end of the step */
   readonly soc: Float64Array;
   /** where loads meet: while they are connected in a step that is split */
@@ -133,10 +135,31 @@ export interface LoopOutput {
   readonly arrayAvailableW: Float64Array;
 }
 
+/** Columns in the order in which they lie in `LoopOutput.all`; lane columns after those of the whole. */
+export const OUT_SOC = 0;
+export const OUT_BUS_V = 1;
+export const OUT_BATTERY_V = 2;
+export const OUT_BATTERY_A = 3;
+export const OUT_BATTERY_LOSS_W = 4;
+export const OUT_MAIN_LOSS_W = 5;
+export const OUT_ON_SHARE = 6;
+export const OUT_ALWAYS_SHARE = 7;
+export const OUT_LIMIT = 8;
+export const OUT_WHOLE = 9;
+export const OUT_FRIDGE = 6;
+export const OUT_CHARGER = 4;
+
 export function loopOutput(rows: number, fridges: number, chargers: number): LoopOutput {
-  const column = (lanes = 1) => new Float64Array(lanes * rows);
+  const all = new Float64Array(rows * (OUT_WHOLE + OUT_FRIDGE * fridges + OUT_CHARGER * chargers));
+  let at = 0;
+  const column = (lanes = 1) => {
+    const from = at;
+    at += lanes * rows;
+    return all.subarray(from, at);
+  };
   return {
     rows,
+    all,
     soc: column(),
     busV: column(),
     batteryV: column(),

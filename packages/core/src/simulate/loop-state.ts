@@ -1,91 +1,208 @@
 import type { LoopInput } from './loop-columns.js';
 
+// The loop reads and writes few, long arrays: an array costs it more than an index into one. Below is what lies where.
+
 /** Which draws are connected: all, only those ahead of the disconnect, none (the battery is empty). */
 export const ALL_ON = 2;
 export const LOADS_OFF = 1;
 export const ALL_OFF = 0;
 
-/** Places in `LoopState.now`. */
+/** A row of `LoopState.steps`: the loads on the bus, then each fridge, then each charger. */
+export const LOAD_W = 0;
+export const LOAD_QUAD = 1;
+export const LOAD_CUBE = 2;
+export const LOAD_FOURTH = 3;
+export const LOAD_A = 4;
+export const AHEAD_W = 5;
+export const LOAD_WIDTH = 6;
+export const IDLE_C = 0;
+export const COOL_K = 1;
+export const RUN_W = 2;
+export const FRIDGE_STEP_WIDTH = 3;
+export const DRIVE = 0;
+export const LIMIT_A = 1;
+export const SHARE = 2;
+export const COMPENSATION_V = 3;
+export const CHARGER_STEP_WIDTH = 4;
+
+/** A row of `LoopState.battery`. */
+export const OHM_FACTOR = 0;
+export const EMPTY_SOC = 1;
+export const CHARGE_LIMIT_A = 2;
+export const COLD = 3;
+export const LEAK_A = 4;
+export const BATTERY_STEP_WIDTH = 5;
+
+/** A row of `LoopState.table`: the battery's tables over the state of charge, side by side. */
+export const OCV_V = 0;
+export const ENERGY_WH = 1;
+export const OUT_OHM = 2;
+export const IN_OHM = 3;
+export const EFFICIENCY = 4;
+export const TABLE_WIDTH = 5;
+
+/** `LoopState.now`: charge in the available well [Ah]; level; of the last phase, into the battery [A] and on the bus [V]. */
 export const NOW_SOC = 0;
-/** charge in the available well [Ah] */
 export const NOW_AVAILABLE = 1;
 export const NOW_LEVEL = 2;
-/** of the last phase: into the battery [A], and on the bus [V] */
 export const NOW_AMPS = 3;
 export const NOW_BUS_V = 4;
+/** within a phase: what the chargers give together [A] and how that falls with the voltage [A/V], */
+export const NOW_SUPPLY_A = 5;
+export const NOW_FALL = 6;
+/** how much of that the battery lets them, and the phase's share of the step */
+export const NOW_SCALE = 7;
+export const NOW_PART = 8;
+export const NOW_WIDTH = 9;
 
-/** The battery's tables side by side: columns of a row of `LoopState.table`. */
-export const TABLE_WIDTH = 5;
-export const TABLE_OCV = 0;
-export const TABLE_ENERGY = 1;
-export const TABLE_OUT_OHM = 2;
-export const TABLE_IN_OHM = 3;
-export const TABLE_EFFICIENCY = 4;
+/** A row of `LoopState.fridges`: what it is, */
+export const FRIDGE_OHM = 0;
+export const CUT_OUT_V = 1;
+export const CUT_IN_V = 2;
+export const SET_C = 3;
+export const PER_H = 4;
+/** share of a temperature difference that is left after a whole step */
+export const KEEP = 5;
+/** how it stands: whether its own cut-out lets it run, and its inside; */
+export const FRIDGE_ON = 6;
+export const INSIDE_C = 7;
+/** in this phase: inside at its end without the compressor, what a running one takes off that, and its duty; */
+export const FREE_C = 8;
+export const PULL_K = 9;
+export const DUTY = 10;
+/** the current in its cable while it runs, and the voltage it then sees */
+export const RUN_A = 11;
+export const SEEN_V = 12;
+export const FRIDGE_WIDTH = 13;
 
-/** Where a run stands between two steps, and the lanes the loop works in, so that nothing is allocated while stepping. */
+/** A row of `LoopState.chargers`: what it is, */
+export const KIND = 0;
+export const CHARGER_OHM = 1;
+export const ABSORPTION_V = 2;
+export const FLOAT_V = 3;
+export const ABSORPTION_H = 4;
+export const TAIL_A = 5;
+export const REBULK_V = 6;
+/** where the row of the charger starts that shares its limit, or −1 */
+export const PARTNER = 7;
+export const PWM_OHM = 8;
+/** how it stands: its stage, and the hours at its voltage in that stage; */
+export const STAGE = 9;
+export const STAGE_H = 10;
+/** in this step: whether it has something to give, and the voltage it makes for; */
+export const LIVE = 11;
+export const SET_V = 12;
+/** in this phase: its limit, its current while it runs, and whether it holds its voltage */
+export const MOST_A = 13;
+export const GIVEN_A = 14;
+export const HELD = 15;
+export const CHARGER_WIDTH = 16;
+
+/** Where a run stands between two steps, with all that the loop works in, so that nothing is allocated while stepping. */
 export interface LoopState {
-  readonly now: Float64Array;
-  /** rows of TABLE_WIDTH over the state of charge */
+  readonly steps: Float64Array;
+  readonly battery: Float64Array;
   readonly table: Float64Array;
-  /** stage of each charger, and hours at its voltage in that stage */
-  readonly stage: Float64Array;
-  readonly stageH: Float64Array;
-  /** current of each charger while it runs; 0 when it has nothing to give */
-  readonly chargerA: Float64Array;
-  /** whether a fridge's own cut-out lets it run, and its inside */
-  readonly fridgeOn: Float64Array;
-  readonly fridgeNowC: Float64Array;
-  /** share of a temperature difference that is left after a whole step */
-  readonly fridgeKeep: Float64Array;
-  /** this phase's fridges: inside at its end without the compressor, and what a running one takes off that */
-  readonly fridgeFreeC: Float64Array;
-  readonly fridgePullK: Float64Array;
-  readonly fridgeDuty: Float64Array;
-  /** fridges that may run in this phase, what they take, and the current that is in their cable while they do */
-  readonly running: Int32Array;
-  readonly runW: Float64Array;
-  readonly runA: Float64Array;
-  /** chargers that have something to give in this step, and what the solver needs of them */
-  readonly live: Int32Array;
-  readonly liveSetV: Float64Array;
-  readonly liveHeld: Float64Array;
-  readonly liveMostA: Float64Array;
+  readonly now: Float64Array;
+  readonly fridges: Float64Array;
+  readonly chargers: Float64Array;
 }
 
-/** The state at the start of a run. */
-export function loopState(input: LoopInput): LoopState {
-  const { points, capacityAh, wellShare, wellReserveAh, startSoc, fridges, chargers, stepH } = input;
-  const table = new Float64Array(points * TABLE_WIDTH);
-  for (let n = 0; n < points; n++) {
-    table[n * TABLE_WIDTH + TABLE_OCV] = input.ocvV[n]!;
-    table[n * TABLE_WIDTH + TABLE_ENERGY] = input.energyWh[n]!;
-    table[n * TABLE_WIDTH + TABLE_OUT_OHM] = input.dischargeOhm[n]!;
-    table[n * TABLE_WIDTH + TABLE_IN_OHM] = input.chargeOhm[n]!;
-    table[n * TABLE_WIDTH + TABLE_EFFICIENCY] = input.chargeEfficiency[n]!;
-  }
-  const now = new Float64Array(5);
+/**
+ * The state at the start of a run.
+ * @param steps the loads, fridges and chargers laid out by `layOutSteps`: runs that differ in the battery can share it
+ */
+export function loopState(input: LoopInput, steps: Float64Array = layOutSteps(input)): LoopState {
+  const { points, capacityAh, wellShare, wellReserveAh, startSoc, stepH } = input;
+  const now = new Float64Array(NOW_WIDTH);
   now[NOW_SOC] = startSoc;
   now[NOW_AVAILABLE] = wellShare * (startSoc * capacityAh + wellReserveAh);
   now[NOW_LEVEL] = ALL_ON;
   now[NOW_BUS_V] = input.ocvV[Math.round(startSoc * (points - 1))]!;
-  return {
-    now,
-    table,
-    stage: new Float64Array(chargers),
-    stageH: new Float64Array(chargers),
-    chargerA: new Float64Array(chargers),
-    fridgeOn: new Float64Array(fridges).fill(1),
-    fridgeNowC: Float64Array.from(input.fridgeStartC),
-    fridgeKeep: input.fridgePerH.map((perH) => Math.exp(-stepH * perH)),
-    fridgeFreeC: new Float64Array(fridges),
-    fridgePullK: new Float64Array(fridges),
-    fridgeDuty: new Float64Array(fridges),
-    running: new Int32Array(fridges),
-    runW: new Float64Array(fridges),
-    runA: new Float64Array(fridges),
-    live: new Int32Array(chargers),
-    liveSetV: new Float64Array(chargers),
-    liveHeld: new Float64Array(chargers),
-    liveMostA: new Float64Array(chargers),
-  };
+  const table = new Float64Array(points * TABLE_WIDTH);
+  layOut(table, TABLE_WIDTH, OCV_V, input.ocvV);
+  layOut(table, TABLE_WIDTH, ENERGY_WH, input.energyWh);
+  layOut(table, TABLE_WIDTH, OUT_OHM, input.dischargeOhm);
+  layOut(table, TABLE_WIDTH, IN_OHM, input.chargeOhm);
+  layOut(table, TABLE_WIDTH, EFFICIENCY, input.chargeEfficiency);
+  const fridges = new Float64Array(input.fridges * FRIDGE_WIDTH);
+  layOut(fridges, FRIDGE_WIDTH, FRIDGE_OHM, input.fridgeOhm);
+  layOut(fridges, FRIDGE_WIDTH, CUT_OUT_V, input.fridgeCutOutV);
+  layOut(fridges, FRIDGE_WIDTH, CUT_IN_V, input.fridgeCutInV);
+  layOut(fridges, FRIDGE_WIDTH, SET_C, input.fridgeSetC);
+  layOut(fridges, FRIDGE_WIDTH, PER_H, input.fridgePerH);
+  layOut(
+    fridges,
+    FRIDGE_WIDTH,
+    KEEP,
+    input.fridgePerH.map((perH) => Math.exp(-stepH * perH)),
+  );
+  layOut(fridges, FRIDGE_WIDTH, FRIDGE_ON, new Float64Array(input.fridges).fill(1));
+  layOut(fridges, FRIDGE_WIDTH, INSIDE_C, input.fridgeStartC);
+  const chargers = new Float64Array(input.chargers * CHARGER_WIDTH);
+  layOut(chargers, CHARGER_WIDTH, KIND, input.chargerKind);
+  layOut(chargers, CHARGER_WIDTH, CHARGER_OHM, input.chargerOhm);
+  layOut(chargers, CHARGER_WIDTH, ABSORPTION_V, input.absorptionV);
+  layOut(chargers, CHARGER_WIDTH, FLOAT_V, input.floatV);
+  layOut(chargers, CHARGER_WIDTH, ABSORPTION_H, input.absorptionH);
+  layOut(chargers, CHARGER_WIDTH, TAIL_A, input.tailA);
+  layOut(chargers, CHARGER_WIDTH, REBULK_V, input.rebulkV);
+  layOut(
+    chargers,
+    CHARGER_WIDTH,
+    PARTNER,
+    input.sharesWith.map((lane) => (lane < 0 ? -1 : lane * CHARGER_WIDTH)),
+  );
+  layOut(chargers, CHARGER_WIDTH, PWM_OHM, input.pwmOhm);
+  return { steps, battery: layOutBattery(input), table, now, fridges, chargers };
+}
+
+/** What the battery's temperature makes of it, each step as one row. */
+function layOutBattery(input: LoopInput): Float64Array {
+  const { steps, resistanceFactor, emptySoc, chargeLimitA, coldLimited, selfDischargeA } = input;
+  const rows = new Float64Array(steps * BATTERY_STEP_WIDTH);
+  for (let i = 0, at = 0; i < steps; i++, at += BATTERY_STEP_WIDTH) {
+    rows[at + OHM_FACTOR] = resistanceFactor[i]!;
+    rows[at + EMPTY_SOC] = emptySoc[i]!;
+    rows[at + CHARGE_LIMIT_A] = chargeLimitA[i]!;
+    rows[at + COLD] = coldLimited[i]!;
+    rows[at + LEAK_A] = selfDischargeA[i]!;
+  }
+  return rows;
+}
+
+/** Loads, fridges and chargers of each step as one row. */
+export function layOutSteps(input: LoopInput): Float64Array {
+  const { steps, fridges, chargers } = input;
+  const firstCharger = LOAD_WIDTH + fridges * FRIDGE_STEP_WIDTH;
+  const width = firstCharger + chargers * CHARGER_STEP_WIDTH;
+  const rows = new Float64Array(steps * width);
+  layOut(rows, width, LOAD_W, input.plainW);
+  layOut(rows, width, LOAD_QUAD, input.plainQuad);
+  layOut(rows, width, LOAD_CUBE, input.plainCube);
+  layOut(rows, width, LOAD_FOURTH, input.plainFourth);
+  layOut(rows, width, LOAD_A, input.plainA);
+  layOut(rows, width, AHEAD_W, input.alwaysW);
+  for (let k = 0; k < fridges; k++) {
+    const at = LOAD_WIDTH + k * FRIDGE_STEP_WIDTH;
+    layOut(rows, width, at + IDLE_C, lane(input.fridgeIdleC, k, steps));
+    layOut(rows, width, at + COOL_K, lane(input.fridgeCoolK, k, steps));
+    layOut(rows, width, at + RUN_W, lane(input.fridgeRunW, k, steps));
+  }
+  for (let j = 0; j < chargers; j++) {
+    const at = firstCharger + j * CHARGER_STEP_WIDTH;
+    layOut(rows, width, at + DRIVE, lane(input.drive, j, steps));
+    layOut(rows, width, at + LIMIT_A, lane(input.limitA, j, steps));
+    layOut(rows, width, at + SHARE, lane(input.chargerShare, j, steps));
+    layOut(rows, width, at + COMPENSATION_V, lane(input.compensationV, j, steps));
+  }
+  return rows;
+}
+
+function lane(column: Float64Array, index: number, steps: number): Float64Array {
+  return column.subarray(index * steps, (index + 1) * steps);
+}
+
+function layOut(rows: Float64Array, width: number, at: number, column: Float64Array): void {
+  for (let i = 0, to = at; i < column.length; i++, to += width) rows[to] = column[i]!;
 }

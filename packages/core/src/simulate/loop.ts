@@ -1,37 +1,78 @@
-import { ABSORPTION, FLOAT, nextStage } from '../charge/index.js';
+import { bookChargers, offer, wakeChargers } from './loop-chargers.js';
 import {
-  CONVERTER,
   LIMIT_COLD,
   LIMIT_FULL,
   LIMIT_NONE,
   LIMIT_RATING,
-  LIMIT_SOURCE,
-  LIMIT_VOLTAGE,
   type LoopInput,
   type LoopOutput,
-  PWM,
-  RELAY,
+  OUT_ALWAYS_SHARE,
+  OUT_BATTERY_A,
+  OUT_BATTERY_LOSS_W,
+  OUT_BATTERY_V,
+  OUT_BUS_V,
+  OUT_LIMIT,
+  OUT_MAIN_LOSS_W,
+  OUT_ON_SHARE,
+  OUT_SOC,
+  OUT_WHOLE,
 } from './loop-columns.js';
 import {
+  AHEAD_W,
   ALL_OFF,
   ALL_ON,
+  BATTERY_STEP_WIDTH,
+  CHARGE_LIMIT_A,
+  CHARGER_STEP_WIDTH,
+  COLD,
+  COOL_K,
+  CUT_IN_V,
+  CUT_OUT_V,
+  DUTY,
+  EFFICIENCY,
+  EMPTY_SOC,
+  ENERGY_WH,
+  FREE_C,
+  FRIDGE_OHM,
+  FRIDGE_ON,
+  FRIDGE_STEP_WIDTH,
+  FRIDGE_WIDTH,
+  IDLE_C,
+  IN_OHM,
+  INSIDE_C,
+  KEEP,
+  LEAK_A,
+  LOAD_A,
+  LOAD_CUBE,
+  LOAD_FOURTH,
+  LOAD_QUAD,
+  LOAD_W,
+  LOAD_WIDTH,
   LOADS_OFF,
   type LoopState,
   NOW_AMPS,
   NOW_AVAILABLE,
   NOW_BUS_V,
+  NOW_FALL,
   NOW_LEVEL,
+  NOW_PART,
+  NOW_SCALE,
   NOW_SOC,
-  TABLE_EFFICIENCY,
-  TABLE_ENERGY,
-  TABLE_IN_OHM,
-  TABLE_OCV,
-  TABLE_OUT_OHM,
+  NOW_SUPPLY_A,
+  OCV_V,
+  OHM_FACTOR,
+  OUT_OHM,
+  PER_H,
+  PULL_K,
+  RUN_A,
+  RUN_W,
+  SEEN_V,
+  SET_C,
   TABLE_WIDTH,
 } from './loop-state.js';
 
 export * from './loop-columns.js';
-export { type LoopState, loopState } from './loop-state.js';
+export { type LoopState, layOutSteps, loopState, NOW_SOC } from './loop-state.js';
 
 /** Current to which the bus is solved; through the battery's resistance it is below a microvolt [A]. */
 const CURRENT_TOLERANCE_A = 1e-5;
@@ -61,25 +102,22 @@ const REVIVAL_SOC = 0.05;
  * @param from first step, where `state` stands; `state` is left at the end of step `to` − 1
  */
 export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, from = 0, to = input.steps): void {
-  const { steps, stepH, points, capacityAh, wellShare, wellPerH, wellReserveAh, mainOhm, maxDischargeA } = input;
-  const { resistanceFactor, emptySoc, chargeLimitA, coldLimited, selfDischargeA } = input;
+  const { stepH, capacityAh, wellShare, wellPerH, wellReserveAh, mainOhm, maxDischargeA } = input;
   const { disconnectSoc, disconnectV, reconnectSoc, reconnectV } = input;
-  const { plainW, plainQuad, plainCube, plainFourth, plainA, alwaysW } = input;
-  const { fridges, fridgeOhm, fridgeCutOutV, fridgeCutInV, fridgeSetC, fridgePerH } = input;
-  const { fridgeIdleC, fridgeCoolK, fridgeRunW } = input;
-  const { chargers, chargerKind, chargerOhm, absorptionV, floatV, absorptionH, tailA, rebulkV } = input;
-  const { compensationV, sharesWith, drive, limitA, chargerShare } = input;
-  const { pwmOhm, pwmDropV, pwmFromV, pwmStepV, pwmPoints, pwmA } = input;
-  const { now, table, stage, stageH, chargerA, fridgeOn, fridgeNowC, fridgeKeep, fridgeFreeC, fridgePullK } = state;
-  const { fridgeDuty, running, runW, runA, live, liveSetV, liveHeld, liveMostA } = state;
-  const { rows } = out;
-  const last = points - 1;
+  const { steps, battery, table, now, fridges } = state;
+  const { all, rows } = out;
+  const last = input.points - 1;
   const oneWell = wellShare >= 1;
   const fullWellAh = wellShare * (capacityAh + wellReserveAh);
+  const fridgeRows = fridges.length;
+  const chargersAt = LOAD_WIDTH + input.fridges * FRIDGE_STEP_WIDTH; // in a row of `steps`
+  const stepWidth = chargersAt + input.chargers * CHARGER_STEP_WIDTH;
+  const firstFridge = OUT_WHOLE * rows;
+  const nextFridge = input.fridges * rows; // from a lane column to the next one
 
   let soc = now[NOW_SOC]!;
   let available = now[NOW_AVAILABLE]!;
-  let level = now[NOW_LEVEL]!;
+  let level = now[NOW_LEVEL]! | 0;
   let batteryA = now[NOW_AMPS]!;
   let busV = now[NOW_BUS_V]!;
   let wellDtH = -1; // the phase for which the three coefficients of the two wells below hold
@@ -88,6 +126,8 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
   let wellGainH = 1;
 
   for (let i = from, row = from % rows; i < to; i++, row = row + 1 < rows ? row + 1 : 0) {
+    const b = i * BATTERY_STEP_WIDTH;
+    const s = i * stepWidth;
     let restH = stepH;
     let meanV = 0;
     let meanA = 0;
@@ -98,38 +138,17 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
     let onV = 0;
     let limit = LIMIT_NONE;
 
-    for (let k = 0; k < fridges; k++) {
-      const at = k * rows + row;
-      out.fridgeW[at] = 0;
-      out.fridgeBusW[at] = 0;
-      out.fridgeOnShare[at] = 0;
-      out.fridgeV[at] = 1e9;
-      out.fridgeCut[at] = 0;
-      if (fridgeOn[k] === 0 && busV >= fridgeCutInV[k]!) fridgeOn[k] = 1;
+    for (let f = 0, at = firstFridge + row; f < fridgeRows; f += FRIDGE_WIDTH, at += rows) {
+      all[at] = 0;
+      all[at + nextFridge] = 0;
+      all[at + 2 * nextFridge] = 0;
+      all[at + 4 * nextFridge] = 1e9;
+      all[at + 5 * nextFridge] = 0;
+      if (busV >= fridges[f + CUT_IN_V]!) fridges[f + FRIDGE_ON] = 1;
     }
-    let lives = 0;
-    for (let j = 0; j < chargers; j++) {
-      const at = j * steps + i;
-      out.chargerW[j * rows + row] = 0;
-      out.chargerBusW[j * rows + row] = 0;
-      const given = drive[at]!;
-      if (given > 0 && limitA[at]! > 0 && chargerShare[at]! > 0) {
-        live[lives++] = j;
-        liveSetV[j] =
-          chargerKind[j] === RELAY ? given : (stage[j] === FLOAT ? floatV[j]! : absorptionV[j]!) + compensationV[at]!;
-      } else {
-        // Without a source the next one begins with bulk again: each morning, each drive.
-        stage[j] = 0;
-        stageH[j] = 0;
-        chargerA[j] = 0;
-      }
-      if (chargerKind[j] === PWM) {
-        out.arrayW[j * rows + row] = 0;
-        out.arrayAvailableW[j * rows + row] = 0;
-      }
-    }
+    const lives = wakeChargers(out, state, row, s + chargersAt);
 
-    const empty = emptySoc[i]!;
+    const empty = battery[b + EMPTY_SOC]!;
     if (level !== ALL_ON) {
       // What is bound must have flowed across before the loads come back, else they would at every step.
       const head = available / fullWellAh;
@@ -147,31 +166,31 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
       const n0 = x0 >= last ? last - 1 : x0 | 0;
       const low = n0 * TABLE_WIDTH;
       const f0 = x0 - n0;
-      const ocvLow = table[low + TABLE_OCV]!;
-      const ocvRise = table[low + TABLE_WIDTH + TABLE_OCV]! - ocvLow; // to the next point
+      const ocvLow = table[low + OCV_V]!;
+      const ocvRise = table[low + TABLE_WIDTH + OCV_V]! - ocvLow; // to the next point
       const ocv0 = ocvLow + ocvRise * f0;
-      const lowEfficiency = table[low + TABLE_EFFICIENCY]!;
-      const efficiency = lowEfficiency + (table[low + TABLE_WIDTH + TABLE_EFFICIENCY]! - lowEfficiency) * f0;
-      const factor = resistanceFactor[i]!;
-      const lowInOhm = table[low + TABLE_IN_OHM]!;
-      const inOhm = factor * (lowInOhm + (table[low + TABLE_WIDTH + TABLE_IN_OHM]! - lowInOhm) * f0);
+      const lowEfficiency = table[low + EFFICIENCY]!;
+      const efficiency = lowEfficiency + (table[low + TABLE_WIDTH + EFFICIENCY]! - lowEfficiency) * f0;
+      const factor = battery[b + OHM_FACTOR]!;
+      const lowInOhm = table[low + IN_OHM]!;
+      const inOhm = factor * (lowInOhm + (table[low + TABLE_WIDTH + IN_OHM]! - lowInOhm) * f0);
       // Discharge resistance follows the available well when that is the emptier: the knee comes early at high rates.
       const well = oneWell ? x0 : (available / fullWellAh) * last;
       const reach = well < x0 ? well : x0;
       const nr = reach >= last ? last - 1 : reach | 0;
-      const lowOut = nr * TABLE_WIDTH + TABLE_OUT_OHM;
+      const lowOut = nr * TABLE_WIDTH + OUT_OHM;
       const outOhm = factor * (table[lowOut]! + (table[lowOut + TABLE_WIDTH]! - table[lowOut]!) * (reach - nr));
-      const leakA = soc * selfDischargeA[i]!; // a share of the charge that is held
+      const leakA = soc * battery[b + LEAK_A]!; // a share of the charge that is held
 
       for (;;) {
         // Solve the bus for dtH with the draws as they stand; come back when a cut-out changes that.
         const perAmp = (dtH / capacityAh) * last; // table points moved by an ampere
-        let highA = chargeLimitA[i]!;
-        let highIsFull = false;
+        let highA = battery[b + CHARGE_LIMIT_A]!;
+        let isFull = false;
         const room = last - x0;
         if ((efficiency * highA - leakA) * perAmp > room) {
           highA = (room / perAmp + leakA) / efficiency;
-          highIsFull = true;
+          isFull = true;
         }
         let lowA = -maxDischargeA;
         let lowIsWell = false;
@@ -194,32 +213,21 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           const mostInA = ((fullWellAh - held) / wellGainH + leakA) / efficiency;
           if (mostInA < highA) {
             highA = mostInA > 0 ? mostInA : 0;
-            highIsFull = true;
+            isFull = true;
           }
         }
-        let runs = 0;
-        for (let k = 0; k < fridges; k++) {
-          const at = k * steps + i;
-          const keep = dtH === stepH ? fridgeKeep[k]! : Math.exp(-dtH * fridgePerH[k]!);
-          const idleC = fridgeIdleC[at]!;
-          const freeC = idleC + (fridgeNowC[k]! - idleC) * keep;
-          const pullK = fridgeCoolK[at]! * (1 - keep);
-          const tooWarmK = freeC - fridgeSetC[k]!;
-          fridgeFreeC[k] = freeC;
-          fridgePullK[k] = pullK;
-          fridgeDuty[k] = 0;
-          if (tooWarmK > 0 && pullK > 0 && level === ALL_ON && fridgeOn[k] === 1) {
-            fridgeDuty[k] = tooWarmK < pullK ? tooWarmK / pullK : 1;
-            running[runs] = k;
-            runW[runs++] = fridgeRunW[at]!;
-          }
+        for (let f = 0, sf = s + LOAD_WIDTH; f < fridgeRows; f += FRIDGE_WIDTH, sf += FRIDGE_STEP_WIDTH) {
+          const keep = dtH === stepH ? fridges[f + KEEP]! : Math.exp(-dtH * fridges[f + PER_H]!);
+          const idleC = steps[sf + IDLE_C]!;
+          const freeC = idleC + (fridges[f + INSIDE_C]! - idleC) * keep;
+          const pullK = steps[sf + COOL_K]! * (1 - keep);
+          const tooWarmK = freeC - fridges[f + SET_C]!;
+          const runs = level === ALL_ON && fridges[f + FRIDGE_ON]! > 0 && tooWarmK > 0 && pullK > 0;
+          fridges[f + FREE_C] = freeC;
+          fridges[f + PULL_K] = pullK;
+          fridges[f + DUTY] = runs ? (tooWarmK < pullK ? tooWarmK / pullK : 1) : 0;
         }
-        const ahead = level === ALL_OFF ? 0 : alwaysW[i]!;
-        const loadW = level === ALL_ON ? plainW[i]! : 0;
-        const loadQuad = level === ALL_ON ? plainQuad[i]! : 0;
-        const loadCube = level === ALL_ON ? plainCube[i]! : 0;
-        const loadFourth = level === ALL_ON ? plainFourth[i]! : 0;
-        const loadA = level === ALL_ON ? plainA[i]! : 0;
+        const ahead = level === ALL_OFF ? 0 : steps[s + AHEAD_W]!;
 
         let bracketLow = lowA;
         let bracketHigh = highA;
@@ -232,12 +240,12 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
         let ocvPerA = 0;
         let supplyA = 0;
         let demandA = 0;
-        let curtailed = false;
-        let overloaded = false;
+        let isCurtailed = false;
+        let isOverloaded = false;
         for (let round = 0; round < MOST_ROUNDS; round++) {
           // The battery's voltage at this current.
-          const charges = amps > 0;
-          const gain = charges ? efficiency : 1;
+          const gain = amps > 0 ? efficiency : 1;
+          const ohm = amps > 0 ? inOhm : outOhm;
           const x1 = x0 + (gain * amps - leakA) * perAmp;
           const n1 = x1 >= last ? last - 1 : x1 > 0 ? x1 | 0 : 0;
           if (n1 === n0) {
@@ -245,119 +253,70 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
             ocvPerA = 0.5 * ocvRise * perAmp * gain;
           } else {
             const at = n1 * TABLE_WIDTH;
-            const knotV = table[at + TABLE_OCV]!;
-            const rise = table[at + TABLE_WIDTH + TABLE_OCV]! - knotV;
-            const endV = knotV + rise * (x1 - n1);
+            const knotV = table[at + OCV_V]!;
+            const endV = knotV + (table[at + TABLE_WIDTH + OCV_V]! - knotV) * (x1 - n1);
             const perX = 1 / (x1 - x0);
             if (n1 === n0 + 1) ocvMean = 0.5 * ((ocv0 + knotV) * (n1 - x0) + (knotV + endV) * (x1 - n1)) * perX;
             else if (n1 === n0 - 1) ocvMean = 0.5 * ((ocv0 + ocvLow) * (x0 - n0) + (ocvLow + endV) * (n0 - x1)) * -perX;
             else {
               const pointAh = capacityAh / last;
-              const e0 = table[low + TABLE_ENERGY]! + 0.5 * pointAh * f0 * (ocvLow + ocv0);
-              const e1 = table[at + TABLE_ENERGY]! + 0.5 * pointAh * (x1 - n1) * (knotV + endV);
+              const e0 = table[low + ENERGY_WH]! + 0.5 * pointAh * f0 * (ocvLow + ocv0);
+              const e1 = table[at + ENERGY_WH]! + 0.5 * pointAh * (x1 - n1) * (knotV + endV);
               ocvMean = ((e1 - e0) / pointAh) * perX;
             }
             ocvPerA = (endV - ocvMean) * perX * perAmp * gain;
           }
-          const ohm = charges ? inOhm : outOhm;
           volts = ocvMean + amps * ohm;
           busVolts = volts + amps * mainOhm;
           const u = 1 / busVolts;
           const u2 = u * u;
 
-          demandA = u * (ahead + loadW + u2 * (loadQuad + u2 * (loadCube + u2 * loadFourth))) + loadA;
-          let slope = u2 * (ahead + loadW + u2 * (3 * loadQuad + u2 * (5 * loadCube + u2 * 7 * loadFourth)));
-          for (let r = 0; r < runs; r++) {
-            const k = running[r]!;
-            const watts = runW[r]!;
-            const drop = fridgeOhm[k]! * watts;
-            const under = busVolts * busVolts - 4 * drop;
-            const fullA = under > 0 ? (2 * watts) / (busVolts + Math.sqrt(under)) : 2 * watts * u;
-            const dutyA = fridgeDuty[k]! * fullA;
-            runA[r] = fullA;
-            demandA += dutyA;
-            slope += dutyA * u * (1 + 2 * drop * u2);
+          demandA = ahead * u;
+          let fall = -demandA * u; // of supply less demand with the voltage
+          if (level === ALL_ON) {
+            const watts = steps[s + LOAD_W]!;
+            const quad = steps[s + LOAD_QUAD]!;
+            const cube = steps[s + LOAD_CUBE]!;
+            const fourth = steps[s + LOAD_FOURTH]!;
+            demandA += u * (watts + u2 * (quad + u2 * (cube + u2 * fourth))) + steps[s + LOAD_A]!;
+            fall -= u2 * (watts + u2 * (3 * quad + u2 * (5 * cube + u2 * 7 * fourth)));
+            for (let f = 0, sf = s + LOAD_WIDTH; f < fridgeRows; f += FRIDGE_WIDTH, sf += FRIDGE_STEP_WIDTH) {
+              const duty = fridges[f + DUTY]!;
+              if (duty === 0) continue;
+              const runW = steps[sf + RUN_W]!;
+              const drop = fridges[f + FRIDGE_OHM]! * runW;
+              const under = busVolts * busVolts - 4 * drop;
+              const runA = under > 0 ? (2 * runW) / (busVolts + Math.sqrt(under)) : 2 * runW * u;
+              fridges[f + RUN_A] = runA;
+              demandA += duty * runA;
+              fall -= duty * runA * u * (1 + 2 * drop * u2);
+            }
           }
-
-          supplyA = 0;
-          for (let n = 0; n < lives; n++) {
-            const j = live[n]!;
-            const at = j * steps + i;
-            const kind = chargerKind[j]!;
-            const ohms = chargerOhm[j]!;
-            const share = chargerShare[at]!;
-            const partner = sharesWith[j]!;
-            let mostA = limitA[at]!;
-            if (partner >= 0) {
-              mostA -= chargerA[partner]!;
-              if (mostA < 0) mostA = 0;
-            }
-            liveMostA[j] = mostA;
-            let givenA = mostA;
-            let fall = 0; // of the current with the voltage
-            if (kind === CONVERTER) {
-              const watts = drive[at]!;
-              const drop = ohms * watts;
-              givenA = (2 * watts) / (busVolts + Math.sqrt(busVolts * busVolts + 4 * drop));
-              fall = givenA * u * (1 - 2 * drop * u2);
-            } else if (kind === PWM) {
-              // Where the load line of the cables meets the array's curve, straight between its points.
-              const curve = pwmA[j]!;
-              const first = i * pwmPoints;
-              const ohmsAll = ohms + pwmOhm[j]!;
-              const place0 = (busVolts + pwmDropV - pwmFromV) / pwmStepV; // of the array's voltage without current
-              const perOhm = ohmsAll / pwmStepV;
-              const place = place0 + chargerA[j]! * perOhm;
-              let n0pwm = place >= pwmPoints - 1 ? pwmPoints - 2 : place > 0 ? place | 0 : 0;
-              for (let tries = 0; tries < pwmPoints; tries++) {
-                const left = curve[first + n0pwm]!;
-                const difference = curve[first + n0pwm + 1]! - left;
-                const bend = 1 / (1 - difference * perOhm);
-                givenA = (left + difference * (place0 - n0pwm)) * bend;
-                fall = (-difference / pwmStepV) * bend;
-                const solved = place0 + givenA * perOhm;
-                if (solved < n0pwm && n0pwm > 0) n0pwm--;
-                else if (solved > n0pwm + 1 && n0pwm < pwmPoints - 2) n0pwm++;
-                else break;
-              }
-              if (givenA < 0) {
-                givenA = 0;
-                fall = 0;
-              }
-            }
-            if (givenA >= mostA) {
-              givenA = mostA;
-              fall = 0;
-            }
-            const heldA = (liveSetV[j]! - busVolts) / ohms;
-            if (heldA < givenA) {
-              liveHeld[j] = 1;
-              givenA = heldA > 0 ? heldA : 0;
-              fall = heldA > 0 ? 1 / ohms : 0;
-            } else liveHeld[j] = 0;
-            chargerA[j] = givenA;
-            supplyA += share * givenA;
-            slope -= share * fall;
+          if (lives > 0) {
+            now[NOW_BUS_V] = busVolts;
+            offer(input, state, i, s + chargersAt);
+            supplyA = now[NOW_SUPPLY_A]!;
+            fall += now[NOW_FALL]!;
           }
 
           const excess = supplyA - demandA - amps;
           if (excess <= CURRENT_TOLERANCE_A && excess >= -CURRENT_TOLERANCE_A) break;
           if (excess > 0) {
             if (amps >= highA) {
-              curtailed = true;
+              isCurtailed = true;
               break;
             }
             bracketLow = amps;
             lowTried = true;
           } else {
             if (amps <= lowA) {
-              overloaded = true;
+              isOverloaded = true;
               break;
             }
             bracketHigh = amps;
             highTried = true;
           }
-          let next = amps + excess / (1 - slope * (ohm + mainOhm + ocvPerA));
+          let next = amps + excess / (1 + fall * (ohm + mainOhm + ocvPerA));
           if (!(next > bracketLow && next < bracketHigh)) {
             if (next >= bracketHigh && !highTried) next = bracketHigh;
             else if (next <= bracketLow && !lowTried) next = bracketLow;
@@ -368,7 +327,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           amps = next;
         }
 
-        if (overloaded && level !== ALL_OFF) {
+        if (isOverloaded && level !== ALL_OFF) {
           // More is asked than the battery can give. What its available well holds lasts a part of the phase.
           const share = lowA / (supplyA - demandA);
           if (lowIsWell && share > SHORTEST_PHASE && shortenings < MOST_SHORTENINGS) {
@@ -405,14 +364,18 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           continue;
         }
         let again = false;
-        for (let r = 0; r < runs; r++) {
-          const k = running[r]!;
+        for (let f = 0, at = firstFridge + row; f < fridgeRows; f += FRIDGE_WIDTH, at += rows) {
+          const duty = fridges[f + DUTY]!;
+          if (duty === 0) continue;
           // While it runs the bus sags by what the mean over the step hides.
-          const sagV = busVolts - (1 - fridgeDuty[k]!) * runA[r]! * (outOhm + mainOhm);
-          const tooThin = busVolts * busVolts <= 4 * fridgeOhm[k]! * runW[r]!;
-          if (tooThin || sagV - runA[r]! * fridgeOhm[k]! < fridgeCutOutV[k]!) {
-            fridgeOn[k] = 0;
-            out.fridgeCut[k * rows + row] = sagV >= fridgeCutOutV[k]! ? 2 : 1;
+          const runA = fridges[f + RUN_A]!;
+          const sagV = busVolts - (1 - duty) * runA * (outOhm + mainOhm);
+          const seenV = sagV - runA * fridges[f + FRIDGE_OHM]!;
+          fridges[f + SEEN_V] = seenV;
+          // Less than half the voltage arrives: no current brings the power through that cable.
+          if (seenV < fridges[f + CUT_OUT_V]! || 2 * runA * fridges[f + FRIDGE_OHM]! >= busVolts) {
+            fridges[f + FRIDGE_ON] = 0;
+            all[at + 5 * nextFridge] = sagV >= fridges[f + CUT_OUT_V]! ? 2 : 1;
             again = true;
           }
         }
@@ -425,51 +388,19 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
         // Settled: book this phase.
         const part = dtH / stepH;
         const solvedA = amps;
-        let scale = 1;
-        let strongest = LIMIT_NONE;
-        if (curtailed) {
-          scale = supplyA > 0 ? (amps + demandA) / supplyA : 0;
-          strongest = highIsFull ? LIMIT_FULL : coldLimited[i] === 1 ? LIMIT_COLD : LIMIT_RATING;
+        const scale = !isCurtailed ? 1 : supplyA > 0 ? (amps + demandA) / supplyA : 0;
+        if (isCurtailed) {
+          const why = isFull ? LIMIT_FULL : battery[b + COLD] === 1 ? LIMIT_COLD : LIMIT_RATING;
+          if (why > limit) limit = why;
         } else amps = supplyA - demandA;
-        for (let n = 0; n < lives; n++) {
-          const j = live[n]!;
-          const at = j * rows + row;
-          const share = chargerShare[j * steps + i]!;
-          const givenA = chargerA[j]! * scale;
-          const isHeld = liveHeld[j] === 1;
-          const terminalV = busVolts + givenA * chargerOhm[j]!;
-          const partA = givenA * share * part;
-          out.chargerW[at] = out.chargerW[at]! + partA * terminalV;
-          out.chargerBusW[at] = out.chargerBusW[at]! + partA * busVolts;
-          if (chargerKind[j] === PWM) {
-            const curve = pwmA[j]!;
-            const arrayV = terminalV + givenA * pwmOhm[j]! + pwmDropV;
-            const place = (arrayV - pwmFromV) / pwmStepV;
-            const n1 = place >= pwmPoints - 1 ? pwmPoints - 2 : place > 0 ? place | 0 : 0;
-            const left = curve[i * pwmPoints + n1]!;
-            const offeredA = left + (curve[i * pwmPoints + n1 + 1]! - left) * (place - n1);
-            out.arrayW[at] = out.arrayW[at]! + partA * arrayV;
-            out.arrayAvailableW[at] =
-              out.arrayAvailableW[at]! + (offeredA > givenA ? offeredA : givenA) * arrayV * share * part;
-          }
-          if (isHeld) {
-            if (strongest < LIMIT_VOLTAGE) strongest = LIMIT_VOLTAGE;
-          } else if (!curtailed) {
-            const why = givenA >= liveMostA[j]! * (1 - 1e-9) ? LIMIT_RATING : LIMIT_SOURCE;
-            if (why > strongest) strongest = why;
-          }
-          if (chargerKind[j] !== RELAY) {
-            // Held back by a full battery the charger sees its set voltage too; held back by the cold it does not.
-            const held = isHeld || (curtailed && highIsFull) ? 1 : 0;
-            const was = stage[j]!;
-            const hours = held * share * dtH;
-            const all = stageH[j]! + hours;
-            const next = nextStage(was, all, held, amps, busVolts, 0, absorptionH[j]!, tailA[j]!, rebulkV[j]!);
-            stage[j] = next;
-            stageH[j] = next === was ? all : next === ABSORPTION ? hours : 0;
-          }
+        if (lives > 0) {
+          now[NOW_BUS_V] = busVolts;
+          now[NOW_AMPS] = amps;
+          now[NOW_SCALE] = scale;
+          now[NOW_PART] = part;
+          const why = bookChargers(input, out, state, i, row, s + chargersAt, isCurtailed, isCurtailed && isFull);
+          if (why > limit) limit = why;
         }
-        if (strongest > limit) limit = strongest;
 
         // The last correction of the current, below the tolerance, moves the mean open-circuit voltage along its slope.
         const storedA = (amps > 0 ? efficiency * amps : amps) - leakA;
@@ -487,19 +418,19 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
         if (soc > 1)
           soc = 1; // rounding only: the current was limited to what fits
         else if (soc < 0) soc = 0;
-        for (let k = 0; k < fridges; k++) {
-          fridgeNowC[k] = fridgeFreeC[k]! - fridgeDuty[k]! * fridgePullK[k]!;
-          if (level === ALL_ON && fridgeOn[k] === 1)
-            out.fridgeOnShare[k * rows + row] = out.fridgeOnShare[k * rows + row]! + part;
-        }
-        for (let r = 0; r < runs; r++) {
-          const k = running[r]!;
-          const at = k * rows + row;
-          const dutyPart = fridgeDuty[k]! * part;
-          const seenV = busVolts - runA[r]! * (fridgeOhm[k]! + (1 - fridgeDuty[k]!) * (outOhm + mainOhm));
-          out.fridgeW[at] = out.fridgeW[at]! + dutyPart * runW[r]!;
-          out.fridgeBusW[at] = out.fridgeBusW[at]! + dutyPart * runA[r]! * busVolts;
-          if (seenV < out.fridgeV[at]!) out.fridgeV[at] = seenV;
+        for (
+          let f = 0, sf = s + LOAD_WIDTH, at = firstFridge + row;
+          f < fridgeRows;
+          f += FRIDGE_WIDTH, sf += FRIDGE_STEP_WIDTH, at += rows
+        ) {
+          const duty = fridges[f + DUTY]!;
+          fridges[f + INSIDE_C] = fridges[f + FREE_C]! - duty * fridges[f + PULL_K]!;
+          if (level === ALL_ON && fridges[f + FRIDGE_ON]! > 0)
+            all[at + 2 * nextFridge] = all[at + 2 * nextFridge]! + part;
+          if (duty === 0) continue;
+          all[at] = all[at]! + duty * part * steps[sf + RUN_W]!;
+          all[at + nextFridge] = all[at + nextFridge]! + duty * part * fridges[f + RUN_A]! * busVolts;
+          if (fridges[f + SEEN_V]! < all[at + 4 * nextFridge]!) all[at + 4 * nextFridge] = fridges[f + SEEN_V]!;
         }
         if (level !== ALL_OFF) alwaysH += dtH;
         if (level === ALL_ON) {
@@ -514,16 +445,17 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
       if (ends) level--;
     }
 
-    out.soc[row] = soc;
-    out.busV[row] = onH > 0 ? onV : busV;
-    out.batteryV[row] = meanV;
-    out.batteryA[row] = meanA;
-    out.batteryLossW[row] = lossW;
-    out.mainLossW[row] = mainW;
-    out.onShare[row] = onH / stepH;
-    out.alwaysShare[row] = alwaysH / stepH;
-    out.limit[row] = limit;
-    for (let k = 0; k < fridges; k++) out.fridgeC[k * rows + row] = fridgeNowC[k]!;
+    all[OUT_SOC * rows + row] = soc;
+    all[OUT_BUS_V * rows + row] = onH > 0 ? onV : busV;
+    all[OUT_BATTERY_V * rows + row] = meanV;
+    all[OUT_BATTERY_A * rows + row] = meanA;
+    all[OUT_BATTERY_LOSS_W * rows + row] = lossW;
+    all[OUT_MAIN_LOSS_W * rows + row] = mainW;
+    all[OUT_ON_SHARE * rows + row] = onH / stepH;
+    all[OUT_ALWAYS_SHARE * rows + row] = alwaysH / stepH;
+    all[OUT_LIMIT * rows + row] = limit;
+    for (let f = 0, at = firstFridge + 3 * nextFridge + row; f < fridgeRows; f += FRIDGE_WIDTH, at += rows)
+      all[at] = fridges[f + INSIDE_C]!;
   }
   now[NOW_SOC] = soc;
   now[NOW_AVAILABLE] = available;

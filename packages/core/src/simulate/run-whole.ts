@@ -1,5 +1,4 @@
-import { type LoopInput, type LoopOutput, loopState, runLoop } from './loop.js';
-import { NOW_SOC } from './loop-state.js';
+import { type LoopInput, type LoopOutput, loopState, NOW_SOC, runLoop } from './loop.js';
 
 /** Watts on the bus that depend on the state of charge at the step's beginning (an expression in `soc`). */
 export type SocDraw = (step: number, soc: number) => number;
