@@ -92,3 +92,14 @@ test('mains: the rating while connected, and its power from the socket', () => {
   expect([...mainsColumns(mains, Float64Array.of(0, 0.25, 1)).availableA]).toEqual([0, 20, 20]);
   expect(mainsInputW(mains, 270)).toBeCloseTo(300, 10);
 });
+
+test('a compensated regulator holds less in heat, by the air of the engine bay 25 K above the outside', () => {
+  const volts = (celsius: number) =>
+    alternatorColumns(
+      { ...alternator, compensationVPerK: -0.01 },
+      { drivingShare: Float64Array.of(1), ambientC: Float64Array.of(celsius) },
+    ).terminalV[0]!;
+  expect(volts(0)).toBeCloseTo(14.2, 10);
+  expect(volts(25)).toBeCloseTo(13.95, 10);
+  expect(volts(-20)).toBeCloseTo(14.4, 10);
+});

@@ -393,3 +393,11 @@ test('months are twelve values, with one unit or one each', () => {
   );
   expect(each.rig.months!.ghiKwhM2Day![11]).toBeCloseTo(1, 9);
 });
+
+test('an alternator is compensated by temperature or variable, not both', () => {
+  const { alternator } = readRig(minimal('alternator: { compensation: -10 mV/K }')).rig;
+  expect(alternator!.compensationVPerK).toBeCloseTo(-0.01, 12);
+  expect(readRig(minimal('alternator: {}')).rig.alternator).not.toHaveProperty('compensationVPerK');
+  const issues = issuesFrom(() => readRig(minimal('alternator: { compensation: -10 mV/K, lowVoltage: 12.6 V }')));
+  expect(issues[0]!.path).toBe('alternator.compensation');
+});

@@ -37,25 +37,25 @@ function usable({ battery: { chemistry, floor } }: Rig, { battery }: Run): strin
   return offers + cold + lost;
 }
 
-const BY: Readonly<Record<ChargeCause, string>> = {
-  full: 'as the battery was full',
-  acceptance: 'by what it accepts at the set voltage',
-  rating: 'by a current limit',
+const BECAUSE: Readonly<Record<ChargeCause, string>> = {
+  full: 'because the battery was full',
+  acceptance: 'because the battery accepted no more',
+  rating: 'by the permitted current',
   cold: 'by the cold',
-  relay: 'while the relay was closed',
+  relay: 'because the relay held the voltage up',
   sun: 'too weak to use',
-  engine: 'while the engine ran',
-  mains: 'while on mains',
+  engine: 'while the engine charged',
+  mains: 'while the mains charged',
 };
 
 function charging({ charging: { text, spilledWh, acceptanceFromSoc } }: Run): string {
-  const spilled = (Object.keys(BY) as ChargeCause[])
+  const spilled = (Object.keys(BECAUSE) as ChargeCause[])
     .filter((cause) => spilledWh[cause] >= 0.5)
     .sort((a, b) => spilledWh[b] - spilledWh[a])
-    .map((cause) => `${energy(spilledWh[cause])} ${BY[cause]}`);
+    .map((cause) => `${energy(spilledWh[cause])} ${BECAUSE[cause]}`);
   return [
     text,
-    ...(spilled.length > 0 ? [`Sun not taken in the whole run: ${spilled.join(', ')}.`] : []),
+    ...(spilled.length > 0 ? [`Over the run this much sun was not taken: ${spilled.join(', ')}.`] : []),
     ...(acceptanceFromSoc !== undefined
       ? [`Its acceptance held the charge back from ${percent(acceptanceFromSoc)} upwards.`]
       : []),
@@ -100,7 +100,7 @@ function wear({
 const LIMIT: Readonly<Record<ChargeLimit, string>> = {
   none: 'nothing charges',
   source: 'the alternator gives no more',
-  rating: 'the charger’s or battery’s current is the limit',
+  rating: 'the permitted current is the limit',
   voltage: 'the voltage left for charging is the limit',
   cold: 'the cold is the limit',
   full: 'the battery is full',

@@ -113,7 +113,7 @@ function summaryLines(run: Run, width: number, style: Style): string[] {
     ],
     ...(s.alternatorWh > 0
       ? [
-          ['Engine', `${energy(s.alternatorWh)} from the alternator; held back by ${engineLimits(run)}`] satisfies [
+          ['Engine', `${energy(s.alternatorWh)} from the alternator; limited by ${engineLimits(run)}`] satisfies [
             string,
             string,
           ],

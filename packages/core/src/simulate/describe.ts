@@ -1,7 +1,7 @@
 import { batteryModel, storedWh } from '../battery/index.js';
 import { demandedHours, fridgeModel } from '../load/index.js';
-import { formatQuantity } from '../quantity/index.js';
-import type { Cable, Limit, Load, Rig } from '../rig/index.js';
+import { formatClock, formatQuantity, formatWindows } from '../quantity/index.js';
+import type { Battery, Cable, Limit, Load, Rig, ShadeWindow } from '../rig/index.js';
 
 export interface Paragraph {
   readonly heading: string;
@@ -34,9 +34,16 @@ function batteryLines({ battery }: Rig): string[] {
     `${battery.chemistry}, ${formatQuantity(battery.capacityAh, 'charge')}${bank ? `, ${bank}` : ''}${battery.health < 1 ? `, ${percent(battery.health)} left of it` : ''}: ${Math.round(storedWh(model, 1))} Wh when full`,
     `${Math.round(usableWh)} Wh of that above the floor of ${percent(battery.floor)}; loads are cut at ${limitText(battery.disconnect)} and come back at ${limitText(battery.reconnect)}`,
     `stands ${battery.stands === 'outside' ? 'outside' : `in the ${battery.stands}`}; charged to ${battery.charge.absorptionV} V, then held at ${battery.charge.floatV} V`,
-    `takes at most ${amps(battery.maxChargeA)}, gives at most ${amps(battery.maxDischargeA)}`,
+    `takes ${atMost(battery.maxChargeA)}, gives ${atMost(battery.maxDischargeA)}`,
+    ...coldLines(battery),
     ...(battery.cable ? [`main cable ${cableText(battery.cable)}`] : []),
   ];
+}
+
+function coldLines({ chargeMinC, heater }: Battery): string[] {
+  if (!Number.isFinite(chargeMinC)) return [];
+  const warmed = heater ? `; a heater of ${heater.powerW} W starts below ${heater.belowC} °C` : '';
+  return [`takes no charge when its cells are below ${chargeMinC} °C${warmed}`];
 }
 
 function arrayLines(rig: Rig, index: number): string[] {
@@ -57,8 +64,13 @@ function arrayLines(rig: Rig, index: number): string[] {
   const lost = 1 - (1 - array.losses.soiling) * (1 - array.losses.mismatch) * (1 - array.losses.ageing);
   return [
     `${array.name}: ${array.count > 1 ? `${array.count} × ` : ''}${formatQuantity(array.powerW, 'power')}, ${aim}, ${mount}; ${percent(lost)} lost to dirt, mismatch and age`,
-    `  ${controller.kind} controller, ${controller.currentA} A${array.cable ? `, panel cable ${cableText(array.cable)}` : ''}${array.shade.length > 0 ? `, shaded in ${array.shade.length} ${array.shade.length === 1 ? 'window' : 'windows'} a day` : ''}`,
+    `  ${controller.kind} controller, ${controller.currentA} A${array.cable ? `, panel cable ${cableText(array.cable)}` : ''}${array.shade.length > 0 ? `; shaded ${array.shade.map(shadeText).join(', ')}` : ''}`,
   ];
+}
+
+function shadeText({ fromH, toH, keeps }: ShadeWindow): string {
+  const at = (hour: number) => formatClock({ kind: 'clock', hour });
+  return `${at(fromH)} to ${at(toH)} (${percent(keeps)} of the direct sun left)`;
 }
 
 function chargingLines({ alternator, mains, inverter }: Rig): string[] {
@@ -88,8 +100,8 @@ function loadLine(load: Load): string {
   const cable = load.cable ? `; cable ${cableText(load.cable)}` : '';
   if (load.kind === 'fridge') {
     const model = fridgeModel(load);
-    const cover = load.cover > 0 ? `, ${percent(load.cover)} off by its cover` : '';
-    return `${load.name}: fridge of ${load.volumeL} L at ${load.setpointC} °C, leaks ${model.uaWPerK.toFixed(2)} W/K (from its ${model.uaFrom}${cover}); cuts out at ${load.cutOutV} V${cable}`;
+    const cover = load.cover > 0 ? `, ${percent(load.cover)} less by its cover` : '';
+    return `${load.name}: ${load.volumeL} L kept at ${load.setpointC} °C; lets in ${model.uaWPerK.toFixed(2)} W of heat per degree between inside and outside (from its ${model.uaFrom}${cover}); its own cut-out is at ${load.cutOutV} V${cable}`;
   }
   const { draw } = load;
   const strength =
@@ -103,9 +115,9 @@ function loadLine(load: Load): string {
     load.timesPerDay !== undefined && load.lastsH !== undefined
       ? `, ${load.timesPerDay} times a day for ${durationText(load.lastsH)}`
       : hours !== undefined
-        ? `, ${durationText(hours)} a day`
+        ? `, ${durationText(hours)} a day${load.when.length > 0 ? `, ${formatWindows(load.when)}` : ''}`
         : load.when.length > 0
-          ? ', in its window'
+          ? `, ${formatWindows(load.when)}`
           : ', always';
   const rest = [
     load.inverter && 'behind the inverter',
@@ -144,8 +156,8 @@ function cableText(cable: Cable): string {
   return `${cable.lengthM} m of ${cable.gaugeAwg ? `${cable.gaugeAwg} AWG` : `${cable.sectionMm2} mm²`}`;
 }
 
-function amps(value: number): string {
-  return Number.isFinite(value) ? `${Number(value.toPrecision(3))} A` : 'any current';
+function atMost(amps: number): string {
+  return Number.isFinite(amps) ? `at most ${Number(amps.toPrecision(3))} A` : 'what is asked';
 }
 
 function percent(share: number): string {
