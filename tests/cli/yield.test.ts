@@ -1,5 +1,6 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 import { filesIn, folderWith, RIG, stayput, TRIP } from './run-cli.js';
 
@@ -86,6 +87,29 @@ test('polar night is told as nothing, in months and in the answer', async () => 
   expect(code).toBe(0);
   expect(stdout.split('\n').slice(0, 3).join(' ')).toMatch(/nothing in Jan, Nov,\s+Dec/);
   expect(stdout).not.toContain('NaN');
+});
+
+test('the example rig at five latitudes: the sun leans as it should', async () => {
+  const rig = fileURLToPath(new URL('../../examples/heron.yaml', import.meta.url));
+  const at = async (place: string) => {
+    const args = ['yield', rig, '--at', place, '--weather', 'clear', '--step', '1h', '--json'];
+    return JSON.parse((await stayput(args)).stdout);
+  };
+  const studies = await Promise.all(['65,25', '45,5', '25,55', '0,20', '-35,20'].map(at));
+  const [north65, , , equator, south35] = studies;
+  const dec = ({ months }: (typeof studies)[number]) => months[11].yieldWhDay;
+  const jun = ({ months }: (typeof studies)[number]) => months[5].yieldWhDay;
+  expect(dec(north65)).toBeGreaterThan(0);
+  expect(studies.slice(0, 4).map(dec)).toEqual(
+    studies
+      .slice(0, 4)
+      .map(dec)
+      .toSorted((a, b) => a - b),
+  );
+  expect(Math.abs(dec(equator) / jun(equator) - 1)).toBeLessThan(0.15);
+  expect(dec(south35)).toBeGreaterThan(2 * jun(south35));
+  const [a, b, c, d] = studies.map(({ bestTiltDeg }) => bestTiltDeg);
+  expect([a, b, c, d]).toEqual([a, b, c, d].toSorted((x, y) => y - x));
 });
 
 test('--set changes what is worked out', async () => {

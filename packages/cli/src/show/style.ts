@@ -45,5 +45,8 @@ const ASCII: Readonly<Record<string, string>> = {
 
 /** The signs that our own wording uses, in ASCII, for a locale that cannot show them. Letters of names stay. */
 export function plainAscii(text: string): string {
-  return text.replace(/ ?°/g, ' deg ').replace(/\P{ASCII}/gu, (sign) => ASCII[sign] ?? sign);
+  return text
+    .replace(/ ?°(?!\p{Lu})/gu, ' deg')
+    .replace(/ ?°/g, ' deg ')
+    .replace(/\P{ASCII}/gu, (sign) => ASCII[sign] ?? sign);
 }

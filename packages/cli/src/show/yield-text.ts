@@ -73,8 +73,8 @@ function monthTable(study: YieldStudy, width: number, unicode: boolean, style: S
       drop: 5,
     },
     {
-      head: 'best tilt',
-      cell: (row) => (row.bestTiltDeg === undefined ? '-' : `${row.bestTiltDeg}°`),
+      head: 'best tilt deg',
+      cell: (row) => (row.bestTiltDeg === undefined ? '-' : String(row.bestTiltDeg)),
       align: 'right',
       drop: 2,
     },
@@ -107,7 +107,10 @@ function setupTable({ setups, annualKwh, place }: YieldStudy, rig: Rig, width: n
     [
       {
         head: 'Set up',
-        cell: (setup) => (isFlat && setup.setup === 'as fitted' ? 'as fitted: flat' : setupWords(setup, place.latDeg)),
+        cell: (setup) =>
+          isFlat && setup.setup === 'as fitted'
+            ? 'as fitted: flat'
+            : setupWords(setup, place.latDeg).replace('°', ' deg'),
       },
       { head: 'a year', cell: (setup) => energy(setup.annualKwh * 1000), align: 'right' },
       {
