@@ -1,4 +1,4 @@
-export { CONDUCTOR_C, type SolarLane, solarLane } from './assemble.js';
+export { type Assembled, assemble, CONDUCTOR_C, type SolarLane, solarLane } from './assemble.js';
 export { checkRig } from './check.js';
 export {
   type ConditionOptions,
@@ -14,7 +14,17 @@ export {
 } from './conditions.js';
 export { describeRig, type Paragraph } from './describe.js';
 export type { Finding } from './finding.js';
+export {
+  type LoopInput,
+  type LoopOutput,
+  type LoopState,
+  layOutSteps,
+  loopOutput,
+  loopState,
+} from './loop.js';
+export { runPart } from './run-part.js';
 export { simulate, simulateUnder } from './simulate.js';
+export { dayBounds, FULL_SOC } from './summarise.js';
 export { traceHeader, traceRow } from './trace.js';
 export {
   type BatteryUse,

@@ -1,3 +1,13 @@
+export { type OpenLoop, openLoopOf } from './open-loop.js';
+export {
+  END_CAUSES,
+  type End,
+  type EndCause,
+  follower,
+  type Outcome,
+  type OutcomeOptions,
+  outcomeOf,
+} from './outcome.js';
 export { percentile } from './percentile.js';
 export { engineMinutesToRecover, type RecoverOptions, type Recovery, type RunRecovery, recoveryOf } from './recover.js';
 export {
