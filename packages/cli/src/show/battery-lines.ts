@@ -1,4 +1,12 @@
-import type { ChargeCause, ChargeLimit, Recovery, Rig, Run, RunRecovery } from '@stayput/core';
+import {
+  type ChargeCause,
+  type ChargeLimit,
+  MOST_ENGINE_MINUTES,
+  type Recovery,
+  type Rig,
+  type Run,
+  type RunRecovery,
+} from '@stayput/core';
 import { labelled } from './labelled.js';
 import { counted, energy, fixed, hours, percent, significant } from './number.js';
 import type { Style } from './style.js';
@@ -106,9 +114,15 @@ const LIMIT: Readonly<Record<ChargeLimit, string>> = {
   full: 'the battery is full',
 };
 
-function back({ fromSoc, toSoc, loadsW, driving, idling }: RunRecovery): string {
+function back({ fromSoc, toSoc, loadsW, driving, idling, minutesADay }: RunRecovery): string {
   const from = `from ${percent(fromSoc)} back to the floor of ${percent(toSoc)}`;
-  const loads = `the loads take ${significant(loadsW, 2)} W meanwhile`;
+  const mornings =
+    minutesADay === undefined
+      ? ''
+      : Number.isFinite(minutesADay)
+        ? `. Driving ${hours(minutesADay / 60)} more every morning would have kept it above the floor`
+        : `. Not even ${hours(MOST_ENGINE_MINUTES / 60)} more of driving every morning would have kept it above the floor`;
+  const loads = `the loads take ${significant(loadsW, 2)} W meanwhile${mornings}`;
   const [road, idle] = [took(driving), took(idling)];
   if (road === idle) return `${from} ${road} of engine, driving or idling${why(driving)}; ${loads}`;
   return `${from} ${road} of driving${why(driving)}, or ${idle} of idling${why(idling)}; ${loads}`;

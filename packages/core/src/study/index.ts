@@ -1,3 +1,4 @@
+export { engineMinutesADay, MOST_ENGINE_MINUTES } from './engine-a-day.js';
 export { type OpenLoop, openLoopOf } from './open-loop.js';
 export {
   END_CAUSES,

@@ -1,6 +1,7 @@
 import { itineraryFor } from '../place/index.js';
 import { type Rig, type ScheduledLoad, withoutTrip } from '../rig/index.js';
 import { CHARGE_LIMITS, type ChargeLimit, type Conditions, type Run, simulateUnder } from '../simulate/index.js';
+import { engineMinutesADay } from './engine-a-day.js';
 
 export interface RecoverOptions {
   /** 0..1 */
@@ -66,7 +67,12 @@ export interface RunRecovery {
   readonly loadsW: number;
   readonly driving: Recovery;
   readonly idling: Recovery;
+  /** what every morning would have taken, see `engineMinutesADay`; absent for runs longer than a month [min] */
+  readonly minutesADay?: number;
 }
+
+/** Longer runs are not run again and again [days]. */
+const MOST_DAYS_AGAIN = 31;
 
 /**
  * From the lowest point of a run back to the floor, at the mean air of its worst day.
@@ -85,7 +91,9 @@ export function recoveryOf(rig: Rig, run: Run): RunRecovery | undefined {
   };
   const driving = engineMinutesToRecover(rig, options);
   const idling = engineMinutesToRecover(rig, { ...options, engine: 'idling' });
-  return driving && idling && { ...options, driving, idling };
+  if (!driving || !idling) return undefined;
+  const isShort = summary.days <= MOST_DAYS_AGAIN;
+  return { ...options, driving, idling, ...(isShort && { minutesADay: engineMinutesADay(rig, run) }) };
 }
 
 function steadyLoad(powerW: number): ScheduledLoad {
