@@ -1,3 +1,4 @@
+import { readRig } from '@stayput/core';
 import { expect, test } from 'vitest';
 import { cabinColumn } from '../../../packages/core/src/load/index.js';
 
@@ -24,4 +25,20 @@ test('without lag it follows at once', () => {
   expect([
     ...cabinColumn(Float64Array.of(10, 20), Float64Array.of(0, 500), { gainK: 8, lagH: 0 }, undefined, 1),
   ]).toEqual([10, 24]);
+});
+
+test('how it is aired gives gain and lag where they are not known, and both shrink alike', () => {
+  const cabinOf = (cabin: string) =>
+    readRig(`
+name: invented
+battery: { chemistry: LFP, capacity: 100 Ah }
+cabin: ${cabin}
+loads: [{ name: lamp, power: 5 W }]`).rig.cabin;
+  const [shut, vents, open] = ['shut', 'vents', 'open'].map((how) => cabinOf(`{ ventilation: ${how} }`));
+  expect(vents).toEqual(cabinOf('{}'));
+  expect(shut!.gainK).toBeGreaterThan(vents!.gainK);
+  expect(open!.gainK).toBeLessThan(vents!.gainK);
+  // Both go with 1 / (heat that leaves per kelvin): their ratio stays, to the rounding of the figures.
+  for (const { gainK, lagH } of [shut!, vents!, open!]) expect(Math.abs(gainK / lagH - 8)).toBeLessThan(0.6);
+  expect(cabinOf('{ ventilation: shut, gain: 12 K }')).toEqual({ gainK: 12, lagH: shut!.lagH });
 });

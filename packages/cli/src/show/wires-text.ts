@@ -71,12 +71,12 @@ function answer({ rig, circuits }: Wires): string {
     parts.push(
       open > 0
         ? `${judged.length} ${of} ${judged.length === 1 ? 'has a cable that does' : 'have cables that do'}`
-        : `${judged.length === 1 ? 'The one circuit has' : `All ${circuits.length} circuits have`} a cable that does`,
+        : `${judged.length === 1 ? 'the one circuit has' : `all ${circuits.length} circuits have`} a cable that does`,
     );
   if (open > 0)
     parts.push(
       judged.length === 0
-        ? `No cable is given for any of ${counted(circuits.length, 'circuit')}`
+        ? `no cable is given for any of ${counted(circuits.length, 'circuit')}`
         : `${counted(open, 'circuit')} ${open === 1 ? 'has' : 'have'} no cable given`,
     );
   return `${oneLine(rig.name)}: ${parts.join('; ')}.`;
@@ -138,7 +138,7 @@ function verdictText(circuit: Circuit): string {
 function footnote({ rig, circuits, air }: Wires): string {
   const busV = rig.battery.nominalV * rig.battery.series;
   const limits = [...new Set(circuits.map(({ limitPercent }) => limitPercent))].sort((a, b) => a - b);
-  return `At a battery of ${busV} V (chargers at their charging voltage), with the most each draws for long. m: one way; the way back is counted. A max: what the cable may carry in air of ${significant(air.cabinC)} °C, ${significant(air.engineC)} °C in engine spaces. Limits of the drop: ${limits.map((limit) => `${limit} %`).join(' and ')}${limits.length > 1 ? ' (what must not fail, and the rest)' : ''}. Fuse: the smallest that lasts.`;
+  return `At a battery of ${busV} V (chargers at their charging voltage), with the most each draws for long. m: one way; the way back is counted. A max: what the cable may carry in air of ${Number(air.cabinC.toFixed(1))} °C, ${Number(air.engineC.toFixed(1))} °C in engine spaces. Limits of the drop: ${limits.map((limit) => `${limit} %`).join(' and ')}${limits.length > 1 ? ' (what must not fail, and the rest)' : ''}. Fuse: the smallest that lasts.`;
 }
 
 /** What each circuit has to say at these levels. */

@@ -2,7 +2,7 @@ import type { Cable, Rig } from '../rig/index.js';
 import { adviseSection, type CableFit, type CableReach, cableFit, cableReaches, lastingA } from './advise.js';
 import { TERMINAL_OHM } from './conductor.js';
 import { type RigCircuit, rigCircuits, type WireAir } from './demands.js';
-import { amps } from './fuse.js';
+import { amps, FUSE_RATINGS_A } from './fuse.js';
 
 export type CircuitLevel = 'ok' | 'note' | 'caution' | 'danger';
 
@@ -142,7 +142,9 @@ function faultsOf(circuit: RigCircuit, cable: Cable, fit: CableFit): Fault[] {
     faults.push({
       level: 'danger',
       text: `the ${cable.fuseA} A fuse does not protect ${section}, which may carry ${amps(fit.ampacityA)}: ${
-        fit.fuse.fuseA === null ? 'no fuse suits both cable and load' : `use ${fit.fuse.fuseA} A`
+        fit.fuse.fuseA === null
+          ? 'no fuse suits both cable and load'
+          : `use ${fit.fuse.fuseA} A, and never more than ${largestFuseA(fit.ampacityA)} A`
       }`,
     });
   else if (cable.fuseA !== undefined && cable.fuseA < currentA)
@@ -163,6 +165,11 @@ function faultsOf(circuit: RigCircuit, cable: Cable, fit: CableFit): Fault[] {
       text: `${volts(Math.min(fit.arrivesV, fit.surgeArrivesV ?? Infinity))} arrive when it starts with ${amps(surgeA ?? currentA)}: ${circuit.leastWhy ?? 'too little'}`,
     });
   return faults;
+}
+
+/** The largest standard fuse that still protects a cable of this ampacity. */
+function largestFuseA(ampacityA: number): number {
+  return FUSE_RATINGS_A.findLast((rating) => rating <= ampacityA)!;
 }
 
 function wayOut(circuit: RigCircuit, cable: Cable, better: Cable | undefined): string {

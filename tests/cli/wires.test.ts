@@ -1,0 +1,135 @@
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { expect, test } from 'vitest';
+import { filesIn, folderWith, RIG, stayput } from './run-cli.js';
+
+const GREBE = fileURLToPath(new URL('../../examples/thin-cable.yaml', import.meta.url));
+const AUTUMN = ['--place', 'Lisbon', '--from', '2026-10-04', '--days', '12'] as const;
+/** An unfused thick load on a thin cable, and a fuse that protects nothing. */
+const HOT = `name: Shrike
+battery: { chemistry: LFP, capacity: 200 Ah, cable: { length: 0.5 m, section: 50 mm2, fuse: 150 A } }
+loads:
+  - { name: heater, power: 500 W, cable: { length: 2 m, section: 2.5 mm2 } }
+  - { name: lamp, power: 6 W, cable: { length: 3 m, section: 1 mm2, fuse: 40 A } }
+`;
+const CAUTION = /estimates, not an electrical design[\s\S]*licensed person[\s\S]*Fuse every circuit/;
+
+test('the answer is the first line, then a row a circuit, the advice, and the cautions', async () => {
+  const { stdout, stderr, code } = await stayput(['wires', GREBE]);
+  expect({ stderr, code }).toEqual({ stderr: '', code: 0 });
+  expect(stdout.split('\n')[0]).toBe('Grebe: 1 of 7 circuits needs a thicker cable: fridge.');
+  for (const name of ['battery main', 'roof panel', 'roof controller', 'fridge', 'lights', 'pump', 'phones'])
+    expect(stdout).toMatch(new RegExp(`^${name} `, 'm'));
+  // IEC 60228 class 5: 14 m of 13.3 ohm/km at 40 degC are 0.2 ohm; 50.3 W at 12 V then draw 4.5 A and lose 0.9 V.
+  expect(stdout).toMatch(/^fridge +7 +1\.5 mm² +4\.5 .*7\.6 +11\.1 .*7\.5 +6 mm²$/m);
+  expect(stdout.replace(/\s+/g, ' ')).toMatch(
+    /its own cut-out at 11\.6 V switches it off though the battery is not empty/,
+  );
+  expect(stdout).toMatch(CAUTION);
+});
+
+test('following the line it ends with mends the fault, in wires and in the run', async () => {
+  const { stdout } = await stayput(['wires', GREBE]);
+  const setting = /--set "([^"]+)"/.exec(stdout)![1]!;
+  const mended = await stayput(['wires', GREBE, '--set', setting, '--all-ok']);
+  expect(mended.code).toBe(0);
+  expect(mended.stdout.split('\n')[0]).toBe('Grebe: all 7 circuits have a cable that does.');
+  const run = async (...more: string[]) => (await stayput(['simulate', GREBE, ...AUTUMN, ...more])).stdout;
+  expect((await run()).replace(/\s+/g, ' ')).toMatch(
+    /fridge cut out \d+ times, always by the drop in its cable; the battery was then never below \d+ %/,
+  );
+  expect(await run('--set', setting)).not.toMatch(/cut out/);
+  const check = (await stayput(['check', GREBE])).stdout.replace(/\s+/g, ' ');
+  expect(check).toMatch(
+    /fridge switches itself off when the battery is still at \d+ %.*6 mm² or more keeps it running/,
+  );
+});
+
+test('--json is one document with the keys of the contract', async () => {
+  const cwd = folderWith({ 'rig.yaml': RIG });
+  for (const rig of [GREBE, 'rig.yaml']) {
+    const { stdout, stderr, code } = await stayput(['wires', rig, '--json'], { cwd });
+    expect({ stderr, code }).toEqual({ stderr: '', code: 0 });
+    const { command, warnings, circuits, cautions, air } = JSON.parse(stdout);
+    expect(command).toBe('wires');
+    expect(Array.isArray(warnings)).toBe(true);
+    expect(air).toEqual({ cabinC: 40, engineC: 50 });
+    expect(cautions).toHaveLength(3);
+    for (const circuit of circuits) {
+      expect(Object.keys(circuit)).toEqual(
+        expect.arrayContaining(
+          'name lengthM sectionMm2 currentA dropV dropPercent arrivesV ampacityA fuseA ok adviseMm2'.split(' '),
+        ),
+      );
+      expect(circuit.arrivesV).toBeCloseTo(circuit.sourceV - circuit.dropV, 9);
+    }
+  }
+  const { warnings } = JSON.parse((await stayput(['wires', GREBE, '--json'])).stdout);
+  expect(warnings).toMatchObject([{ code: 'caution', component: 'fridge' }]);
+});
+
+test('danger and cautions are never hidden', async () => {
+  const cwd = folderWith({ 'rig.yaml': HOT });
+  const quiet = (await stayput(['wires', 'rig.yaml', '--quiet'], { cwd })).stdout;
+  expect(quiet).toMatch(/^danger +heater: 49\.4 A is more than 2\.5 mm² may carry/m);
+  expect(quiet).toMatch(/^danger +lamp: the 40 A fuse does not protect 1 mm², .*\n +1 A, and never more than 15 A/m);
+  expect(quiet).toMatch(CAUTION);
+  for (const way of [['--json'], ['--out', 'wires.txt']]) {
+    const { stderr } = await stayput(['wires', 'rig.yaml', '--quiet', ...way], { cwd });
+    expect(stderr).toMatch(/danger: heater/);
+  }
+  expect(filesIn(cwd)).toEqual(['rig.yaml', 'wires.txt']);
+  expect(readFileSync(`${cwd}/wires.txt`, 'utf8')).toMatch(CAUTION);
+});
+
+test('--all-ok misses with a fault, and with a circuit that has no cable; without it the exit code is 0', async () => {
+  const cwd = folderWith({ 'rig.yaml': RIG, 'hot.yaml': HOT });
+  expect((await stayput(['wires', 'hot.yaml'], { cwd })).code).toBe(0);
+  const missed = await stayput(['wires', 'hot.yaml', '--all-ok'], { cwd });
+  expect(missed.code).toBe(1);
+  expect(missed.stdout).toMatch(/^missed: all ok: heater, lamp must be changed/m);
+  const open = await stayput(['wires', 'rig.yaml', '--all-ok', '--json'], { cwd });
+  expect(open.code).toBe(1);
+  expect(JSON.parse(open.stdout).targets).toMatchObject([{ target: 'all-ok', met: false }]);
+  expect(open.stderr).toMatch(/target missed: all ok: no cable is given for/);
+});
+
+test('a circuit without a cable is told which would do, and how far', async () => {
+  const cwd = folderWith({ 'rig.yaml': RIG });
+  const { stdout } = await stayput(['wires', 'rig.yaml'], { cwd });
+  expect(stdout.split('\n')[0]).toBe('Wren: no cable is given for any of 5 circuits.');
+  expect(stdout).toMatch(/^fridge +3\.8 +5 +0\.75 mm² to 1\.\d m, /m);
+});
+
+test('hotter air lowers what a cable carries; air without a unit, or beyond reason, is refused', async () => {
+  const ampacity = async (...air: string[]) =>
+    JSON.parse((await stayput(['wires', GREBE, '--json', ...air])).stdout).circuits[3].ampacityA;
+  expect(await ampacity('--air', '55 degC')).toBeLessThan(await ampacity());
+  for (const air of ['55', 'warm', '90 degC']) {
+    const { stdout, stderr, code } = await stayput(['wires', GREBE, '--air', air]);
+    expect({ stdout, code }).toEqual({ stdout: '', code: 2 });
+    expect(stderr).toMatch(/^stayput: --air/);
+  }
+});
+
+test('a gauge is answered with a gauge, and the setting works', async () => {
+  const set = 'loads.fridge.cable={ length: 7 m, gauge: 16 AWG }';
+  const { stdout } = await stayput(['wires', GREBE, '--set', set]);
+  const advice = /--set "([^"]+AWG)"/.exec(stdout)![1]!;
+  expect(advice).toMatch(/gauge=(8|10) AWG/);
+  expect((await stayput(['wires', GREBE, '--set', set, '--set', advice, '--all-ok'])).code).toBe(0);
+});
+
+test('an expression that is wrong is shown with its column', async () => {
+  const bad = RIG.replace('power: 10 W, when: sunset to 22:30', 'power: "3 * (cabbin - 24)"');
+  const cwd = folderWith({ 'rig.yaml': bad });
+  const { stderr, code } = await stayput(['check', 'rig.yaml'], { cwd });
+  expect(code).toBe(2);
+  expect(stderr).toMatch(/rig\.yaml:11:\d+.*unknown name "cabbin".*character 6.*did you mean cabin\?/);
+  for (const evil of ['process.exit(1)', 'import("fs")', 'f(x) = x', 'cabin; soc']) {
+    const file = RIG.replace('power: 10 W, when: sunset to 22:30', `power: ${JSON.stringify(evil)}`);
+    const refused = await stayput(['check', '-'], { stdin: file });
+    expect(refused.code).toBe(2);
+    expect(refused.stderr).toMatch(/character \d+ of the expression/);
+  }
+});
