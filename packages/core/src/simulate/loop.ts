@@ -72,7 +72,7 @@ import {
 } from './loop-state.js';
 
 export * from './loop-columns.js';
-export { type LoopState, layOutSteps, loopState, NOW_SOC } from './loop-state.js';
+export { type LoopState, layOutSteps, loopState } from './loop-state.js';
 
 /** Current to which the bus is solved; through the battery's resistance it is below a microvolt [A]. */
 const CURRENT_TOLERANCE_A = 1e-5;
@@ -158,7 +158,8 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
 
     while (restH > SHORTEST_PHASE * stepH) {
       let dtH = restH;
-      let ends = false; // the phase is already shortened to end at the cut-off
+      let ends = false; // the phase is shortened to end where a level does: at the cut-off, or as a well runs out
+      let endsAtCut = false;
       let shortenings = 0;
 
       // What stays the same while this phase is solved.
@@ -192,7 +193,9 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           highA = (room / perAmp + leakA) / efficiency;
           isFull = true;
         }
+        // Beyond half its voltage a battery gives less power the more current it gives: there the bus collapses.
         let lowA = -maxDischargeA;
+        if (lowA * (outOhm + mainOhm) < -0.5 * ocv0) lowA = (-0.5 * ocv0) / (outOhm + mainOhm);
         let lowIsWell = false;
         if (!oneWell) {
           // Manwell & McGowan 1993: the largest currents that keep the available well between empty and full.
@@ -339,20 +342,24 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           level--;
           dtH = restH;
           ends = false;
+          endsAtCut = false;
           continue;
         }
-        if (level !== ALL_OFF && !ends && amps < 0) {
+        if (level !== ALL_OFF && !endsAtCut && amps < 0) {
           const cutSoc = level === ALL_ON && disconnectSoc > empty ? disconnectSoc : empty;
           const movedSoc = ((amps - leakA) * dtH) / capacityAh;
           if (soc + movedSoc < cutSoc) {
             const share = (cutSoc - soc) / movedSoc;
             if (share <= SHORTEST_PHASE) {
               level--;
+              dtH = restH;
+              ends = false;
               continue;
             }
             if (share < 1 - SHORTEST_PHASE) {
               dtH *= share;
               ends = true;
+              endsAtCut = true;
               continue;
             }
           }
@@ -361,6 +368,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           level = LOADS_OFF;
           dtH = restH;
           ends = false;
+          endsAtCut = false;
           continue;
         }
         let again = false;
@@ -382,6 +390,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
         if (again) {
           dtH = restH;
           ends = false;
+          endsAtCut = false;
           continue;
         }
 

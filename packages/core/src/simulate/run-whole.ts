@@ -1,4 +1,5 @@
-import { type LoopInput, type LoopOutput, loopState, NOW_SOC, runLoop } from './loop.js';
+import { type LoopInput, type LoopOutput, loopState, runLoop } from './loop.js';
+import { LOAD_W, NOW_SOC } from './loop-state.js';
 
 /** Watts on the bus that depend on the state of charge at the step's beginning (an expression in `soc`). */
 export type SocDraw = (step: number, soc: number) => number;
@@ -19,12 +20,12 @@ export function runWhole(input: LoopInput, out: LoopOutput, socDraw?: SocDraw, s
       runLoop(input, out, state, from, Math.min(steps, from + STEPS_A_CALL));
     return;
   }
-  const plainW = Float64Array.from(input.plainW);
-  const led = { ...input, plainW };
+  const width = state.steps.length / steps;
   for (let i = 0; i < steps; i++) {
+    const at = i * width + LOAD_W;
     const watts = socDraw(i, state.now[NOW_SOC]!);
-    plainW[i] = plainW[i]! + watts;
-    runLoop(led, out, state, i, i + 1);
+    state.steps[at] = state.steps[at]! + watts;
+    runLoop(input, out, state, i, i + 1);
     socDrawW[i] = watts * out.onShare[i % out.rows]!;
   }
 }
