@@ -17,7 +17,7 @@ test('simulate explains the battery: usable, what held the charge back, wear and
   for (const text of [lfp, agm]) {
     expect(text).toMatch(/On the worst day, \d+ Oct, the sun was the limit \([\d.]+ h\)/);
     expect(text).toMatch(/80 % of its capacity would be left after [\d.]+ to [\d.]+ years/);
-    expect(text).toMatch(/Recovery from \d+ % back to the floor of \d+ % takes/);
+    expect(text).toMatch(/Recovery from \d+ % back to the floor of \d+ %, at \d+ °C, takes/);
   }
 });
 

@@ -114,8 +114,8 @@ const LIMIT: Readonly<Record<ChargeLimit, string>> = {
   full: 'the battery is full',
 };
 
-function back({ fromSoc, toSoc, loadsW, driving, idling, minutesADay }: RunRecovery): string {
-  const from = `from ${percent(fromSoc)} back to the floor of ${percent(toSoc)}`;
+function back({ fromSoc, toSoc, ambientC, loadsW, driving, idling, minutesADay }: RunRecovery): string {
+  const from = `from ${percent(fromSoc)} back to the floor of ${percent(toSoc)}, at ${fixed(ambientC, 0)} °C,`;
   const mornings =
     minutesADay === undefined
       ? ''

@@ -41,7 +41,11 @@ export function chargeReportOf(
     spilledWh,
     ...(acceptanceFromSoc <= 1 && { acceptanceFromSoc }),
     worstDay: day,
-    text: sentence(day.date, worstHours, bounds ? (bounds.to - bounds.from) * stepH : 24),
+    text: sentence(
+      daily.length > 1 ? `On the worst day, ${dateText(day.date)},` : `On ${dateText(day.date)}`,
+      worstHours,
+      bounds ? (bounds.to - bounds.from) * stepH : 24,
+    ),
   };
 }
 
@@ -92,9 +96,8 @@ const WORDS: Readonly<Record<ChargeCause, string>> = {
 const BRIEF_H = 0.25;
 
 /** "On the worst day, 12 Oct, the sun was the limit (9 h), then the battery’s acceptance (1 h)." */
-function sentence(date: string, hours: Readonly<Record<ChargeCause, number>>, dayH: number): string {
+function sentence(on: string, hours: Readonly<Record<ChargeCause, number>>, dayH: number): string {
   const ranked = CHARGE_CAUSES.filter((cause) => hours[cause] >= BRIEF_H).sort((a, b) => hours[b] - hours[a]);
-  const on = `On the worst day, ${dateText(date)},`;
   const [first, ...others] = ranked.map((cause) => `${WORDS[cause]}|(${hoursText(hours[cause])})`);
   if (first === undefined) return `${on} nothing charged the battery.`;
   const then = others.map((one) => `, then ${one.replace('|', ' ')}`).join('');

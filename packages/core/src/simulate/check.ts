@@ -58,7 +58,7 @@ function batteryFindings({ battery, loads }: Rig): Finding[] {
     add(
       'caution',
       'battery.stands',
-      `standing ${stands === 'outside' ? 'outside' : 'in the engine bay'} it follows the weather: below 0 °C it takes no charge, and heat ages it`,
+      `standing ${stands === 'outside' ? 'outside' : 'in the engine bay'} it follows the weather: below 0 °C it takes no charge, and heat ages it; a heater or a place in the cabin mends the first`,
     );
   if (stands === 'engine bay')
     add(
