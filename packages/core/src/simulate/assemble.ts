@@ -191,6 +191,14 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number): As
 
 /** Light on one array and what it and its controller can give, open loop. */
 export function solarLane(array: SolarArray, rig: Rig, conditions: Conditions, nominalV: number): SolarLane {
+  return arrayLane(array, litPlane(array, rig, conditions), conditions, nominalV);
+}
+
+/** Light on a plane: the same for every array that stands so. */
+export type LitPlane = Pick<SolarLane, 'plane' | 'shaded'>;
+
+/** @param array only its tilt, azimuth, re-aiming, shade and skyline are read */
+export function litPlane(array: SolarArray, rig: Pick<Rig, 'albedo'>, conditions: Conditions): LitPlane {
   const { grid, itinerary, sun, weather, beamKeeps } = conditions;
   const { steps } = grid;
   const shaded = windowShade(array, conditions);
@@ -220,6 +228,13 @@ export function solarLane(array: SolarArray, rig: Rig, conditions: Conditions, n
       },
     );
   }
+  return { plane, ...(shaded && { shaded }) };
+}
+
+/** What an array and its controller give of the light on its plane. */
+export function arrayLane(array: SolarArray, lit: LitPlane, conditions: Conditions, nominalV: number): SolarLane {
+  const { plane, shaded } = lit;
+  const { weather } = conditions;
   const columns = arrayColumns(
     array,
     {
@@ -231,9 +246,15 @@ export function solarLane(array: SolarArray, rig: Rig, conditions: Conditions, n
     },
     { nominalV },
   );
+  return controllerLane(array, lit, columns, nominalV);
+}
+
+/** What the controller makes of an array's columns. */
+export function controllerLane(array: SolarArray, lit: LitPlane, columns: ArrayColumns, nominalV: number): SolarLane {
+  const steps = columns.availableW.length;
   const cableOhm = circuitLoopOhm(array.cable, CONDUCTOR_C);
-  const lit = { array, plane, ...(shaded && { shaded }), columns, cableOhm };
-  if (array.controller.kind === 'PWM') return { ...lit, maxOutputW: new Float64Array(steps) };
+  const lane = { array, plane: lit.plane, ...(lit.shaded && { shaded: lit.shaded }), columns, cableOhm };
+  if (array.controller.kind === 'PWM') return { ...lane, maxOutputW: new Float64Array(steps) };
   const converter = mpptConverter(array.controller, nominalV);
   const maxOutputW = mpptMaxOutputW(columns, cableOhm, converter);
   // It wakes when the open array stands startAboveV above the battery, and runs on while the string is a little above.
@@ -243,7 +264,7 @@ export function solarLane(array: SolarArray, rig: Rig, conditions: Conditions, n
     const voltageV = columns.voltageV[i]!;
     if (voltageV < runsV || voltageV / VMP_PER_VOC < wakesV) maxOutputW[i] = 0;
   }
-  return { ...lit, converter, maxOutputW };
+  return { ...lane, converter, maxOutputW };
 }
 
 /** Share of the array in hard shadow at each step, by its windows of local civil time; undefined without windows. */
@@ -342,10 +363,16 @@ function inverterLane(rig: Rig, loads: readonly ScheduledLoad[], conditions: Con
   };
 }
 
-/** Air where the battery stands, then its cells. The engine bay is 25 K above the outside air while the engine runs (common practice, no source). */
+export interface BatteryClimate {
+  readonly batteryC: Float64Array;
+  readonly heaterW?: Float64Array;
+}
+
+/** The engine bay is so far above the outside air while the engine runs (common practice, no source). */
 const ENGINE_BAY_K = 25;
 
-function batteryClimate(battery: Battery, conditions: Conditions): { batteryC: Float64Array; heaterW?: Float64Array } {
+/** Air where the battery stands, then its cells, and what a heater draws for them. */
+export function batteryClimate(battery: Battery, conditions: Conditions): BatteryClimate {
   const { weather, cabinC, itinerary, grid } = conditions;
   const airC =
     battery.stands === 'cabin'
@@ -358,7 +385,8 @@ function batteryClimate(battery: Battery, conditions: Conditions): { batteryC: F
   return { batteryC: heated.cellC, heaterW: heated.powerW };
 }
 
-function batteryInput(rig: Rig, model: BatteryModel, batteryC: Float64Array, startSoc: number) {
+/** The battery's part of the loop's input. */
+export function batteryInput(rig: Pick<Rig, 'battery'>, model: BatteryModel, batteryC: Float64Array, startSoc: number) {
   const { battery } = rig;
   const { chemistry, disconnect, reconnect } = battery;
   const coldA = batteryC.map((cellC) => chargeLimitA(chemistry, model.capacityAh, cellC, battery.chargeMinC));

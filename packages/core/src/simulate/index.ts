@@ -1,4 +1,17 @@
-export { type Assembled, assemble, CONDUCTOR_C, type SolarLane, solarLane } from './assemble.js';
+export {
+  type Assembled,
+  arrayLane,
+  assemble,
+  type BatteryClimate,
+  batteryClimate,
+  batteryInput,
+  CONDUCTOR_C,
+  controllerLane,
+  type LitPlane,
+  litPlane,
+  type SolarLane,
+  solarLane,
+} from './assemble.js';
 export { checkRig } from './check.js';
 export {
   type ConditionOptions,
@@ -24,6 +37,7 @@ export {
 } from './loop.js';
 export { runPart } from './run-part.js';
 export { simulate, simulateUnder } from './simulate.js';
+export { type ChargerColumns, fillBatteryRows, fillStepRows, scaleLoadRows } from './step-rows.js';
 export { dayBounds, FULL_SOC } from './summarise.js';
 export { traceHeader, traceRow } from './trace.js';
 export {
