@@ -1,0 +1,431 @@
+/*
+ * The step loop once more, in C: a second opinion on every number, and the measure of speed. Written from the physics
+ * and the contract in packages/core/src/simulate/loop-columns.ts; it agrees in the method (one equation a step, Newton
+ * inside a bracket, phases split at the cut-off) and in nothing else.
+ *
+ *   cc -O2 -ffp-contract=off -o loop loop.c -lm;  ./loop REPEATS < input > output
+ *
+ * Input: doubles, host byte order, in the order of load() below. Output: the columns of LoopOutput, in its order.
+ * On stderr: the fastest repeat in nanoseconds a step.
+ */
+#define _POSIX_C_SOURCE 199309L
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+enum { CONVERTER, PWM, RELAY };
+enum { BULK, ABSORPTION, FLOATING };
+enum { NONE, SOURCE, RATING, VOLTAGE, COLD, FULL };
+enum { NOTHING_ON, AHEAD_ON, ALL_ON };
+enum { MOST_LANES = 8 };
+
+typedef struct {
+  int steps, points, fridges, chargers, pwm_points;
+  double step_h, capacity_ah, well_share, well_per_h, well_reserve_ah, main_ohm, start_soc, max_discharge_a;
+  double disconnect_soc, disconnect_v, reconnect_soc, reconnect_v, pwm_drop_v, pwm_from_v, pwm_step_v;
+  const double *ocv, *energy, *out_ohm, *in_ohm, *efficiency;
+  const double *factor, *empty, *charge_limit, *cold, *leak;
+  const double *w, *quad, *cube, *fourth, *a, *ahead;
+  struct { double ohm, cut_out, cut_in, set_c, start_c, per_h; const double *idle_c, *cool_k, *run_w; } fridge[MOST_LANES];
+  struct {
+    int kind, partner;
+    double ohm, absorption_v, float_v, absorption_h, tail_a, rebulk_v, pwm_ohm;
+    const double *drive, *limit, *share, *compensation, *curve;
+  } charger[MOST_LANES];
+} Input;
+
+typedef struct {
+  double *soc, *bus_v, *battery_v, *battery_a, *battery_loss, *main_loss, *on, *always, *limit;
+  struct { double *w, *bus_w, *on, *c, *v, *cut; } fridge[MOST_LANES];
+  struct { double *w, *bus_w, *array, *offered; } charger[MOST_LANES];
+} Output;
+
+static double at(const double *table, int last, double x) {
+  int n = (int)x;
+  if (n > last - 1) n = last - 1;
+  return table[n] + (table[n + 1] - table[n]) * (x - n);
+}
+
+/* Mean of the open-circuit voltage between two places of its table, and its slope against the second. */
+static double mean_ocv(const Input *in, int last, double x0, double v0, double x1, double *per_x1) {
+  int n0 = (int)x0, n1 = x1 > 0 ? (int)x1 : 0;
+  if (n0 > last - 1) n0 = last - 1;
+  if (n1 > last - 1) n1 = last - 1;
+  const double rise0 = in->ocv[n0 + 1] - in->ocv[n0];
+  if (n0 == n1) {
+    *per_x1 = 0.5 * rise0;
+    return v0 + *per_x1 * (x1 - x0);
+  }
+  const double v1 = in->ocv[n1] + (in->ocv[n1 + 1] - in->ocv[n1]) * (x1 - n1);
+  double area; /* trapezia from x0 to x1 */
+  if (n1 > n0) {
+    area = 0.5 * (v0 + in->ocv[n0 + 1]) * (n0 + 1 - x0) + 0.5 * (in->ocv[n1] + v1) * (x1 - n1);
+    for (int n = n0 + 1; n < n1; n++) area += 0.5 * (in->ocv[n] + in->ocv[n + 1]);
+  } else {
+    area = -0.5 * (v0 + in->ocv[n0]) * (x0 - n0) - 0.5 * (in->ocv[n1 + 1] + v1) * (n1 + 1 - x1);
+    for (int n = n1 + 1; n < n0; n++) area -= 0.5 * (in->ocv[n] + in->ocv[n + 1]);
+  }
+  const double mean = area / (x1 - x0);
+  *per_x1 = (v1 - mean) / (x1 - x0);
+  return mean;
+}
+
+/* Current of an array through `ohm` against `volts`: where the load line meets its curve; `fall` is −dI/dV. */
+static double pwm_current(const Input *in, const double *curve, double volts, double ohm, double *fall) {
+  double amps = 0;
+  for (int n = 0; n < in->pwm_points - 1; n++) {
+    const double slope = (curve[n + 1] - curve[n]) / in->pwm_step_v;
+    const double left_v = in->pwm_from_v + n * in->pwm_step_v;
+    amps = (curve[n] + slope * (volts - left_v)) / (1 - slope * ohm);
+    *fall = -slope / (1 - slope * ohm);
+    if (volts + amps * ohm <= left_v + in->pwm_step_v) break;
+  }
+  if (amps < 0) amps = *fall = 0;
+  return amps;
+}
+
+static int next_stage(int stage, double hours, int held, double amps, double volts, double most_h, double tail, double rebulk) {
+  if (stage != BULK && volts < rebulk) return BULK;
+  if (stage == BULK) return held ? ABSORPTION : BULK;
+  if (stage == ABSORPTION && (hours >= most_h || (held && amps < tail))) return FLOATING;
+  return stage;
+}
+
+static void run(const Input *in, Output *out) {
+  const double tolerance = 1e-5, shortest = 1e-6, revival = 0.05;
+  const int last = in->points - 1, wells = in->well_share < 1;
+  const double h = in->step_h, full_well = in->well_share * (in->capacity_ah + in->well_reserve_ah);
+  double soc = in->start_soc, available = in->well_share * (soc * in->capacity_ah + in->well_reserve_ah);
+  double last_a = 0, bus_v = in->ocv[(int)floor(soc * last + 0.5)];
+  double inside[MOST_LANES], free_c[MOST_LANES], pull[MOST_LANES], duty[MOST_LANES], run_a[MOST_LANES], keep[MOST_LANES];
+  double seen[MOST_LANES], given[MOST_LANES] = {0}, most[MOST_LANES], set_v[MOST_LANES], stage_h[MOST_LANES] = {0};
+  int fridge_on[MOST_LANES], stage[MOST_LANES] = {0}, held[MOST_LANES], live[MOST_LANES];
+  int level = ALL_ON;
+  double known_h = -1, decay = 0, exchanged = 0, gain_h = 1; /* of the two wells, for a phase of known_h */
+
+  for (int k = 0; k < in->fridges; k++) {
+    inside[k] = in->fridge[k].start_c;
+    fridge_on[k] = 1;
+    keep[k] = exp(-h * in->fridge[k].per_h);
+  }
+  for (int i = 0; i < in->steps; i++) {
+    double sum_v = 0, sum_a = 0, sum_loss = 0, sum_main = 0, on_h = 0, ahead_h = 0, on_v = 0, rest = h;
+    int limit = NONE, lives = 0;
+    for (int k = 0; k < in->fridges; k++) {
+      out->fridge[k].w[i] = out->fridge[k].bus_w[i] = out->fridge[k].on[i] = out->fridge[k].cut[i] = 0;
+      out->fridge[k].v[i] = 1e9;
+      if (bus_v >= in->fridge[k].cut_in) fridge_on[k] = 1;
+    }
+    for (int j = 0; j < in->chargers; j++) {
+      out->charger[j].w[i] = out->charger[j].bus_w[i] = out->charger[j].array[i] = out->charger[j].offered[i] = 0;
+      live[j] = in->charger[j].drive[i] > 0 && in->charger[j].limit[i] > 0 && in->charger[j].share[i] > 0;
+      if (live[j]) {
+        set_v[j] = in->charger[j].kind == RELAY ? in->charger[j].drive[i]
+                   : (stage[j] == FLOATING ? in->charger[j].float_v : in->charger[j].absorption_v) + in->charger[j].compensation[i];
+        lives++;
+      } else {
+        stage[j] = BULK;
+        stage_h[j] = given[j] = 0;
+      }
+    }
+    const double empty = in->empty[i];
+    if (level != ALL_ON) {
+      const double head = wells && available / full_well < soc ? available / full_well : soc;
+      if (head >= empty + revival) level = head >= in->reconnect_soc || bus_v >= in->reconnect_v ? ALL_ON : AHEAD_ON;
+    }
+
+    while (rest > shortest * h) {
+      double dt = rest;
+      int to_the_end = 0, at_cut = 0, shortenings = 0;
+      const double x0 = soc * last, ocv0 = at(in->ocv, last, x0), eta = at(in->efficiency, last, x0);
+      const double r_in = in->factor[i] * at(in->in_ohm, last, x0);
+      const double head_x = wells ? available / full_well * last : x0;
+      const double r_out = in->factor[i] * at(in->out_ohm, last, head_x < x0 ? head_x : x0);
+      const double leak = soc * in->leak[i];
+
+      for (;;) {
+        const double per_amp = dt / in->capacity_ah * last;
+        double high = in->charge_limit[i], low = -in->max_discharge_a;
+        int is_full = 0, low_is_well = 0;
+        if (low * (r_out + in->main_ohm) < -0.5 * ocv0) low = -0.5 * ocv0 / (r_out + in->main_ohm); /* most power */
+        if ((eta * high - leak) * per_amp > last - x0) {
+          high = ((last - x0) / per_amp + leak) / eta;
+          is_full = 1;
+        }
+        if (wells) {
+          if (dt != known_h) {
+            const double kt = in->well_per_h * dt, left = -expm1(-kt);
+            known_h = dt;
+            decay = 1 - left;
+            exchanged = in->well_share * left;
+            gain_h = (left + in->well_share * (kt - left)) / in->well_per_h;
+          }
+          const double idle = decay * available + exchanged * (soc * in->capacity_ah + in->well_reserve_ah);
+          const double most_out = idle / gain_h - leak, most_in = ((full_well - idle) / gain_h + leak) / eta;
+          if (-most_out > low) low = most_out > 0 ? -most_out : 0, low_is_well = 1;
+          if (most_in < high) high = most_in > 0 ? most_in : 0, is_full = 1;
+        }
+        for (int k = 0; k < in->fridges; k++) {
+          const double left = dt == h ? keep[k] : exp(-dt * in->fridge[k].per_h), idle = in->fridge[k].idle_c[i];
+          free_c[k] = idle + (inside[k] - idle) * left;
+          pull[k] = in->fridge[k].cool_k[i] * (1 - left);
+          const double warm = free_c[k] - in->fridge[k].set_c;
+          duty[k] = level == ALL_ON && fridge_on[k] && warm > 0 && pull[k] > 0 ? (warm < pull[k] ? warm / pull[k] : 1) : 0;
+        }
+        const double ahead = level == NOTHING_ON ? 0 : in->ahead[i];
+
+        double below = low, above = high, amps = last_a < low ? low : last_a > high ? high : last_a;
+        double ocv, volts, bus, per_a, supply, demand;
+        int low_tried = 0, high_tried = 0, curtailed = 0, overloaded = 0;
+        for (int round = 0; ; round++) {
+          const double gain = amps > 0 ? eta : 1, ohm = amps > 0 ? r_in : r_out;
+          double per_x;
+          ocv = mean_ocv(in, last, x0, ocv0, x0 + (gain * amps - leak) * per_amp, &per_x);
+          per_a = per_x * per_amp * gain;
+          volts = ocv + amps * ohm;
+          bus = volts + amps * in->main_ohm;
+          const double u = 1 / bus, uu = u * u;
+          double fall = -ahead * uu;
+          supply = 0;
+          demand = ahead * u;
+          if (level == ALL_ON) {
+            demand += u * (in->w[i] + uu * (in->quad[i] + uu * (in->cube[i] + uu * in->fourth[i]))) + in->a[i];
+            fall -= uu * (in->w[i] + uu * (3 * in->quad[i] + uu * (5 * in->cube[i] + uu * 7 * in->fourth[i])));
+            for (int k = 0; k < in->fridges; k++) {
+              if (duty[k] == 0) continue;
+              /* V·I = P + R·I² at the near end, the smaller root */
+              const double p = in->fridge[k].run_w[i], rp = in->fridge[k].ohm * p, under = bus * bus - 4 * rp;
+              run_a[k] = under > 0 ? 2 * p / (bus + sqrt(under)) : 2 * p * u;
+              demand += duty[k] * run_a[k];
+              fall -= duty[k] * run_a[k] * u * (1 + 2 * rp * uu);
+            }
+          }
+          if (lives)
+            for (int j = 0; j < in->chargers; j++) {
+              if (!live[j]) continue;
+              const double ohm_j = in->charger[j].ohm;
+              double give, drop = 0, lim = in->charger[j].limit[i];
+              if (in->charger[j].partner >= 0) lim = fmax(0, lim - given[in->charger[j].partner]);
+              if (in->charger[j].kind == CONVERTER) {
+                /* P = I·(V + R·I) at its terminals */
+                const double p = in->charger[j].drive[i], rp = ohm_j * p;
+                give = 2 * p / (bus + sqrt(bus * bus + 4 * rp));
+                drop = give * u * (1 - 2 * rp * uu);
+              } else if (in->charger[j].kind == PWM)
+                give = pwm_current(in, in->charger[j].curve + (size_t)i * in->pwm_points, bus + in->pwm_drop_v,
+                                   ohm_j + in->charger[j].pwm_ohm, &drop);
+              else
+                give = lim;
+              if (give >= lim) give = lim, drop = 0;
+              const double hold = (set_v[j] - bus) / ohm_j; /* Ohm's law to the voltage it holds, or the relay's source */
+              held[j] = hold < give;
+              if (held[j]) {
+                give = hold > 0 ? hold : 0;
+                drop = hold > 0 ? 1 / ohm_j : 0;
+              }
+              most[j] = lim;
+              given[j] = give;
+              supply += in->charger[j].share[i] * give;
+              fall += in->charger[j].share[i] * drop;
+            }
+          const double excess = supply - demand - amps;
+          if (fabs(excess) <= tolerance || round == 59) break;
+          if (excess > 0) {
+            if (amps >= high) { curtailed = 1; break; }
+            below = amps, low_tried = 1;
+          } else {
+            if (amps <= low) { overloaded = 1; break; }
+            above = amps, high_tried = 1;
+          }
+          double next = amps + excess / (1 + fall * (ohm + in->main_ohm + per_a));
+          if (!(next > below && next < above))
+            next = next >= above && !high_tried ? above : next <= below && !low_tried ? below : 0.5 * (below + above);
+          if (next == amps) break;
+          amps = next;
+        }
+
+        if (overloaded && level != NOTHING_ON) {
+          const double share = low / (supply - demand);
+          if (low_is_well && share > shortest && shortenings < 20) {
+            dt *= share, to_the_end = 1, shortenings++;
+            continue;
+          }
+          level--, dt = rest, to_the_end = at_cut = 0;
+          continue;
+        }
+        if (level != NOTHING_ON && !at_cut && amps < 0) {
+          const double cut = level == ALL_ON ? fmax(in->disconnect_soc, empty) : empty;
+          const double moved = (amps - leak) * dt / in->capacity_ah;
+          if (soc + moved < cut) {
+            const double share = (cut - soc) / moved;
+            if (share <= shortest) { level--, dt = rest, to_the_end = 0; continue; }
+            if (share < 1 - shortest) { dt *= share, to_the_end = at_cut = 1; continue; }
+          }
+        }
+        if (level == ALL_ON && bus < in->disconnect_v) {
+          level = AHEAD_ON, dt = rest, to_the_end = at_cut = 0;
+          continue;
+        }
+        int tripped = 0;
+        for (int k = 0; k < in->fridges; k++) {
+          if (duty[k] == 0) continue;
+          const double sag = bus - (1 - duty[k]) * run_a[k] * (r_out + in->main_ohm), cable = run_a[k] * in->fridge[k].ohm;
+          seen[k] = sag - cable;
+          if (seen[k] < in->fridge[k].cut_out || 2 * cable >= bus) {
+            fridge_on[k] = 0;
+            out->fridge[k].cut[i] = sag >= in->fridge[k].cut_out ? 2 : 1;
+            tripped = 1;
+          }
+        }
+        if (tripped) {
+          dt = rest, to_the_end = at_cut = 0;
+          continue;
+        }
+
+        const double part = dt / h, solved = amps;
+        double scale = 1;
+        int why = NONE;
+        if (curtailed) {
+          scale = supply > 0 ? (amps + demand) / supply : 0;
+          why = is_full ? FULL : in->cold[i] == 1 ? COLD : RATING;
+        } else
+          amps = supply - demand;
+        for (int j = 0; lives && j < in->chargers; j++) {
+          if (!live[j]) continue;
+          const double amp = given[j] * scale, share = in->charger[j].share[i] * part, v = bus + amp * in->charger[j].ohm;
+          out->charger[j].w[i] += amp * share * v;
+          out->charger[j].bus_w[i] += amp * share * bus;
+          if (in->charger[j].kind == PWM) {
+            const double array_v = v + amp * in->charger[j].pwm_ohm + in->pwm_drop_v;
+            const double *curve = in->charger[j].curve + (size_t)i * in->pwm_points;
+            double place = (array_v - in->pwm_from_v) / in->pwm_step_v;
+            int n = place > 0 ? (int)place : 0;
+            if (n > in->pwm_points - 2) n = in->pwm_points - 2;
+            const double could = curve[n] + (curve[n + 1] - curve[n]) * (place - n);
+            out->charger[j].array[i] += amp * share * array_v;
+            out->charger[j].offered[i] += fmax(could, amp) * share * array_v;
+          }
+          const int what = held[j] ? VOLTAGE : curtailed ? NONE : amp >= most[j] * (1 - 1e-9) ? RATING : SOURCE;
+          if (what > why) why = what;
+          if (in->charger[j].kind == RELAY) continue;
+          const int holds = held[j] || (curtailed && is_full);
+          const double hours = holds ? in->charger[j].share[i] * dt : 0, all = stage_h[j] + hours;
+          const int next = next_stage(stage[j], all, holds, amps, bus, in->charger[j].absorption_h, in->charger[j].tail_a,
+                                      in->charger[j].rebulk_v);
+          stage_h[j] = next == stage[j] ? all : next == ABSORPTION ? hours : 0;
+          stage[j] = next;
+        }
+        if (why > limit) limit = why;
+
+        const double stored = (amps > 0 ? eta * amps : amps) - leak;
+        sum_loss += (amps * volts - stored * (ocv + per_a * (amps - solved))) * part;
+        sum_main += amps * (bus - volts) * part;
+        sum_v += volts * part;
+        sum_a += amps * part;
+        if (wells)
+          available = fmax(0, decay * available + exchanged * (soc * in->capacity_ah + in->well_reserve_ah) + gain_h * stored);
+        soc = fmin(1, fmax(0, soc + stored * dt / in->capacity_ah));
+        for (int k = 0; k < in->fridges; k++) {
+          inside[k] = free_c[k] - duty[k] * pull[k];
+          if (level == ALL_ON && fridge_on[k]) out->fridge[k].on[i] += part;
+          if (duty[k] == 0) continue;
+          out->fridge[k].w[i] += duty[k] * part * in->fridge[k].run_w[i];
+          out->fridge[k].bus_w[i] += duty[k] * part * run_a[k] * bus;
+          if (seen[k] < out->fridge[k].v[i]) out->fridge[k].v[i] = seen[k];
+        }
+        if (level != NOTHING_ON) ahead_h += dt;
+        if (level == ALL_ON) on_h += dt, on_v = bus;
+        last_a = amps;
+        bus_v = bus;
+        break;
+      }
+      rest -= dt;
+      if (to_the_end) level--;
+    }
+    out->soc[i] = soc;
+    out->bus_v[i] = on_h > 0 ? on_v : bus_v;
+    out->battery_v[i] = sum_v;
+    out->battery_a[i] = sum_a;
+    out->battery_loss[i] = sum_loss;
+    out->main_loss[i] = sum_main;
+    out->on[i] = on_h / h;
+    out->always[i] = ahead_h / h;
+    out->limit[i] = limit;
+    for (int k = 0; k < in->fridges; k++) out->fridge[k].c[i] = inside[k];
+  }
+}
+
+static const double *next_double;
+static double number(void) { return *next_double++; }
+static const double *column(int count) {
+  const double *from = next_double;
+  next_double += count;
+  return from;
+}
+
+static void load(Input *in) {
+  in->steps = (int)number(), in->points = (int)number(), in->fridges = (int)number(), in->chargers = (int)number();
+  in->pwm_points = (int)number();
+  in->step_h = number(), in->capacity_ah = number(), in->well_share = number(), in->well_per_h = number();
+  in->well_reserve_ah = number(), in->main_ohm = number(), in->start_soc = number(), in->max_discharge_a = number();
+  in->disconnect_soc = number(), in->disconnect_v = number(), in->reconnect_soc = number(), in->reconnect_v = number();
+  in->pwm_drop_v = number(), in->pwm_from_v = number(), in->pwm_step_v = number();
+  const int n = in->steps;
+  const double **tables[] = {&in->ocv, &in->energy, &in->out_ohm, &in->in_ohm, &in->efficiency};
+  for (int t = 0; t < 5; t++) *tables[t] = column(in->points);
+  const double **columns[] = {&in->factor, &in->empty, &in->charge_limit, &in->cold, &in->leak, &in->w, &in->quad, &in->cube,
+                              &in->fourth, &in->a, &in->ahead};
+  for (int c = 0; c < 11; c++) *columns[c] = column(n);
+  for (int k = 0; k < in->fridges; k++) {
+    in->fridge[k].ohm = number(), in->fridge[k].cut_out = number(), in->fridge[k].cut_in = number();
+    in->fridge[k].set_c = number(), in->fridge[k].start_c = number(), in->fridge[k].per_h = number();
+    in->fridge[k].idle_c = column(n), in->fridge[k].cool_k = column(n), in->fridge[k].run_w = column(n);
+  }
+  for (int j = 0; j < in->chargers; j++) {
+    in->charger[j].kind = (int)number(), in->charger[j].partner = (int)number(), in->charger[j].ohm = number();
+    in->charger[j].absorption_v = number(), in->charger[j].float_v = number(), in->charger[j].absorption_h = number();
+    in->charger[j].tail_a = number(), in->charger[j].rebulk_v = number(), in->charger[j].pwm_ohm = number();
+    in->charger[j].drive = column(n), in->charger[j].limit = column(n), in->charger[j].share = column(n);
+    in->charger[j].compensation = column(n);
+    in->charger[j].curve = in->charger[j].kind == PWM ? column(n * in->pwm_points) : NULL;
+  }
+}
+
+int main(int count, char **words) {
+  size_t size = 0, room = 1 << 20;
+  char *bytes = malloc(room);
+  for (size_t got; (got = fread(bytes + size, 1, room - size, stdin)) > 0;) {
+    size += got;
+    if (size == room) bytes = realloc(bytes, room *= 2);
+  }
+  Input in;
+  memset(&in, 0, sizeof in);
+  next_double = (const double *)(void *)bytes;
+  load(&in);
+  if ((const char *)next_double != bytes + size || in.fridges > MOST_LANES || in.chargers > MOST_LANES) {
+    fprintf(stderr, "input of %zu bytes is not what was expected\n", size);
+    return 2;
+  }
+  const size_t columns = 9 + 6 * in.fridges + 4 * in.chargers, n = in.steps;
+  double *all = calloc(columns * n, sizeof *all), *c = all;
+  Output out;
+  double **whole[] = {&out.soc, &out.bus_v, &out.battery_v, &out.battery_a, &out.battery_loss, &out.main_loss, &out.on,
+                      &out.always, &out.limit};
+  for (int w = 0; w < 9; w++, c += n) *whole[w] = c;
+  for (int f = 0; f < 6; f++)
+    for (int k = 0; k < in.fridges; k++, c += n) (&out.fridge[k].w)[f] = c;
+  for (int f = 0; f < 4; f++)
+    for (int j = 0; j < in.chargers; j++, c += n) (&out.charger[j].w)[f] = c;
+  double best = INFINITY;
+  for (int r = 0; r < (count > 1 ? atoi(words[1]) : 1); r++) {
+    struct timespec start, end;
+    clock_gettime(CLOCK_MONOTONIC, &start);
+    run(&in, &out);
+    clock_gettime(CLOCK_MONOTONIC, &end);
+    best = fmin(best, ((end.tv_sec - start.tv_sec) * 1e9 + (end.tv_nsec - start.tv_nsec)) / n);
+  }
+  fprintf(stderr, "%.3f\n", best);
+  return fwrite(all, sizeof *all, columns * n, stdout) == columns * n ? 0 : 1;
+}
