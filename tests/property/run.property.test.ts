@@ -137,6 +137,7 @@ test('a fridge that lacks power is never served more than it demands to hold and
       const held = { ...f, start: f.setpoint };
       const of = (capacityAh: number) => simulate(rigWith([fridgeOf(held)], capacityAh), days(meanC, 8)).loads[0]!;
       const [small, ample] = [of(ah), of(3000)];
+      fc.pre(ample.warmestC! <= f.setpoint + 0.01); // one too small for the heat catches up at other times
       // What it does not get to hold its set point is unserved; what warms up meanwhile leaks less and never more.
       expect(small.servedWh).toBeLessThanOrEqual(ample.servedWh * (1 + 1e-6) + 1e-6);
       expect(small.servedWh + small.unservedWh).toBeGreaterThanOrEqual(ample.servedWh * (1 - 1e-6) - 1e-6);

@@ -166,3 +166,51 @@ describe('the thin cable of Grebe', () => {
     });
   });
 });
+
+describe('at steps of a minute the thermostat switches', () => {
+  const minute = (fields: string, days = 12) => simulate(rigOf(fields), at(30, days), { stepH: 1 / 60 });
+  const ten = (fields: string, days = 12) => simulate(rigOf(fields), at(30, days), { stepH: 1 / 6 });
+
+  test('the compressor is on or off, a kelvin about the set point, with pauses in between', () => {
+    const { trace } = minute('', 2);
+    const { servedW, insideC } = trace.loads[0]!;
+    const most = Math.max(...servedW);
+    const between = servedW.filter((watts) => watts > 1e-9 && watts < most - 1e-9).length;
+    let starts = 0;
+    for (let i = 1; i < servedW.length; i++) if (servedW[i]! > 0 && servedW[i - 1] === 0) starts++;
+    expect(starts).toBeGreaterThan(4);
+    expect(between).toBeLessThanOrEqual(2 * starts); // the minute in which it stops
+    expect(Math.min(...insideC!)).toBeCloseTo(3, 6);
+    expect(Math.max(...insideC!)).toBeLessThanOrEqual(5 + 1e-9);
+    expect(Math.max(...insideC!)).toBeGreaterThan(4.95);
+    // Closed form of a cycle: from 3 to 5 degC by the leak, back by the compressor, both nearly straight.
+    const dutyOf = servedW.filter((watts) => watts > 0).length / servedW.length;
+    expect(Math.abs(dutyOf - ten('', 2).loads[0]!.dutyCycle)).toBeLessThan(0.02);
+  });
+
+  test.each([
+    '',
+    'cover: 30 %',
+    'compressor: 60 W',
+    'warmFood: [{ mass: 1 kg, at: "18:00" }]',
+    'secondZone: { volume: 10 L, setpoint: -15 degC }',
+  ])('and takes what the duty cycle takes, within two percent: %s', (fields) => {
+    expect(Math.abs(wh(minute(fields)) / wh(ten(fields)) - 1)).toBeLessThan(0.02);
+  });
+
+  test('a fridge whose set point is the threshold itself is not called too warm for its swing', () => {
+    const right = readRig(
+      JSON.stringify({ ...withOpenings(0), loads: [{ ...withOpenings(0).loads[0], setpoint: '5 degC' }] }),
+    ).rig;
+    for (const stepH of [1 / 60, 1 / 6]) expect(simulate(right, at(30), { stepH }).loads[0]!.warmHours).toBe(0);
+    const wrong = readRig(
+      JSON.stringify({ ...withOpenings(0), loads: [{ ...withOpenings(0).loads[0], setpoint: '8 degC' }] }),
+    ).rig;
+    for (const stepH of [1 / 60, 1 / 6])
+      expect(simulate(wrong, at(30), { stepH }).loads[0]!.warmHours).toBeCloseTo(72, 0);
+  });
+
+  test('the ledger closes as it does with a duty cycle', () => {
+    expect(Math.abs(minute('', 2).summary.ledgerErrorWh)).toBeLessThan(1e-6);
+  });
+});

@@ -2,6 +2,14 @@ import { compressorCoolingW, compressorElectricW, type FridgeModel } from './fri
 
 /** The thermostat switches this far above and below its set point [K]. Common practice. */
 export const THERMOSTAT_BAND_K = 1;
+/** Longest step at which a run shows the thermostat switch; in longer ones a compressor's run would be cut to pieces [h]. */
+const SWITCHING_STEP_H = 2 / 60;
+
+/** Half the swing of a thermostat in a run of this step; 0 where a duty cycle stands for it [K]. */
+export function thermostatSwingK(stepH: number): number {
+  return stepH <= SWITCHING_STEP_H + 1e-9 ? THERMOSTAT_BAND_K : 0;
+}
+
 /**
  * Above this, chilled food should not stay for hours [°C]. Common guidance of food agencies: a fridge at 5 °C or below
  * (Codex and European agencies; 40 °F, 4.4 °C, in North America); from memory.
@@ -131,9 +139,13 @@ export function fridgeRun(
   return { insideC, powerW };
 }
 
-/** The temperature above which this fridge's contents count as too warm [°C]. */
-export function foodSafeC(model: Pick<FridgeModel, 'setpointC'>): number {
-  return model.setpointC <= FROZEN_FOOD_C ? FROZEN_FOOD_C : CHILLED_FOOD_C;
+/**
+ * The temperature above which this fridge's contents count as too warm [°C].
+ * @param swingK half the swing of its thermostat, which makes no food warm whose set point is right [K]
+ */
+export function foodSafeC({ setpointC }: Pick<FridgeModel, 'setpointC'>, swingK = 0): number {
+  const safeC = setpointC <= FROZEN_FOOD_C ? FROZEN_FOOD_C : CHILLED_FOOD_C;
+  return setpointC <= safeC ? Math.max(safeC, setpointC + swingK) : safeC;
 }
 
 /** Hours in which the contents were warmer than a threshold. */

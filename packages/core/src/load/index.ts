@@ -51,6 +51,7 @@ export {
   hoursWarmer,
   THERMOSTAT_BAND_K,
   thermostatOn,
+  thermostatSwingK,
 } from './fridge-step.js';
 export {
   anyOnShare,

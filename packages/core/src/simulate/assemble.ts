@@ -21,6 +21,7 @@ import {
   type InverterColumns,
   inverterInputColumns,
   scheduleColumns,
+  thermostatSwingK,
   usesSoc,
 } from '../load/index.js';
 import { createPlaneColumns, type PlaneColumns, planeColumns } from '../place/index.js';
@@ -162,6 +163,7 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number): As
   const input: LoopInput = {
     steps,
     stepH: grid.stepH,
+    fridgeSwingK: thermostatSwingK(grid.stepH),
     ...batteryInput(rig, model, batteryC, startSoc),
     ...plainInput(steps, plain, inverter, fridges, standbyW, heaterW),
     ...fridgeInput(steps, fridges),

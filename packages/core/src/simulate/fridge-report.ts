@@ -15,7 +15,7 @@ export function fridgeReportsOf(assembled: Assembled, out: LoopOutput, books: Ac
   return assembled.fridges.map((lane, k) => {
     const account = books.loads.find((load) => load.name === lane.load.name)!;
     const insideC = out.fridgeC.subarray(k * steps, (k + 1) * steps);
-    const warmAboveC = foodSafeC(lane.model);
+    const warmAboveC = foodSafeC(lane.model, assembled.input.fridgeSwingK);
     const months: FridgeMonth[] = [];
     for (let at = 0; at < days.length; ) {
       const month = days[at]!.day.date.slice(0, 7);

@@ -61,6 +61,8 @@ export interface LoopInput {
   readonly fridgeCutInV: Float64Array;
   readonly fridgeSetC: Float64Array;
   readonly fridgeStartC: Float64Array;
+  /** half the swing of the thermostats, where steps are short enough to see them switch; 0 = a duty cycle holds the set point [K] */
+  readonly fridgeSwingK: number;
   /** heat leak over heat capacity [1/h] */
   readonly fridgePerH: Float64Array;
   /** lane columns: where the inside tends to without the compressor [°C], and how far below that with it never off [K] */

@@ -73,7 +73,9 @@ export const DUTY = 10;
 /** the current in its cable while it runs, and the voltage it then sees */
 export const RUN_A = 11;
 export const SEEN_V = 12;
-export const FRIDGE_WIDTH = 13;
+/** inside temperature at which its thermostat switches next: on above it, or off at it */
+export const AIM_C = 13;
+export const FRIDGE_WIDTH = 14;
 
 /** A row of `LoopState.chargers`: what it is, */
 export const KIND = 0;
@@ -139,6 +141,12 @@ export function loopState(input: LoopInput, steps: Float64Array = layOutSteps(in
   );
   layOut(fridges, FRIDGE_WIDTH, FRIDGE_ON, new Float64Array(input.fridges).fill(1));
   layOut(fridges, FRIDGE_WIDTH, INSIDE_C, input.fridgeStartC);
+  layOut(
+    fridges,
+    FRIDGE_WIDTH,
+    AIM_C,
+    input.fridgeSetC.map((setC) => setC + input.fridgeSwingK),
+  );
   const chargers = new Float64Array(input.chargers * CHARGER_WIDTH);
   layOut(chargers, CHARGER_WIDTH, KIND, input.chargerKind);
   layOut(chargers, CHARGER_WIDTH, CHARGER_OHM, input.chargerOhm);

@@ -19,6 +19,7 @@ import {
 } from './loop-columns.js';
 import {
   AHEAD_W,
+  AIM_C,
   ALL_OFF,
   ALL_ON,
   BATTERY_STEP_WIDTH,
@@ -86,6 +87,8 @@ const MOST_SHORTENINGS = 20;
  * Common practice, no source: the width of the usual disconnect and reconnect.
  */
 const REVIVAL_SOC = 0.05;
+/** Rounding of a temperature [K]. */
+const SAME_K = 1e-9;
 
 /**
  * The step loop: the one place with feedback. Battery, bus, charger stages, fridge thermostats and cut-outs, over
@@ -107,6 +110,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
   const { steps, battery, table, now, fridges } = state;
   const { all, rows } = out;
   const last = input.points - 1;
+  const swingK = input.fridgeSwingK;
   const oneWell = wellShare >= 1;
   const fullWellAh = wellShare * (capacityAh + wellReserveAh);
   const fridgeRows = fridges.length;
@@ -224,7 +228,8 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           const idleC = steps[sf + IDLE_C]!;
           const freeC = idleC + (fridges[f + INSIDE_C]! - idleC) * keep;
           const pullK = steps[sf + COOL_K]! * (1 - keep);
-          const tooWarmK = freeC - fridges[f + SET_C]!;
+          const setC = fridges[f + SET_C]!;
+          const tooWarmK = freeC - (freeC > setC + swingK ? setC - swingK : fridges[f + AIM_C]!);
           const runs = level === ALL_ON && fridges[f + FRIDGE_ON]! > 0 && tooWarmK > 0 && pullK > 0;
           fridges[f + FREE_C] = freeC;
           fridges[f + PULL_K] = pullK;
@@ -433,7 +438,11 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           f += FRIDGE_WIDTH, sf += FRIDGE_STEP_WIDTH, at += rows
         ) {
           const duty = fridges[f + DUTY]!;
-          fridges[f + INSIDE_C] = fridges[f + FREE_C]! - duty * fridges[f + PULL_K]!;
+          const insideC = fridges[f + FREE_C]! - duty * fridges[f + PULL_K]!;
+          fridges[f + INSIDE_C] = insideC;
+          const coldC = fridges[f + SET_C]! - swingK;
+          if (insideC <= coldC + SAME_K) fridges[f + AIM_C] = coldC + 2 * swingK;
+          else if (duty > 0) fridges[f + AIM_C] = coldC;
           if (level === ALL_ON && fridges[f + FRIDGE_ON]! > 0)
             all[at + 2 * nextFridge] = all[at + 2 * nextFridge]! + part;
           if (duty === 0) continue;

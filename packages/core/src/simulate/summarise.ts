@@ -157,7 +157,7 @@ export function loadRowsOf(assembled: Assembled, out: LoopOutput, books: Account
     const k = assembled.fridges.findIndex((lane) => lane.load.name === load.name);
     if (k < 0) return row;
     const { model } = assembled.fridges[k]!;
-    const warmC = foodSafeC(model);
+    const warmC = foodSafeC(model, input.fridgeSwingK);
     let cutOuts = 0;
     let cutOutsByDrop = 0;
     let lowest = Infinity;
