@@ -21,7 +21,6 @@ import {
   type InverterColumns,
   inverterInputColumns,
   scheduleColumns,
-  thermostatSwingK,
   usesSoc,
 } from '../load/index.js';
 import { createPlaneColumns, type PlaneColumns, planeColumns } from '../place/index.js';
@@ -45,6 +44,7 @@ import {
 } from '../solar/index.js';
 import { circuitLoopOhm } from '../wire/index.js';
 import { CONVERTER, type LoopInput, PWM, RELAY } from './loop.js';
+import { makeAnew, type Remember } from './part-memory.js';
 import type { SocDraw } from './run-whole.js';
 import type { Conditions } from './types.js';
 
@@ -135,39 +135,52 @@ export interface Assembled {
 /**
  * Turns a rig and its conditions into the loop's columns: light on each array and what it can give, the engine's and
  * the mains' offer, what each load asks, the battery's temperature. Nothing here depends on the battery's state.
+ * @param remember columns of other rigs under the same conditions, which serve again where the rigs are the same
  */
-export function assemble(rig: Rig, conditions: Conditions, startSoc: number): Assembled {
+export function assemble(rig: Rig, conditions: Conditions, startSoc: number, remember: Remember = makeAnew): Assembled {
   const { grid } = conditions;
   const { battery } = rig;
   const steps = grid.steps;
   const nominalV = battery.nominalV * battery.series;
   const model = batteryModel(battery);
 
-  const solar = rig.solar.map((array) => solarLane(array, rig, conditions, nominalV));
-  const engine = rig.alternator && engineLane(rig.alternator, conditions);
-  const mainsShare = rig.mains && conditions.itinerary.mains;
+  const { alternator, mains, albedo } = rig;
+  const solar = rig.solar.map((array, k) =>
+    remember(`solar ${k}`, [array, albedo, nominalV], () => solarLane(array, rig, conditions, nominalV)),
+  );
+  const engine = alternator && remember('engine', alternator, () => engineLane(alternator, conditions));
+  const mainsShare = mains && conditions.itinerary.mains;
   const house = rig.loads.filter((load) => !load.starterSide);
-  const fridges = house.filter((load) => load.kind === 'fridge').map((load) => fridgeLane(load, conditions));
+  const fridgeLoads = house.filter((load) => load.kind === 'fridge');
+  const fridges = fridgeLoads.map((load, k) => remember(`fridge ${k}`, load, () => fridgeLane(load, conditions)));
   const atHouse = house.filter((load) => load.kind === 'scheduled');
-  const plain = atHouse.filter((load) => !load.inverter).map((load) => plainLane(load, conditions));
+  const plain = atHouse
+    .filter((load) => !load.inverter)
+    .map((load, k) => remember(`load ${k}`, load, () => plainLane(load, conditions)));
+  const behind = atHouse.filter((load) => load.inverter);
   const inverter =
-    rig.inverter &&
-    inverterLane(
-      rig,
-      atHouse.filter((load) => load.inverter),
-      conditions,
-    );
+    rig.inverter && remember('inverter', [rig.inverter, behind], () => inverterLane(rig, behind, conditions));
 
-  const { batteryC, heaterW } = batteryClimate(battery, conditions);
+  const warmedBy = climateReads(battery);
+  const { batteryC, heaterW } = remember('cells', warmedBy, () => batteryClimate(battery, conditions));
+  const cells = remember('cell limits', [warmedBy, battery.chemistry, battery.chargeMinC], () =>
+    cellColumns(battery, batteryC),
+  );
   const standbyW = rig.solar.reduce((sum, array) => sum + array.controller.standbyW, 0);
+  const chargeBy = [rig.solar, albedo, nominalV, alternator, mains, battery.charge, warmedBy];
+  const { tailC, ...chargers } = remember('chargers', chargeBy, () =>
+    chargerInput(rig, steps, nominalV, batteryC, solar, engine, mainsShare),
+  );
   const input: LoopInput = {
     steps,
     stepH: grid.stepH,
-    fridgeSwingK: thermostatSwingK(grid.stepH),
-    ...batteryInput(rig, model, batteryC, startSoc),
-    ...plainInput(steps, plain, inverter, fridges, standbyW, heaterW),
-    ...fridgeInput(steps, fridges),
-    ...chargerInput(rig, steps, nominalV, batteryC, model.capacityAh, solar, engine, mainsShare),
+    ...batteryInput(rig, model, batteryC, startSoc, cells),
+    ...remember('loads', [house, rig.inverter, standbyW, heaterW && warmedBy], () =>
+      plainInput(steps, plain, inverter, fridges, standbyW, heaterW),
+    ),
+    ...remember('fridges', fridgeLoads, () => fridgeInput(steps, fridges)),
+    ...chargers,
+    tailA: tailC.map((perAh) => perAh * model.capacityAh),
   };
   const bySoc = plain.filter((lane) => lane.byStep !== undefined);
   return {
@@ -387,12 +400,48 @@ export function batteryClimate(battery: Battery, conditions: Conditions): Batter
   return { batteryC: heated.cellC, heaterW: heated.powerW };
 }
 
-/** The battery's part of the loop's input. */
-export function batteryInput(rig: Pick<Rig, 'battery'>, model: BatteryModel, batteryC: Float64Array, startSoc: number) {
+/** All of a battery that `batteryClimate` looks at. */
+function climateReads(battery: Battery): unknown {
+  return battery.heater ? battery : [battery.stands, battery.thermalLagH];
+}
+
+/** What the cells' temperature makes of any size of battery. */
+function cellColumns({ chemistry, chargeMinC }: Battery, batteryC: Float64Array) {
+  return {
+    resistanceFactor: batteryC.map((cellC) => resistanceFactor(chemistry, cellC)),
+    emptySoc: batteryC.map((cellC) => 1 - capacityFactor(chemistry, cellC)),
+    /** most that it may be charged with [A per Ah] */
+    chargeLimitC: batteryC.map((cellC) => chargeLimitA(chemistry, 1, cellC, chargeMinC)),
+    selfDischargeFactor: batteryC.map((cellC) => selfDischargeFactor(cellC)),
+  };
+}
+
+/**
+ * The battery's part of the loop's input.
+ * @param cells worked out before for the same chemistry and temperatures
+ */
+export function batteryInput(
+  rig: Pick<Rig, 'battery'>,
+  model: BatteryModel,
+  batteryC: Float64Array,
+  startSoc: number,
+  cells = cellColumns(rig.battery, batteryC),
+) {
   const { battery } = rig;
   const { chemistry, disconnect, reconnect } = battery;
-  const coldA = batteryC.map((cellC) => chargeLimitA(chemistry, model.capacityAh, cellC, battery.chargeMinC));
-  const rated = Math.min(battery.maxChargeA, chargeLimitA(chemistry, model.capacityAh, 25, battery.chargeMinC));
+  const { capacityAh } = model;
+  const steps = batteryC.length;
+  const rated = Math.min(battery.maxChargeA, chargeLimitA(chemistry, capacityAh, 25, battery.chargeMinC));
+  const limitA = new Float64Array(steps);
+  const coldLimited = new Float64Array(steps);
+  const leakA = new Float64Array(steps);
+  const leakPerFactor = model.selfDischargePerH * capacityAh;
+  for (let i = 0; i < steps; i++) {
+    const coldA = cells.chargeLimitC[i]! * capacityAh;
+    limitA[i] = coldA < battery.maxChargeA ? coldA : battery.maxChargeA;
+    coldLimited[i] = coldA < rated ? 1 : 0;
+    leakA[i] = leakPerFactor * cells.selfDischargeFactor[i]!;
+  }
   return {
     points: model.points,
     ocvV: model.ocvV,
@@ -400,18 +449,18 @@ export function batteryInput(rig: Pick<Rig, 'battery'>, model: BatteryModel, bat
     dischargeOhm: model.dischargeOhm,
     chargeOhm: model.chargeOhm,
     chargeEfficiency: model.chargeEfficiency,
-    capacityAh: model.capacityAh,
+    capacityAh,
     wellShare: model.wells.c,
     wellPerH: model.wells.kPerH,
     wellReserveAh: model.wells.reserveAh,
     mainOhm: circuitLoopOhm(battery.cable, CONDUCTOR_C),
     startSoc,
     maxDischargeA: battery.maxDischargeA,
-    resistanceFactor: batteryC.map((cellC) => resistanceFactor(chemistry, cellC)),
-    emptySoc: batteryC.map((cellC) => 1 - capacityFactor(chemistry, cellC)),
-    chargeLimitA: coldA.map((amps) => Math.min(amps, battery.maxChargeA)),
-    coldLimited: coldA.map((amps) => (amps < rated ? 1 : 0)),
-    selfDischargeA: batteryC.map((cellC) => model.selfDischargePerH * model.capacityAh * selfDischargeFactor(cellC)),
+    resistanceFactor: cells.resistanceFactor,
+    emptySoc: cells.emptySoc,
+    chargeLimitA: limitA,
+    coldLimited,
+    selfDischargeA: leakA,
     disconnectSoc: disconnect.kind === 'soc' ? disconnect.soc : -1,
     disconnectV: disconnect.kind === 'voltage' ? disconnect.voltageV : 0,
     reconnectSoc: reconnect.kind === 'soc' ? reconnect.soc : 2,
@@ -503,7 +552,6 @@ function chargerInput(
   steps: number,
   nominalV: number,
   batteryC: Float64Array,
-  capacityAh: number,
   solar: readonly SolarLane[],
   engine: EngineLane | undefined,
   mainsShare: Float64Array | undefined,
@@ -592,7 +640,7 @@ function chargerInput(
     absorptionV: per((lane) => lane.profile.absorptionV),
     floatV: per((lane) => lane.profile.floatV),
     absorptionH: per((lane) => lane.profile.absorptionH),
-    tailA: per((lane) => lane.profile.tailCurrentC * capacityAh),
+    tailC: per((lane) => lane.profile.tailCurrentC),
     rebulkV: per((lane) => lane.profile.rebulkV),
     compensationV: laneColumn(({ profile }) =>
       batteryC.map((cellC) => chargeVoltage(profile, ABSORPTION, cellC, nominalV) - profile.absorptionV),

@@ -35,6 +35,7 @@ export {
   loopOutput,
   loopState,
 } from './loop.js';
+export { partMemory, type Remember } from './part-memory.js';
 export { runPart } from './run-part.js';
 export { simulate, simulateUnder } from './simulate.js';
 export { type ChargerColumns, fillBatteryRows, fillStepRows, scaleLoadRows } from './step-rows.js';

@@ -1,0 +1,80 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { readRig, withoutTrip } from '../../../packages/core/src/rig/index.js';
+import { assemble, conditionsFor, partMemory, simulateUnder } from '../../../packages/core/src/simulate/index.js';
+
+const text = readFileSync(new URL('../../../examples/heron.yaml', import.meta.url), 'utf8');
+const { stops, ...whole } = withoutTrip({ at: '60.2,24.9', from: '2026-03-10', days: 6 });
+const { from: _, ...next } = { ...stops[0]!, driveH: 2 };
+const trip = { ...whole, stops: [stops[0]!, next] };
+const rigWith = (...set: string[]) => readRig(text, { set: ['solar[0].tilt=30 deg', ...set] }).rig;
+const conditions = conditionsFor(rigWith(), trip);
+
+/** One quantity of each part, and what only some kinds have. */
+const VARIANTS = [
+  'battery.capacity=50 Ah',
+  'battery.chemistry=AGM',
+  'battery.count=3',
+  'battery.stands=outside',
+  'battery.health=80 %',
+  'battery.maxCharge=2 A',
+  'battery.heater={ power: 30 W }',
+  'battery.cable={ length: 2 m, section: 16 mm2 }',
+  'solar[0].count=2',
+  'solar[0].tilt=40 deg',
+  'solar[0].controller={ kind: PWM, current: 20 A }',
+  'albedo=60 %',
+  'alternator.charger.current=3 A',
+  'inverter.standby=20 W',
+  'loads.lights.power=30 W',
+  'loads.laptop.hours=6',
+  'loads.fridge.setpoint=8 degC',
+  'loads.fan.power="soc > 0.5 ? 20 : 2"',
+];
+
+describe('columns remembered from other variants of a rig', () => {
+  test.each(VARIANTS)('%s: the same to the last bit as assembled anew, before and after', (set) => {
+    const remember = partMemory();
+    for (const rig of [rigWith(), rigWith(set), rigWith('battery.capacity=75 Ah', set), rigWith()])
+      expect(assemble(rig, conditions, 0.5, remember).input).toStrictEqual(assemble(rig, conditions, 0.5).input);
+  });
+
+  test('each of those variants is told apart from the rig as it stands: its run differs', () => {
+    const asItStands = simulateUnder(rigWith(), conditions, 0.5).trace.soc;
+    for (const set of VARIANTS)
+      expect(simulateUnder(rigWith(set), conditions, 0.5).trace.soc, set).not.toStrictEqual(asItStands);
+  });
+
+  test('a battery of another size shares all that the sun, the engine and the loads give and take', () => {
+    const remember = partMemory();
+    const small = assemble(rigWith('battery.capacity=50 Ah'), conditions, 1, remember);
+    const large = assemble(rigWith('battery.capacity=200 Ah'), conditions, 1, remember);
+    for (const key of ['drive', 'limitA', 'compensationV', 'plainW', 'fridgeRunW', 'resistanceFactor'] as const)
+      expect(large.input[key], key).toBe(small.input[key]);
+    expect(large.solar[0]).toBe(small.solar[0]);
+    expect(large.input.chargeLimitA).not.toBe(small.input.chargeLimitA);
+  });
+
+  test('a load of another size shares the light on the panels', () => {
+    const remember = partMemory();
+    const [one, other] = ['10 W', '20 W'].map((power) =>
+      assemble(rigWith(`loads.lights.power=${power}`), conditions, 1, remember),
+    );
+    expect(other!.solar[0]).toBe(one!.solar[0]);
+    expect(other!.fridges[0]).toBe(one!.fridges[0]);
+    expect(other!.input.plainW).not.toBe(one!.input.plainW);
+  });
+
+  test('only the last few of each kind are kept', () => {
+    const remember = partMemory(2);
+    let made = 0;
+    const make = (reads: number) => remember('kind', reads, () => ++made);
+    expect([1, 2, 1, 3, 1, 2].map(make)).toEqual([1, 2, 1, 3, 1, 4]);
+  });
+
+  test('numbers that JSON cannot tell apart are told apart', () => {
+    const remember = partMemory();
+    const values = [Infinity, -Infinity, null, undefined];
+    expect(values.map((value) => remember('kind', [value], () => value))).toEqual(values);
+  });
+});
