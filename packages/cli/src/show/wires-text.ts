@@ -101,13 +101,18 @@ function circuitTable(circuits: readonly Circuit[], width: number, style: Style)
     circuits,
     [
       { head: 'Circuit', cell: ({ name }) => oneLine(name) },
-      { head: 'm', cell: ({ lengthM }) => (lengthM === null ? '-' : String(Number(lengthM.toFixed(1)))), align: right },
+      {
+        head: 'm',
+        cell: ({ lengthM }) => (lengthM === null ? '-' : String(Number(lengthM.toFixed(1)))),
+        align: right,
+        drop: 2,
+      },
       { head: 'size', cell: sizeText, align: right },
       { head: 'A', cell: ({ currentA }) => whole(currentA), align: right },
-      { head: 'V lost', cell: (circuit) => (hasCable(circuit) ? fixed(circuit.dropV, 2) : '-'), align: right, drop: 2 },
+      { head: 'V lost', cell: (circuit) => (hasCable(circuit) ? fixed(circuit.dropV, 2) : '-'), align: right, drop: 4 },
       { head: '%', cell: (circuit) => (hasCable(circuit) ? fixed(circuit.dropPercent, 1) : '-'), align: right },
       { head: 'V left', cell: (circuit) => (hasCable(circuit) ? fixed(circuit.arrivesV, 1) : '-'), align: right },
-      { head: 'A max', cell: ({ ampacityA }) => whole(ampacityA), align: right, drop: 1 },
+      { head: 'A max', cell: ({ ampacityA }) => whole(ampacityA), align: right, drop: 3 },
       { head: 'fuse A', cell: ({ fuseA }) => (fuseA === null ? '-' : String(fuseA)), align: right },
       { head: 'verdict', cell: verdictText, mark: ({ level, ok }, text) => (ok ? style.green : marks[level])(text) },
     ],
@@ -158,7 +163,7 @@ function said(
 function withStart(circuit: Circuit): Circuit {
   const { surgeArrivesV, surgeA, text } = circuit;
   if (surgeArrivesV === undefined || surgeA === undefined) return circuit;
-  const start = `${fixed(surgeArrivesV, 1)} V arrive when it starts with ${significant(surgeA)} A`;
+  const start = `${fixed(surgeArrivesV, 1)} V arrive when it starts with ${Number(surgeA.toPrecision(3))} A`;
   return { ...circuit, text: text === '' ? start : `${start}; ${text}` };
 }
 
