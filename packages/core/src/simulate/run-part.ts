@@ -1,6 +1,14 @@
 import type { Assembled } from './assemble.js';
-import { type LoopOutput, runLoop } from './loop.js';
-import { LOAD_W, type LoopState, NOW_SOC } from './loop-state.js';
+import { type LoopInput, type LoopOutput, runLoop } from './loop.js';
+import {
+  CHARGER_STEP_WIDTH,
+  FRIDGE_STEP_WIDTH,
+  LOAD_W,
+  LOAD_WIDTH,
+  type LoopState,
+  NOW_SOC,
+  SHARE,
+} from './loop-state.js';
 
 /**
  * Follows a part of a run from where `state` stands; its columns are left as they were, so that they serve again.
@@ -28,4 +36,19 @@ export function runPart(
     state.steps[at] = before;
     askedW[i % out.rows] = watts;
   }
+}
+
+/** Rows as `layOutSteps` gives them, with a charger that runs for another share of each step; 0 = never. */
+export function withChargerShare(
+  rows: Float64Array,
+  { steps, fridges, chargers }: Pick<LoopInput, 'steps' | 'fridges' | 'chargers'>,
+  lane: number,
+  share: Float64Array | 0,
+): Float64Array {
+  const firstCharger = LOAD_WIDTH + fridges * FRIDGE_STEP_WIDTH;
+  const width = firstCharger + chargers * CHARGER_STEP_WIDTH;
+  const changed = Float64Array.from(rows);
+  for (let i = 0, at = firstCharger + lane * CHARGER_STEP_WIDTH + SHARE; i < steps; i++, at += width)
+    changed[at] = share === 0 ? 0 : share[i]!;
+  return changed;
 }

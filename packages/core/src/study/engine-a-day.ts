@@ -31,7 +31,8 @@ export function engineMinutesADay(rig: Rig, run: Run): number {
   return does * ANSWER_MINUTES;
 }
 
-function withMornings(conditions: Conditions, hours: number): Conditions {
+/** The engine on for so long every morning from 10:00. */
+export function withMornings(conditions: Conditions, hours: number): Conditions {
   const { itinerary, grid } = conditions;
   const { localHour } = itinerary;
   const driving = itinerary.driving.map((share, i) => {

@@ -39,7 +39,6 @@ export function openLoopOf(assembled: Assembled): OpenLoop {
   for (const { meanW } of inverter?.loads ?? []) add(behindW, meanW, 1);
   const availableW = column();
   for (const { converter, columns } of solar) if (converter) add(availableW, columns.availableW, 1);
-  const days = dayBounds(assembled);
   return {
     laidOut: layOutSteps(input),
     askedW,
@@ -50,8 +49,13 @@ export function openLoopOf(assembled: Assembled): OpenLoop {
     asks: askedW.map((watts, i) => (watts > 0 || askedA[i]! > 0 || behindW[i]! > 0 ? 1 : 0)),
     holdW: fridges.map(({ columns }) => columns.holdDuty.map((duty, i) => duty * columns.electricW[i]!)),
     availableW,
-    dayFrom: [...days.map(({ from }) => from), steps],
+    dayFrom: dayStarts(assembled),
   };
+}
+
+/** First step of each civil day, and the number of steps at the end. */
+export function dayStarts(assembled: Assembled): readonly number[] {
+  return [...dayBounds(assembled).map(({ from }) => from), assembled.input.steps];
 }
 
 function add(sums: Float64Array, column: Float64Array, factor: number): void {

@@ -1,5 +1,5 @@
 import { dcdcInputA, mainsInputW } from '../charge/index.js';
-import { type Assembled, FULL_SOC, type LoopOutput } from '../simulate/index.js';
+import { type Assembled, FULL_SOC, type LoopInput, type LoopOutput } from '../simulate/index.js';
 import { harvestFromOutputW } from '../solar/index.js';
 import type { OpenLoop } from './open-loop.js';
 import type { End, EndCause, Outcome } from './outcome.js';
@@ -49,7 +49,7 @@ export class OutcomeSums {
 
   /** @param untilEnd leave out what comes after the step in which the run ends */
   addDay(from: number, to: number, untilEnd: boolean): void {
-    if (!this.end) this.end = this.findEnd(from, to);
+    if (!this.end) this.end = endWithin(this.assembled, this.out, from, to, this.soc, this.steps, this.atFloor);
     const upTo = untilEnd && this.end ? Math.min(to, from + this.end.step - this.steps + 1) : to;
     this.addSupply(from, upTo);
     this.addDemand(from, upTo);
@@ -75,31 +75,6 @@ export class OutcomeSums {
       fullDays: this.fullDays,
       ...(this.end && { firstEnd: this.end }),
     };
-  }
-
-  private findEnd(from: number, to: number): End | undefined {
-    const { out, atFloor } = this;
-    const { input, rig } = this.assembled;
-    const { rows, soc, onShare, fridgeCut } = out;
-    const floor = atFloor ? rig.battery.floor - SOC_TOLERANCE : -1;
-    let before = this.soc;
-    for (let i = from, row = from % rows; i < to; i++, row = row + 1 < rows ? row + 1 : 0) {
-      const now = soc[row]!;
-      const step = this.steps + i - from;
-      const end = (share: number, cause: EndCause) => ({ step, afterH: (step + share) * input.stepH, cause });
-      if (now < floor) return end(Math.min(1, Math.max(0, (before - floor) / (before - now))), 'floor');
-      if (onShare[row]! < 1) return end(onShare[row]!, this.cutCause(i, now));
-      for (let at = row; at < fridgeCut.length; at += rows) if (fridgeCut[at]! > 0) return end(0, 'fridge cut-out');
-      before = now;
-    }
-    return undefined;
-  }
-
-  private cutCause(step: number, soc: number): EndCause {
-    const { input } = this.assembled;
-    if (input.disconnectV > 0 || input.wellShare < 1) return 'disconnect';
-    const cutSoc = Math.max(input.disconnectSoc, input.emptySoc[step]!);
-    return soc <= cutSoc + CUT_TOLERANCE ? 'disconnect' : 'overload';
   }
 
   private addSupply(from: number, to: number): void {
@@ -203,4 +178,43 @@ export class OutcomeSums {
     this.unservedSteps += unservedSteps;
     if (highest >= FULL_SOC) this.fullDays++;
   }
+}
+
+/**
+ * The first end in steps `from` to `to` of a run, as they stand in its output.
+ * @param before     state of charge at the beginning of step `from`
+ * @param stepsSoFar followed before it
+ * @param atFloor    whether the owner's floor is an end too
+ */
+export function endWithin(
+  { input, rig }: Pick<Assembled, 'input' | 'rig'>,
+  { rows, soc, onShare, fridgeCut }: LoopOutput,
+  from: number,
+  to: number,
+  before: number,
+  stepsSoFar: number,
+  atFloor: boolean,
+): End | undefined {
+  const floor = atFloor ? rig.battery.floor - SOC_TOLERANCE : -1;
+  let soFar = before;
+  for (let i = from, row = from % rows; i < to; i++, row = row + 1 < rows ? row + 1 : 0) {
+    const now = soc[row]!;
+    const step = stepsSoFar + i - from;
+    if (now < floor) return endIn(input, step, Math.min(1, Math.max(0, (soFar - floor) / (soFar - now))), 'floor');
+    if (onShare[row]! < 1) return endIn(input, step, onShare[row]!, cutCause(input, i, now));
+    for (let at = row; at < fridgeCut.length; at += rows)
+      if (fridgeCut[at]! > 0) return endIn(input, step, 0, 'fridge cut-out');
+    soFar = now;
+  }
+  return undefined;
+}
+
+function endIn({ stepH }: LoopInput, step: number, share: number, cause: EndCause): End {
+  return { step, afterH: (step + share) * stepH, cause };
+}
+
+function cutCause(input: LoopInput, step: number, soc: number): EndCause {
+  if (input.disconnectV > 0 || input.wellShare < 1) return 'disconnect';
+  const cutSoc = Math.max(input.disconnectSoc, input.emptySoc[step]!);
+  return soc <= cutSoc + CUT_TOLERANCE ? 'disconnect' : 'overload';
 }

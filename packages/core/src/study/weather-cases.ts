@@ -4,7 +4,7 @@ import { type ConditionOptions, type Conditions, type WeatherText, weatherYears 
 
 /** Where a study stands: a stop of a trip serves, and so does a position alone. Dates, drives and mains are of no account. */
 export type StudyStop = Pick<Stop, 'at' | 'place'> &
-  Partial<Pick<Stop, 'name' | 'elevationM' | 'zone' | 'shade' | 'horizon' | 'months'>>;
+  Partial<Pick<Stop, 'name' | 'elevationM' | 'zone' | 'shade' | 'use' | 'horizon' | 'months'>>;
 
 export interface WeatherCaseOptions {
   readonly weather?: WeatherChoice;
@@ -72,7 +72,7 @@ function yearAt(stop: StudyStop, weather: WeatherChoice, from: string): Trip {
     driveH: 0,
     driveFromH: 0,
     shade: stop.shade ?? 0,
-    use: {},
+    use: stop.use ?? {},
     mainsH: 0,
     mainsFromH: 0,
     horizon: stop.horizon ?? [],

@@ -20,7 +20,7 @@ import type { YieldRange } from './yield-types.js';
  * one place differ by about half of that; common practice, no source. A row recalled from memory is trusted no more than an
  * interpolation. The owner's own: taken as well known.
  */
-const LIGHT_OFF: Readonly<Record<StopClimate['light'], number>> = {
+export const LIGHT_OFF: Readonly<Record<StopClimate['light'], number>> = {
   given: 0.03,
   table: 0.07,
   recalled: 0.13,
