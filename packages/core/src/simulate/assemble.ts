@@ -21,6 +21,7 @@ import {
   type InverterColumns,
   inverterInputColumns,
   scheduleColumns,
+  thermostatSwingK,
   usesSoc,
 } from '../load/index.js';
 import { createPlaneColumns, type PlaneColumns, planeColumns } from '../place/index.js';
@@ -174,6 +175,7 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number, rem
   const input: LoopInput = {
     steps,
     stepH: grid.stepH,
+    fridgeSwingK: thermostatSwingK(grid.stepH),
     ...batteryInput(rig, model, batteryC, startSoc, cells),
     ...remember('loads', [house, rig.inverter, standbyW, heaterW && warmedBy], () =>
       plainInput(steps, plain, inverter, fridges, standbyW, heaterW),
