@@ -103,6 +103,7 @@ static void run(const Input *in, Output *out) {
   double seen[MOST_LANES], given[MOST_LANES] = {0}, most[MOST_LANES], set_v[MOST_LANES], stage_h[MOST_LANES] = {0};
   int fridge_on[MOST_LANES], stage[MOST_LANES] = {0}, held[MOST_LANES], live[MOST_LANES];
   int level = ALL_ON;
+  double spent = 0; /* how full the emptier well was when it could give no more */
   double known_h = -1, decay = 0, exchanged = 0, gain_h = 1; /* of the two wells, for a phase of known_h */
 
   for (int k = 0; k < in->fridges; k++) {
@@ -133,7 +134,7 @@ static void run(const Input *in, Output *out) {
     const double empty = in->empty[i];
     if (level != ALL_ON) {
       const double head = wells && available / full_well < soc ? available / full_well : soc;
-      if (head >= empty + revival) level = head >= in->reconnect_soc || bus_v >= in->reconnect_v ? ALL_ON : AHEAD_ON;
+      if (head >= fmax(spent, empty) + revival) level = head >= in->reconnect_soc || bus_v >= in->reconnect_v ? ALL_ON : AHEAD_ON;
     }
 
     while (rest > shortest * h) {
@@ -252,6 +253,7 @@ static void run(const Input *in, Output *out) {
             dt *= share, to_the_end = 1, shortenings++;
             continue;
           }
+          if (wells) spent = fmin(head_x, x0) / last;
           level--, dt = rest, to_the_end = at_cut = 0;
           continue;
         }
@@ -342,7 +344,7 @@ static void run(const Input *in, Output *out) {
         break;
       }
       rest -= dt;
-      if (to_the_end) level--;
+      if (to_the_end) level--, spent = 0;
     }
     out->soc[i] = soc;
     out->bus_v[i] = on_h > 0 ? on_v : bus_v;

@@ -53,7 +53,9 @@ export const NOW_FALL = 6;
 /** how much of that the battery lets them, and the phase's share of the step */
 export const NOW_SCALE = 7;
 export const NOW_PART = 8;
-export const NOW_WIDTH = 9;
+/** how full the emptier well was when it could give no more: from there it must recover before the loads return */
+export const NOW_SPENT_SOC = 9;
+export const NOW_WIDTH = 10;
 
 /** A row of `LoopState.fridges`: what it is, */
 export const FRIDGE_OHM = 0;

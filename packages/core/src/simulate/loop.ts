@@ -59,6 +59,7 @@ import {
   NOW_PART,
   NOW_SCALE,
   NOW_SOC,
+  NOW_SPENT_SOC,
   NOW_SUPPLY_A,
   OCV_V,
   OHM_FACTOR,
@@ -157,7 +158,9 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
       // What is bound must have flowed across before the loads come back, else they would at every step.
       const head = available / fullWellAh;
       const rested = oneWell || soc < head ? soc : head;
-      if (rested >= empty + REVIVAL_SOC) level = rested >= reconnectSoc || busV >= reconnectV ? ALL_ON : LOADS_OFF;
+      const spent = now[NOW_SPENT_SOC]!;
+      if (rested >= (spent > empty ? spent : empty) + REVIVAL_SOC)
+        level = rested >= reconnectSoc || busV >= reconnectV ? ALL_ON : LOADS_OFF;
     }
 
     while (restH > SHORTEST_PHASE * stepH) {
@@ -326,8 +329,9 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           }
           let next = amps + excess / (1 + fall * (ohm + mainOhm + ocvPerA));
           if (!(next > bracketLow && next < bracketHigh)) {
-            if (next >= bracketHigh && !highTried) next = bracketHigh;
-            else if (next <= bracketLow && !lowTried) next = bracketLow;
+            // Near full, where the battery hardly takes any, the slope can mislead: go where the excess points.
+            if (excess > 0 && !highTried) next = bracketHigh;
+            else if (excess < 0 && !lowTried) next = bracketLow;
             else next = 0.5 * (bracketLow + bracketHigh);
           }
           // A table's knot or a limit between two rounds: the bracket has closed, so both sides are the root.
@@ -344,6 +348,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
             shortenings++;
             continue;
           }
+          if (!oneWell) now[NOW_SPENT_SOC] = reach / last;
           level--;
           dtH = restH;
           ends = false;
@@ -460,7 +465,10 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
         break;
       }
       restH -= dtH;
-      if (ends) level--;
+      if (ends) {
+        now[NOW_SPENT_SOC] = 0;
+        level--;
+      }
     }
 
     all[OUT_SOC * rows + row] = soc;
