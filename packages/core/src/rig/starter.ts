@@ -34,7 +34,7 @@ solar:
 alternator:
   rating: 120 A
   charger: { kind: dcdc, current: 30 A }            # dcdc or relay
-  cable: { length: 5 m, section: 16 mm2 }
+  cable: { length: 5 m, section: 25 mm2 }
 
 # inverter: { rating: 300 W, standby: 5 W }         # for loads with "inverter: true"
 
