@@ -36,7 +36,7 @@ export {
   loopState,
 } from './loop.js';
 export { partMemory, type Remember } from './part-memory.js';
-export { runPart } from './run-part.js';
+export { runPart, withChargerShare } from './run-part.js';
 export { simulate, simulateUnder } from './simulate.js';
 export { type ChargerColumns, fillBatteryRows, fillStepRows, scaleLoadRows } from './step-rows.js';
 export { dayBounds, FULL_SOC } from './summarise.js';

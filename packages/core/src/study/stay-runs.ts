@@ -18,13 +18,13 @@ export interface StayRunOptions {
   readonly horizonDays: number;
 }
 
-/** Two runs that are both this full on a day go the same way from there, to a thousandth of the capacity. */
-const BOTH_FULL_SOC = 0.999;
+/** Two runs whose batteries are so near at midnight go the same way from there. */
+const SAME_SOC = 1e-4;
 const ENDLESS = -1;
 
 /**
- * Follows stays through one year of weather, which goes round at its end. A stay that is full on a day on which a later
- * one was full too ends when that one did: it is followed no further, so a sunny season costs little more than its days.
+ * Follows stays through one year of weather, which goes round at its end. A stay that meets a later one, as both
+ * do that are full on a sunny day, ends when that one did: it is followed no further, and a sunny season costs little.
  * @param rows    the loop's, as `layOutSteps` gives them
  * @param dayFrom first step of each civil day of the year, and the number of steps at its end
  */
@@ -45,8 +45,9 @@ export function stayLengths(
 
   const days = new Float64Array(starts.length).fill(horizonDays);
   const cause = new Int8Array(starts.length).fill(ENDLESS);
-  // For each day, counted on past the year's end: the latest stay that was full on it.
-  const fullStay = new Int32Array(yearDays + horizonDays + 1).fill(-1);
+  // For each day, counted on past the year's end: the stay last followed to its end, and the charge it then had.
+  const latest = new Int32Array(yearDays + horizonDays).fill(-1);
+  const midnightSoc = new Float64Array(yearDays + horizonDays);
   for (let k = starts.length - 1; k >= 0; k--) {
     const start = starts[k]!;
     if (endAt === 'floor' && startSoc < rig.battery.floor) {
@@ -71,10 +72,11 @@ export function stayLengths(
       }
       steps += to - from;
       soc = out.soc[(to - 1) % out.rows]!;
-      if (!isFullWithin(out.soc, out.rows, from, to)) continue;
-      const other = fullStay[day]!;
-      fullStay[day] = k;
-      if (other < 0) continue;
+      const other = latest[day]!;
+      const isSame = other >= 0 && Math.abs(midnightSoc[day]! - soc) < SAME_SOC;
+      latest[day] = k;
+      midnightSoc[day] = soc;
+      if (!isSame) continue;
       const between = dayFrom[starts[other]!]! - dayFrom[start]!;
       const afterDays = days[other]! + (between * input.stepH) / 24;
       if (cause[other]! >= 0 && afterDays < horizonDays) {
@@ -85,10 +87,4 @@ export function stayLengths(
     }
   }
   return { days, cause };
-}
-
-function isFullWithin(soc: Float64Array, rows: number, from: number, to: number): boolean {
-  for (let i = from, row = from % rows; i < to; i++, row = row + 1 < rows ? row + 1 : 0)
-    if (soc[row]! >= BOTH_FULL_SOC) return true;
-  return false;
 }
