@@ -38,7 +38,14 @@ export {
 export { partMemory, type Remember } from './part-memory.js';
 export { runPart, withChargerShare } from './run-part.js';
 export { simulate, simulateUnder } from './simulate.js';
-export { type ChargerColumns, fillBatteryRows, fillStepRows, scaleLoadRows } from './step-rows.js';
+export {
+  BATTERY_STEP_WIDTH,
+  CHARGER_STEP_WIDTH,
+  type ChargerColumns,
+  fillBatteryRows,
+  fillStepRows,
+  scaleLoadRows,
+} from './step-rows.js';
 export { dayBounds, FULL_SOC } from './summarise.js';
 export { traceHeader, traceRow } from './trace.js';
 export {

@@ -18,6 +18,8 @@ import {
   SHARE,
 } from './loop-state.js';
 
+export { BATTERY_STEP_WIDTH, CHARGER_STEP_WIDTH };
+
 // The loop's rows put together from parts that were laid out before, for many variants of a rig under the same weather.
 
 /** What one charger has to give: columns of the grid, or one value for all of it. */

@@ -1,0 +1,95 @@
+import type { ChargeProfile, PartsList, Rig, SolarArray } from '../rig/index.js';
+import {
+  type Assembled,
+  assemble,
+  BATTERY_STEP_WIDTH,
+  CHARGER_STEP_WIDTH,
+  fillStepRows,
+  type LoopInput,
+  type LoopState,
+  loopState,
+  scaleLoadRows,
+} from '../simulate/index.js';
+import type { Combination } from './size-list.js';
+import { rigWith } from './size-rig.js';
+import { compensation, type SizeYear, withoutSteps } from './size-year.js';
+
+/** Buffers that one run after the other works in, by length. */
+export class Scratch {
+  private readonly buffers = new Map<string, Float64Array>();
+
+  /** what is in it is of no account */
+  take(name: string, length: number): Float64Array {
+    const key = `${name} ${length}`;
+    const buffer = this.buffers.get(key) ?? new Float64Array(length);
+    this.buffers.set(key, buffer);
+    return buffer;
+  }
+}
+
+/** A choice ready to be run through any weather year: all of it but the columns. */
+export class Variant {
+  readonly rig: Rig;
+  /** each array of the rig as one line of the list, by which its columns are shared */
+  private readonly modules: readonly SolarArray[];
+  private readonly empty: Assembled;
+
+  /** @param lines each line of the list's panels as one string on the rig */
+  constructor(
+    rig: Rig,
+    parts: PartsList,
+    lines: readonly SolarArray[],
+    combination: Omit<Combination, 'bill'>,
+    year: SizeYear,
+  ) {
+    this.rig = rigWith(rig, parts, combination);
+    this.modules =
+      parts.panels.length === 0
+        ? this.rig.solar
+        : lines.filter((_, k) => combination.panels[k]! > 0);
+    this.empty = assemble(this.rig, withoutSteps(year.conditions), 1);
+  }
+
+  /** The loop's input and its state at the start of a year, in the scratch's buffers. @param loadFactor of all loads' draw */
+  under(year: SizeYear, startSoc: number, scratch: Scratch, loadFactor = 1): { input: LoopInput; state: LoopState } {
+    const { rig, modules, empty } = this;
+    const { steps } = year;
+    const { battery } = rig;
+    const nominalV = battery.nominalV * battery.series;
+    const batteryRows = scratch.take('battery', steps * BATTERY_STEP_WIDTH);
+    const { batteryC, heaterW } = year.battery(battery, batteryRows);
+    const correction = (own: Partial<ChargeProfile> | undefined) =>
+      compensation({ ...battery.charge, ...own }, batteryC, nominalV);
+
+    const arrays = rig.solar.map((array, j) => ({ array, ...year.solar(array, modules[j]!, nominalV) }));
+    const solar = arrays.map(({ array, maxOutputW }) => ({
+      drive: maxOutputW,
+      limitA: array.controller.currentA,
+      share: 1,
+      compensationV: correction(array.controller.charge),
+    }));
+    const { alternator, mains } = rig;
+    const profiles = [
+      ...(alternator ? [alternator.charger.kind === 'dcdc' ? alternator.charger.charge : undefined] : []),
+      ...(mains ? [mains.charge] : []),
+    ];
+    const chargers = [
+      ...solar,
+      ...year.others(rig).map((lane, k) => ({ ...lane, compensationV: correction(profiles[k]) })),
+    ];
+    const standbyW = empty.standbyW;
+    const aheadW = heaterW ? heaterW.map((watts) => watts + standbyW) : standbyW;
+    const loadRows = loadFactor === 1 ? year.loadRows : scaleLoadRows(year.loadRows, steps, loadFactor);
+    const stepRows = scratch.take('steps', loadRows.length + steps * CHARGER_STEP_WIDTH * chargers.length);
+    fillStepRows(stepRows, loadRows, aheadW, chargers, steps);
+
+    const noTable = new Float64Array(0);
+    const input: LoopInput = {
+      ...empty.input,
+      steps,
+      startSoc,
+      pwmA: chargers.map((_, j) => arrays[j]?.columns.currentAtV?.currentA ?? noTable),
+    };
+    return { input, state: { ...loopState({ ...input, steps: 0 }, stepRows), battery: batteryRows } };
+  }
+}
