@@ -22,7 +22,7 @@ const { outputFiles, metafile } = await build({
   write: false,
   metafile: true,
   absWorkingDir: here,
-  entryPoints: { stayput: 'src/main.ts' },
+  entryPoints: { stayput: 'src/main.ts', 'sweep-worker': 'src/pool/sweep-worker.ts' },
   outdir,
   bundle: true,
   splitting: true,

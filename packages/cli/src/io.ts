@@ -17,6 +17,10 @@ export interface Io {
   readonly errStyle: Style;
   /** the user's local civil date, ISO */
   today(): string;
+  /** a variable of the environment */
+  env(name: string): string | undefined;
+  /** shows how far a long work is, over what was shown before; absent when nobody watches standard error */
+  readonly redraw?: (line: string) => void;
   readBytes(path: string, kind: string, mostBytes: number): Promise<Uint8Array>;
   /** checks that `path` may be written; `-` is standard output */
   claim(path: string, options: { force?: boolean; inputs: readonly string[] }): Promise<Sink>;
@@ -48,6 +52,11 @@ export function createIo(proc: NodeJS.Process): Io {
     terminal,
     style: styleFor(terminal.colour),
     errStyle: styleFor(errTerminal.colour),
+    env: (name) => proc.env[name],
+    ...(proc.stderr.isTTY &&
+      proc.env.TERM !== 'dumb' && {
+        redraw: (line: string) => void proc.stderr.write(`\r\u001b[K${line.slice(0, (proc.stderr.columns ?? 80) - 1)}`),
+      }),
     today: () => {
       const now = new Date();
       const two = (value: number) => String(value).padStart(2, '0');

@@ -2,6 +2,7 @@ import { Command } from 'commander';
 import { addCheck } from './commands/check.js';
 import { addNew } from './commands/new.js';
 import { addSimulate } from './commands/simulate.js';
+import { addSweep } from './commands/sweep.js';
 import { addWires } from './commands/wires.js';
 import { addYield } from './commands/yield.js';
 import type { Io } from './io.js';
@@ -30,6 +31,7 @@ export function buildProgram(io: Io): Command {
   addCheck(program, io);
   addSimulate(program, io);
   addYield(program, io);
+  addSweep(program, io, STAYPUT_VERSION);
   addWires(program, io);
   program.addHelpText(
     'after',

@@ -1,11 +1,8 @@
 import { dirname, isAbsolute, join } from 'node:path';
-import { type DefaultTaken, type Rig, readRig, readTrip, type Trip } from '@stayput/core';
+import { type DefaultTaken, isTripSetting, type Rig, readRig, readTrip, type Trip } from '@stayput/core';
 import { InputError } from '../failure.js';
 import { readText } from '../files/read-text.js';
 import type { Io } from '../io.js';
-
-/** Keys of a trip at its top; any other path of --set is the rig's. */
-const TRIP_KEYS = /^\s*(stops|startSoc|weather)\b/;
 
 export interface LoadedRig {
   readonly rig: Rig;
@@ -23,7 +20,7 @@ export async function loadRig(
 ): Promise<LoadedRig> {
   if (rigPath === '-' && tripPath === '-')
     throw new InputError('only one of rig and trip can come from standard input');
-  const forTrip = set.filter((setting) => TRIP_KEYS.test(setting));
+  const forTrip = set.filter(isTripSetting);
   if (tripPath === undefined && forTrip[0] !== undefined)
     throw new InputError(
       `--set ${forTrip[0]}: this is a trip's, and there is no trip file; use --from, --days, --weather or --start-soc`,
@@ -32,7 +29,7 @@ export async function loadRig(
   const rigSource = await readText(io, rigPath, 'rig');
   const { rig, defaults } = readRig(rigSource.text, {
     file: rigSource.file,
-    set: set.filter((setting) => !TRIP_KEYS.test(setting)),
+    set: set.filter((setting) => !isTripSetting(setting)),
   });
   if (tripPath === undefined) return { rig, defaults, tripDefaults: [] };
   const tripSource = await readText(io, tripPath, 'trip');
@@ -41,7 +38,7 @@ export async function loadRig(
 }
 
 /** A weather file named in a trip stands beside the trip's own file. */
-function besideFile(trip: Trip, tripPath: string): Trip {
+export function besideFile(trip: Trip, tripPath: string): Trip {
   if (trip.weather.kind !== 'file' || tripPath === '-' || isAbsolute(trip.weather.path)) return trip;
   return { ...trip, weather: { kind: 'file', path: join(dirname(tripPath), trip.weather.path) } };
 }

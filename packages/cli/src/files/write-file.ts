@@ -90,7 +90,8 @@ async function moveInto(temporary: string, { path, realPath, force }: WriteTarge
   }
 }
 
-function writeFailure(error: NodeJS.ErrnoException, path: string): Error {
+/** What kept a file from being written, in words; faults that are not the disk's stay as they are. */
+export function writeFailure(error: NodeJS.ErrnoException, path: string): Error {
   switch (error.code) {
     case 'EACCES':
     case 'EPERM':

@@ -44,6 +44,8 @@ export interface Sweep {
   readonly plan: SweepPlan;
   readonly columns: readonly SweepColumn[];
   readonly years: number;
+  /** The rig and the trip of a variant, from 0. @throws ConfigError when its values contradict each other */
+  variant(index: number): { readonly rig: Rig; readonly trip: Trip };
   /** The rows of some variants, from 0, `to` not included; always the same, whatever was asked before. */
   rows(from: number, to: number): SweepRow[];
 }
@@ -56,20 +58,22 @@ const MOST_TRIED = 100;
 /**
  * Makes a sweep ready: every value of a list and both ends of a range are tried in the files, so that a misspelt path or
  * a wrong unit is found before the work. Values that only contradict others fail by row.
+ * @param isTried the values were tried before, by whoever sent the request to this worker
  * @throws ConfigError
  */
-export function openSweep(request: SweepRequest): Sweep {
+export function openSweep(request: SweepRequest, isTried = false): Sweep {
   const { years = 1 } = request;
   if (!(Number.isInteger(years) && years >= 1 && years <= MOST_WEATHER_YEARS))
     throw new RangeError(`years must be a whole number from 1 to ${MOST_WEATHER_YEARS}, got ${years}`);
   const plan = planSweep(request.vary, request);
   const read = variantReader(request, plan);
-  tryValues(plan, read);
+  if (!isTried) tryValues(plan, read);
   const bench = new SweepBench(request);
   return {
     plan,
     years,
     columns: answerColumns(years),
+    variant: (index) => read(plan.indexes(index)),
     rows: (from, to) => rowsOf(plan, read, bench, years, from, to),
   };
 }
@@ -81,15 +85,12 @@ export function isTripSetting(setting: string): boolean {
   return /^\s*(stops|startSoc|weather)\b/.test(setting);
 }
 
-function variantReader(
-  { rig, trip, set = [], years = 1, weatherFile, stepH = 1 / 6 }: SweepRequest,
-  plan: SweepPlan,
-): Read {
+function variantReader({ rig, trip, set = [], years = 1, stepH = 1 / 6 }: SweepRequest, plan: SweepPlan): Read {
   const ofRig = set.filter((setting) => !isTripSetting(setting));
   const ofTrip = set.filter(isTripSetting);
   const varied = plan.varied.map((vary) => ({ vary, isTrip: isTripSetting(vary.path) }));
   const named = (file: string | undefined) => (file === undefined ? {} : { file });
-  const variesTrip = varied.some(({ isTrip }) => isTrip);
+  const variesWeather = plan.varied.some(({ path }) => /^weather\b/.test(path));
   let last: { readonly key: string; readonly trip: Trip } | undefined;
   const tripWith = (settings: readonly string[], loads: readonly string[]): Trip => {
     const key = JSON.stringify([settings, loads]);
@@ -111,7 +112,7 @@ function variantReader(
         texts(true),
         read.loads.map(({ name }) => name),
       );
-      checkTrip(whole, years, stepH, weatherFile !== undefined, variesTrip);
+      checkTrip(whole, years, stepH, variesWeather);
       return { rig: read, trip: whole };
     });
   };
@@ -121,8 +122,7 @@ function checkTrip(
   { weather, stops }: Trip,
   years: number,
   stepH: number,
-  hasFile: boolean,
-  variesTrip: boolean,
+  variesWeather: boolean,
 ): void {
   const refuse = (path: string, message: string, hint: string) =>
     new ConfigError([{ code: 'out_of_range', path, message, hint }]);
@@ -132,7 +132,7 @@ function checkTrip(
       `the weather is ${weather.kind}, which is one year`,
       'take weather: climate, or leave out --years',
     );
-  if (weather.kind === 'file' && !hasFile && variesTrip)
+  if (weather.kind === 'file' && variesWeather)
     throw refuse('weather', 'a weather file cannot be varied', 'run one sweep a file');
   const days = stops.reduce((sum, { nights }) => sum + nights, 0);
   if ((days * 24) / stepH > MOST_STEPS)

@@ -1,0 +1,256 @@
+import { availableParallelism } from 'node:os';
+import {
+  checkRig,
+  closest,
+  type Finding,
+  openSweep,
+  type Sweep,
+  type SweepPart,
+  type SweepRequest,
+  type SweepRow,
+  variantsOf,
+} from '@stayput/core';
+import { EXIT, InputError } from '../failure.js';
+import { newRowsFile, type RowsFile, resumedRowsFile } from '../files/rows-file.js';
+import { fieldsOf, type SweepCsv, sweepCsv, sweepFingerprint } from '../files/sweep-csv.js';
+import type { Io, Sink } from '../io.js';
+import { rowsInOrder } from '../pool/in-order.js';
+import { partFromEnvironment } from '../pool/part-of.js';
+import { isDanger } from '../show/findings.js';
+import { jsonText } from '../show/json.js';
+import { counted, fixed } from '../show/number.js';
+import { progressText, spanText } from '../show/rate.js';
+import { oneLine } from '../show/style.js';
+import { sweepPlot } from '../show/sweep-plot.js';
+import { sweepText } from '../show/sweep-text.js';
+import type { SweepOptions } from './sweep.js';
+import { sweepRequest } from './sweep-request.js';
+
+/** Rows handed to a worker at a time. */
+const CHUNK = 16;
+/** Without a file all rows are kept in memory until they are shown. */
+const MOST_ROWS_SHOWN = 100_000;
+const REDRAW_MS = 200;
+const MOST_PLOTTED = 2;
+
+export async function runSweep(
+  io: Io,
+  rigPath: string,
+  tripPath: string | undefined,
+  options: SweepOptions,
+  version: string,
+): Promise<number> {
+  const { json = false, quiet = false } = options;
+  const { request, rig, weatherPath } = await sweepRequest(io, rigPath, tripPath, options);
+  const sweep = openSweep(request, true);
+  const part = partOf(io, options, quiet);
+  const span = variantsOf(sweep.plan, part);
+  const answer = options.plot === undefined ? undefined : answerToPlot(sweep, part, options);
+  const csv = sweepCsv(sweep, sweepFingerprint(request, version));
+  if (options.out === undefined && span.to - span.from > MOST_ROWS_SHOWN)
+    throw new InputError(`${counted(span.to - span.from, 'row')} are for a file: add --out rows.csv`);
+
+  const inputs = [rigPath, tripPath, weatherPath].filter((path) => path !== undefined);
+  const plot = options.plot === undefined ? undefined : await claimPlot(io, options, inputs);
+  const answers = answer === undefined ? undefined : new Float64Array(sweep.plan.variants).fill(Number.NaN);
+  const file = await openRows(io, options, inputs, csv, span, (line) => {
+    if (answers) keepAnswer(answers, fieldsOf(line), 1 + sweep.plan.varied.length + answer!);
+  });
+  const shown: SweepRow[] = [];
+  const failures = { values: 0, ours: 0 };
+  const take = (row: SweepRow) => {
+    if (row.failed) failures[row.failed.isOurs ? 'ours' : 'values']++;
+    if (answers) answers[row.variant - 1] = row.answers[answer!] ?? Number.NaN;
+    if (options.out === undefined) shown.push(row);
+  };
+  const seconds = await work(io, sweep, request, options, span, csv, file, take);
+
+  const findings = checkRig(rig);
+  if (plot && answers) await io.write(plot, sweepPlot(rig.name, sweep, answer!, answers), { quiet });
+  await report(io, { sweep, part, span, csv, file, shown, seconds, findings, rigName: rig.name }, options);
+  for (const { path, text } of json || file || plot === 'stdout' ? findings.filter(isDanger) : [])
+    io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+  return outcomeOf(io, failures, span.to - span.from);
+}
+
+function partOf(io: Io, { part }: SweepOptions, quiet: boolean): SweepPart {
+  if (part) return part;
+  const asked = partFromEnvironment(io.env);
+  if (!asked) return { part: 1, of: 1 };
+  if (!quiet) io.tell(`part ${asked.part} of ${asked.of}, by ${asked.source}`);
+  return { part: asked.part, of: asked.of };
+}
+
+/** @returns place among the sweep's answers */
+function answerToPlot({ plan, columns, years }: Sweep, { of }: SweepPart, { sample, answer }: SweepOptions): number {
+  if (of > 1)
+    throw new InputError('--plot draws a whole sweep; merge its parts, then --out the whole file with --plot');
+  if (sample !== undefined || plan.varied.length > MOST_PLOTTED)
+    throw new InputError('--plot draws an answer over one or two quantities, each with all of its values');
+  const key = answer ?? (years > 1 ? 'lowestSocP50' : 'lowestSoc');
+  const place = columns.findIndex((column) => column.key === key);
+  if (place >= 0) return place;
+  const keys = columns.map((column) => column.key);
+  const near = closest(key, keys);
+  throw new InputError(
+    `--answer ${key} is none of the answers${near ? `; did you mean ${near}?` : `: ${keys.join(', ')}`}`,
+  );
+}
+
+async function claimPlot(
+  io: Io,
+  { plot, force = false, json, out }: SweepOptions,
+  inputs: readonly string[],
+): Promise<Sink> {
+  const sink = await io.claim(plot!, { force, inputs });
+  if (sink === 'stdout' && (json || out === '-'))
+    throw new InputError('--plot - and the rows would both fill standard output; give one of them a file');
+  if (plot === out) throw new InputError('--out and --plot name the same file');
+  return sink;
+}
+
+/** The file of --out, whole rows of the same sweep kept; 'stdout' to print rows; undefined to show them at the end. */
+async function openRows(
+  io: Io,
+  { out, force = false, json, quiet }: SweepOptions,
+  inputs: readonly string[],
+  csv: SweepCsv,
+  span: { readonly from: number; readonly to: number },
+  each: (line: string) => void,
+): Promise<RowsFile | 'stdout' | undefined> {
+  if (out === undefined) return undefined;
+  if (out === '-') {
+    if (json) throw new InputError('--json and --out - would both fill standard output; give --out a file');
+    await io.write('stdout', csv.header);
+    return 'stdout';
+  }
+  const resumed = force ? undefined : await resumedRowsFile(out, csv, span, each);
+  if (resumed) {
+    const left = span.to - span.from - resumed.kept;
+    if (resumed.kept > 0 && !quiet)
+      io.tell(
+        left > 0
+          ? `${oneLine(out)} holds ${counted(resumed.kept, 'row')} of this sweep already; ${fixed(left, 0)} to go`
+          : `${oneLine(out)} holds all ${counted(resumed.kept, 'row')} of this sweep already`,
+      );
+    return resumed;
+  }
+  return newRowsFile((await io.claim(out, { force, inputs })) as Exclude<Sink, 'stdout'>, csv.header);
+}
+
+/** @returns how long it took [s] */
+async function work(
+  io: Io,
+  sweep: Sweep,
+  request: SweepRequest,
+  { workers = availableParallelism(), quiet }: SweepOptions,
+  span: { readonly from: number; readonly to: number },
+  csv: SweepCsv,
+  file: RowsFile | 'stdout' | undefined,
+  take: (row: SweepRow) => void,
+): Promise<number> {
+  const total = span.to - span.from;
+  const kept = file && file !== 'stdout' ? file.kept : 0;
+  const began = performance.now();
+  const elapsedS = () => (performance.now() - began) / 1000;
+  let doneHere = 0;
+  let drawnMs = Number.NEGATIVE_INFINITY;
+  const { varied, indexes } = sweep.plan;
+  const rows = rowsInOrder<SweepRow>({
+    script: new URL('../sweep-worker.js', import.meta.url),
+    workerData: request,
+    workers,
+    from: span.from + kept,
+    to: span.to,
+    chunk: Math.max(1, Math.min(CHUNK, Math.ceil((total - kept) / (4 * workers)))),
+    stopped: (variant, why) => ({
+      variant: variant + 1,
+      values: varied.map((vary, k) => vary.cellAt(indexes(variant)[k]!)),
+      answers: [],
+      failed: { text: `the worker stopped: ${why}`, isOurs: true },
+    }),
+  });
+  try {
+    for await (const some of rows) {
+      some.forEach(take);
+      const lines = file ? some.map(csv.line).join('') : '';
+      if (file === 'stdout') await io.write('stdout', lines);
+      else file?.append(lines);
+      doneHere += some.length;
+      if (io.redraw && !quiet && performance.now() - drawnMs > REDRAW_MS) {
+        drawnMs = performance.now();
+        io.redraw(progressText({ done: kept + doneHere, total, doneHere, elapsedS: elapsedS() }));
+      }
+    }
+  } finally {
+    if (io.redraw && doneHere > 0 && !quiet) io.redraw('');
+    if (file && file !== 'stdout') file.close();
+  }
+  return elapsedS();
+}
+
+interface Done {
+  readonly sweep: Sweep;
+  readonly part: SweepPart;
+  readonly span: { readonly from: number; readonly to: number };
+  readonly csv: SweepCsv;
+  readonly file: RowsFile | 'stdout' | undefined;
+  readonly shown: readonly SweepRow[];
+  readonly seconds: number;
+  readonly findings: readonly Finding[];
+  readonly rigName: string;
+}
+
+async function report(io: Io, done: Done, { json, quiet = false, plot, out }: SweepOptions): Promise<void> {
+  const { sweep, part, span, csv, file, shown, seconds, findings, rigName } = done;
+  const count = span.to - span.from;
+  if (file && file !== 'stdout' && !quiet && count > file.kept)
+    io.tell(
+      `wrote ${oneLine(file.path)} (${counted(count, 'row')}, ${fixed(count - file.kept, 0)} of them in ${spanText(seconds)})`,
+    );
+  if (json)
+    await io.print(
+      jsonText({
+        command: 'sweep',
+        rig: rigName,
+        warnings: [],
+        findings,
+        sweep: csv.fingerprint,
+        variants: csv.variants,
+        ...(part.of > 1 && { part: { ...part, from: span.from + 1, to: span.to } }),
+        weatherYears: sweep.years,
+        varied: sweep.plan.varied.map(({ path, unit, count: values }) => ({ path, unit: unit ?? null, values })),
+        ...(out === undefined ? { rows: shown.map((row) => recordOf(sweep, row)) } : { path: out }),
+      }),
+    );
+  else if (out === undefined && plot !== '-')
+    await io.print(`${sweepText({ sweep, rows: shown, findings, rigName, quiet }, io).join('\n')}\n`);
+}
+
+/** One flat object a row: variant, the varied paths, the answers. */
+function recordOf({ plan, columns }: Sweep, { variant, values, answers, failed }: SweepRow): object {
+  return {
+    variant,
+    ...Object.fromEntries(plan.varied.map(({ path }, k) => [path, values[k]])),
+    ...Object.fromEntries(columns.map(({ key }, k) => [key, answers[k] ?? null])),
+    ...(failed && { failed: failed.text }),
+  };
+}
+
+function keepAnswer(answers: Float64Array, fields: readonly string[], at: number): void {
+  const text = fields[at] ?? '';
+  answers[Number(fields[0]) - 1] = text === '' ? Number.NaN : Number(text);
+}
+
+function outcomeOf(io: Io, { values, ours }: { values: number; ours: number }, count: number): number {
+  if (values > 0)
+    io.tell(
+      `${fixed(values, 0)} of ${counted(count, 'variant')} cannot be: their values contradict each other (failed says how)`,
+    );
+  if (ours > 0)
+    io.tell(
+      `${fixed(ours, 0)} of ${counted(count, 'variant')} failed by a fault of ours, not of your files (failed says how)`,
+    );
+  if (ours > 0) return EXIT.ourFault;
+  return values > 0 && values === count ? EXIT.wrongInput : EXIT.done;
+}

@@ -1,0 +1,138 @@
+import type { SweepPart } from '@stayput/core';
+import { type Command, InvalidArgumentError, Option } from 'commander';
+import type { Io } from '../io.js';
+import {
+  addCommon,
+  type CommonOptions,
+  dateOption,
+  daysOption,
+  percentOption,
+  seedOption,
+  setOption,
+  stepOption,
+  yearsOption,
+} from './options.js';
+import { atOption, placeOption, type WhereOptions, weatherColumnOption, weatherOption } from './where.js';
+
+export interface SweepOptions extends CommonOptions, WhereOptions {
+  readonly vary?: string[];
+  readonly sample?: number;
+  readonly years?: number;
+  readonly part?: SweepPart;
+  readonly workers?: number;
+  readonly plot?: string;
+  readonly answer?: string;
+  readonly from?: string;
+  readonly days?: number;
+  readonly seed?: number;
+  /** [h] */
+  readonly step?: number;
+  readonly startSoc?: number;
+  readonly randomLoads?: boolean;
+  readonly set?: string[];
+}
+
+const HELP = `
+Values of --vary are a range first:step:last with its unit, or a list; ranges may stand in
+lists. The last --vary changes fastest, and its columns are shared, so put the battery last.
+  --vary battery.capacity=50:25:200\\ Ah  --vary battery.chemistry=LFP,AGM
+
+Rows go to the file of --out as they are worked out, always in the same order. When the
+program is stopped, the same command goes on after the last whole row.
+
+Over many machines, each does one part and sweep merge joins them:
+  GNU Parallel       parallel stayput sweep rig.yaml --place Porto --vary ... \\
+                       --workers 1 --part {#}/8 --out part-{#}.csv ::: $(seq 8)
+  Slurm              sbatch --array=1-8: the part is SLURM_ARRAY_TASK_ID of
+                       SLURM_ARRAY_TASK_COUNT unless --part says otherwise
+  Kubernetes         completionMode Indexed: the part is JOB_COMPLETION_INDEX (from 0)
+                       of STAYPUT_PARTS
+  then               stayput sweep merge all.csv part-*.csv
+
+Examples:
+  stayput sweep rig.yaml --place Porto --vary "battery.capacity=50:50:200 Ah"
+  stayput sweep rig.yaml trip.yaml --vary solar[0].count=1:4 --vary "battery.capacity=50:25:200 Ah" \\
+    --out rows.csv --plot map.svg --answer unservedHours`;
+
+export function addSweep(program: Command, io: Io, version: string): void {
+  const sweep = addCommon(
+    program
+      .command('sweep')
+      .summary('what if: one row for every combination of values')
+      .description(
+        'What if: varies quantities of the rig or the trip, and gives one row for every combination of their values.',
+      )
+      .argument('<rig>', 'rig file, or - for standard input')
+      .argument('[trip]', 'trip file; without it say where with --at or --place')
+      .option(
+        '--vary <path=values>',
+        'what to vary, such as "battery.capacity=50:25:200 Ah"; may be repeated',
+        repeated,
+      )
+      .option('--sample <n>', 'draw so many variants (Latin hypercube, by the seed) instead of all', countOption)
+      .option('--years <n>', 'weather years of the climate, answered as percentiles (1)', yearsOption)
+      .option('--part <i/n>', 'only this part of the variants, such as 2/8 (from a job engine’s environment)', partText)
+      .option('--workers <n>', 'threads that work (one a core)', workersOption)
+      .option('--plot <file>', 'draw an answer over one or two quantities as SVG; - prints it')
+      .option('--answer <name>', 'which answer to draw, such as unservedHours (lowestSoc)')
+      .addOption(atOption())
+      .addOption(placeOption())
+      .option('--from <date>', 'first day (2025-01-01)', dateOption)
+      .option('--days <n>', 'how many days (365)', daysOption)
+      .addOption(weatherOption())
+      .addOption(weatherColumnOption())
+      .option('--seed <n>', 'another draw of made weather, and of the sample', seedOption)
+      .option('--step <time>', 'time step, such as 10min', stepOption)
+      .option('--random-loads', 'loads with hours or times a day run at random moments, by the seed')
+      .option('--start-soc <percent>', 'state of charge at the start', percentOption)
+      .addOption(setOption()),
+  )
+    .addHelpText('after', HELP)
+    .action(async (rigPath: string, tripPath: string | undefined, options: SweepOptions) => {
+      const { runSweep } = await import('./sweep-action.js');
+      io.finish(await runSweep(io, rigPath, tripPath, options, version));
+    });
+
+  // Here it is not the text for people that a file holds.
+  const out = sweep.options.find(({ long }) => long === '--out')!;
+  out.description = 'write the rows as CSV, and go on with those of the same sweep that are there; - prints them';
+
+  sweep
+    .command('merge')
+    .summary('join the parts of a sweep')
+    .description('Joins the files of a sweep’s parts to one; refuses gaps, overlaps, and parts of another sweep.')
+    .argument('<out>', 'file to write, or - to print it')
+    .argument('<parts...>', 'files of the parts, in any order')
+    .addOption(new Option('--force', 'replace the file if it exists'))
+    .option('--quiet', 'say nothing when all is well')
+    .action(async (out: string, parts: string[], _, command: Command) => {
+      const { runMerge } = await import('./sweep-merge-action.js');
+      io.finish(await runMerge(io, out, parts, command.optsWithGlobals()));
+    });
+}
+
+const repeated = (text: string, before: string[] | undefined) => [...(before ?? []), text];
+
+function countOption(text: string): number {
+  if (!/^\d{1,9}$/.test(text) || Number(text) < 1) throw new InvalidArgumentError('Give a whole number, 1 or more.');
+  return Number(text);
+}
+
+const MOST_WORKERS = 256;
+
+function workersOption(text: string): number {
+  const workers = countOption(text);
+  if (workers > MOST_WORKERS) throw new InvalidArgumentError(`Give a whole number, 1 to ${MOST_WORKERS}.`);
+  return workers;
+}
+
+const MOST_PARTS = 1_000_000;
+
+/** "2/8" */
+function partText(text: string): SweepPart {
+  const found = /^\s*(\d{1,7})\s*\/\s*(\d{1,7})\s*$/.exec(text);
+  const [part, of] = [Number(found?.[1]), Number(found?.[2])];
+  if (!found || part < 1 || of > MOST_PARTS || part > of)
+    throw new InvalidArgumentError('Give which part of how many, from 1: such as 2/8.');
+  return { part, of };
+}

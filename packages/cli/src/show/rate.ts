@@ -1,0 +1,28 @@
+import { counted, fixed } from './number.js';
+
+export interface Progress {
+  readonly done: number;
+  readonly total: number;
+  /** done since `elapsedS` ago, what was there before not counted */
+  readonly doneHere: number;
+  readonly elapsedS: number;
+}
+
+const BAR = 24;
+
+/** How far, how fast, and how long still, in one line of plain ASCII. */
+export function progressText({ done, total, doneHere, elapsedS }: Progress): string {
+  const share = total > 0 ? done / total : 1;
+  const filled = Math.floor(share * BAR);
+  const perS = doneHere > 0 && elapsedS > 0 ? doneHere / elapsedS : 0;
+  const speed = perS > 0 ? `  ${fixed(perS, perS < 10 ? 1 : 0)} a second  ${spanText((total - done) / perS)} left` : '';
+  return `[${'#'.repeat(filled)}${'.'.repeat(BAR - filled)}] ${fixed(Math.floor(share * 100), 0)} %  ${fixed(done, 0)} of ${counted(total, 'variant')}${speed}`;
+}
+
+/** "1 h 5 min", "2 min 10 s", "8 s" */
+export function spanText(seconds: number): string {
+  const s = Math.ceil(seconds);
+  if (s < 60) return `${s} s`;
+  if (s < 3600) return `${Math.floor(s / 60)} min ${s % 60} s`;
+  return `${fixed(Math.floor(s / 3600), 0)} h ${Math.floor((s % 3600) / 60)} min`;
+}
