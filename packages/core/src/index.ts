@@ -6,6 +6,7 @@
 export * from './battery/index.js';
 export * from './charge/index.js';
 export * from './load/index.js';
+export * from './log/index.js';
 export * from './place/index.js';
 export * from './quantity/index.js';
 export * from './rig/index.js';

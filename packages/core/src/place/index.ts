@@ -23,6 +23,7 @@ export {
 export { clearWeather } from './clear-weather.js';
 export { type ClearnessCurve, clearnessAt, clearnessCurve } from './clearness-distribution.js';
 export { type ClimateDraw, climateWeather } from './climate-weather.js';
+export { clockOffsetOf, roleOf, wordsOf } from './column-wording.js';
 export { dayStream, uniform, type WeatherDraw } from './day-draws.js';
 export {
   type BeamAndDiffuse,
@@ -65,6 +66,7 @@ export {
   sunTimes,
 } from './sun.js';
 export { declinationDeg, equationOfTimeMin } from './sun-angles.js';
+export { type DateOrder, dateOrderOf, readStamp, readTimeOfDay, type Stamp } from './time-stamp.js';
 export {
   groundReflectedWm2,
   groundView,

@@ -1,0 +1,32 @@
+/** Follows the usual time between rows, also where a log grows coarser or finer. */
+export interface StepLength {
+  /** [ms]; NaN before two rows were seen */
+  usualMs: number;
+  observe(betweenMs: number): void;
+}
+
+/** So many equal steps in a row are the new usual. */
+const ENOUGH = 6;
+
+/** @param usualMs a first guess; absent = the first step seen */
+export function createStepLength(usualMs = Number.NaN): StepLength {
+  let candidate = Number.NaN;
+  let seen = 0;
+  return {
+    usualMs,
+    observe(betweenMs) {
+      if (Number.isNaN(this.usualMs)) this.usualMs = betweenMs;
+      else if (Math.abs(betweenMs - this.usualMs) <= 0.25 * this.usualMs) seen = 0;
+      else if (Math.abs(betweenMs - candidate) <= 0.25 * candidate) {
+        seen++;
+        if (seen >= ENOUGH) {
+          this.usualMs = candidate;
+          seen = 0;
+        }
+      } else {
+        candidate = betweenMs;
+        seen = 1;
+      }
+    },
+  };
+}

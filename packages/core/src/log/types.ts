@@ -1,0 +1,224 @@
+import type { DateOrder } from '../place/index.js';
+
+/** What a column of a log may hold. Battery current and power are positive into the battery, as everywhere. */
+export const LOG_COLUMNS = [
+  'voltage',
+  'current',
+  'power',
+  'soc',
+  'temperature',
+  'solarPower',
+  'solarVoltage',
+  'solarCurrent',
+  'loadPower',
+  'loadCurrent',
+  'alternatorPower',
+  'alternatorCurrent',
+  'ambient',
+  'irradiance',
+] as const;
+export type LogColumnName = (typeof LOG_COLUMNS)[number];
+
+/** Headings of the tidy log: V, A, W, °C, W/m², and the state of charge from 0 to 1. Times are UTC, ISO 8601. */
+export const TIDY_HEADINGS: Readonly<Record<LogColumnName, string>> = {
+  voltage: 'battery_v',
+  current: 'battery_a',
+  power: 'battery_w',
+  soc: 'soc',
+  temperature: 'battery_c',
+  solarPower: 'solar_w',
+  solarVoltage: 'solar_v',
+  solarCurrent: 'solar_a',
+  loadPower: 'load_w',
+  loadCurrent: 'load_a',
+  alternatorPower: 'alternator_w',
+  alternatorCurrent: 'alternator_a',
+  ambient: 'ambient_c',
+  irradiance: 'irradiance_w_m2',
+};
+
+/** One row of the log, once read. `values` follows the reader's `columns`; NaN = nothing was measured. */
+export interface LogRow {
+  /** line of the file, from 1 */
+  line: number;
+  /** UTC [ms] */
+  timeMs: number;
+  readonly values: Float64Array;
+  /** what was mended in it; undefined = kept as it stood */
+  mended: ReasonCode | undefined;
+  /** the row as it stood in the file */
+  text: string;
+}
+
+export type ReasonCode =
+  | 'blank'
+  | 'headings again'
+  | 'no date'
+  | 'no value'
+  | 'duplicate'
+  | 'same time'
+  | 'covered'
+  | 'clock lost'
+  | 'stamp out of line'
+  | 'text in a number cell'
+  | 'impossible value'
+  | 'spike'
+  | 'out of order'
+  | 'clock reset'
+  | 'skipped hour'
+  | 'cut short';
+
+export interface LogReason {
+  readonly code: ReasonCode;
+  readonly outcome: 'mended' | 'rejected';
+  readonly text: string;
+  readonly count: number;
+  readonly firstLine: number;
+}
+
+/** A row that was not kept as it stood, for the row-by-row account. */
+export interface RowAccount {
+  readonly line: number;
+  readonly outcome: 'mended' | 'rejected';
+  readonly code: ReasonCode;
+  readonly reason: string;
+  readonly text: string;
+}
+
+export interface LogOptions {
+  /** name used in messages */
+  readonly file?: string;
+  /** IANA zone or fixed offset ("+02:00") of the log's clock; absent = the heading's, else the place's, else UTC */
+  readonly zone?: string;
+  /** where it was logged: gives the zone when nothing else does, and tells night from day */
+  readonly at?: { readonly latDeg: number; readonly lonDeg: number };
+  readonly dateOrder?: DateOrder;
+  /** heading, or number from 1, of a column that wording does not find; keys are `LOG_COLUMNS`, `time` and `date` */
+  readonly columns?: Readonly<Record<string, string>>;
+  /** what a positive battery current means in the file; absent = worked out from the data */
+  readonly positive?: 'charging' | 'discharging';
+  /** called once, before the first row: the columns in the order of a row's values */
+  readonly onColumns?: (columns: readonly LogColumnName[]) => void;
+  /** called for each row kept or mended, in time order; the row may be kept by the callee */
+  readonly onRow?: (row: LogRow) => void;
+  /** called for each row mended or rejected */
+  readonly onAccount?: (account: RowAccount) => void;
+}
+
+export interface ColumnFound {
+  readonly heading: string;
+  /** from 1 */
+  readonly column: number;
+  /** as the file has it */
+  readonly unit: string;
+  readonly tidy: string;
+  readonly by: 'wording' | 'option';
+}
+
+export interface LogGap {
+  /** ISO, UTC: last row before, first row after */
+  readonly from: string;
+  readonly to: string;
+  readonly hours: number;
+}
+
+export interface LogDay {
+  /** civil date in the log's zone */
+  readonly date: string;
+  readonly rows: number;
+  /** hours that the rows account for, and those in gaps */
+  readonly coveredH: number;
+  readonly gapH: number;
+  readonly chargedAh?: number;
+  readonly dischargedAh?: number;
+  readonly chargedWh?: number;
+  readonly dischargedWh?: number;
+  readonly harvestWh?: number;
+  readonly loadWh?: number;
+  readonly alternatorWh?: number;
+  readonly lowestSoc?: number;
+  readonly highestSoc?: number;
+  readonly lowestV?: number;
+  readonly highestV?: number;
+  /** out of the battery at night: mean [W] and in all [Wh] */
+  readonly nightDrawW?: number;
+  readonly nightDrawWh?: number;
+  /** drawn all night, whatever else comes and goes: the median of the quietest rows [A] */
+  readonly alwaysOnA?: number;
+  /** reached full */
+  readonly full?: boolean;
+}
+
+export interface LogPicture {
+  readonly days: number;
+  /** means of the days that are at least nine tenths covered (of all, when there is none) */
+  readonly chargedAhDay?: number;
+  readonly dischargedAhDay?: number;
+  readonly harvestWhDay?: number;
+  readonly loadWhDay?: number;
+  readonly lowestSoc?: number;
+  readonly highestSoc?: number;
+  readonly lowestV?: number;
+  readonly highestV?: number;
+  readonly nightDrawW?: number;
+  /** median of the days' [A], [W] */
+  readonly alwaysOnA?: number;
+  readonly alwaysOnW?: number;
+  readonly fullDays?: number;
+  readonly longestWithoutFullDays?: number;
+  readonly fullBy?: 'state of charge' | 'voltage';
+  readonly nightBy: 'harvest' | 'sun' | 'clock';
+  /** 12, 24 or 48 */
+  readonly nominalV?: number;
+}
+
+export interface SignFound {
+  readonly positive: 'charging' | 'discharging';
+  readonly by: 'option' | 'heading' | 'state of charge' | 'voltage' | 'sun' | 'assumed';
+  readonly text: string;
+}
+
+export interface LogReading {
+  readonly rows: { readonly read: number; readonly kept: number; readonly mended: number; readonly rejected: number };
+  readonly reasons: readonly LogReason[];
+  readonly columns: Readonly<Partial<Record<LogColumnName, ColumnFound>>>;
+  readonly time: {
+    readonly headings: readonly string[];
+    readonly zone: string;
+    readonly zoneBy: 'option' | 'stamps' | 'heading' | 'place' | 'assumed';
+    readonly dateOrder: DateOrder;
+    readonly dateOrderBy: 'option' | 'dates' | 'assumed';
+    readonly newestFirst: boolean;
+    /** the usual time between rows [h] */
+    readonly stepH: number;
+  };
+  readonly unused: readonly string[];
+  readonly delimiter: string;
+  readonly decimalMark: '.' | ',';
+  readonly currentSign?: SignFound;
+  readonly span: { readonly from: string; readonly to: string; readonly days: number };
+  /** the first 1000 */
+  readonly gaps: readonly LogGap[];
+  readonly gapCount: number;
+  readonly gapHours: number;
+  /** the monitor's state of charge was set, most often to full: the first 1000 */
+  readonly socResets: readonly { readonly at: string; readonly from: number; readonly to: number }[];
+  /** charge that goes with the whole range of the monitor's state of charge: the capacity it is set to [Ah] */
+  readonly counterAh?: number;
+  /** centre of the day's harvest: hours UTC, and solar time when the place is known, else the zone's civil time */
+  readonly harvestCentre?: {
+    readonly utcH: number;
+    readonly dayH: number;
+    readonly dayBy: 'solar time' | 'civil time';
+  };
+  readonly daily: readonly LogDay[];
+  readonly picture: LogPicture;
+  readonly warnings: readonly { readonly code: string; readonly text: string }[];
+}
+
+export interface LogReader {
+  /** @throws ConfigError when what was pushed so far cannot be a log */
+  push(chunk: string): void;
+  /** @throws ConfigError when there is no log in what was pushed */
+  end(): LogReading;
+}
