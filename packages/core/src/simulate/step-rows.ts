@@ -31,44 +31,62 @@ export interface ChargerColumns {
 }
 
 /**
- * Fills the rows of `LoopState.steps`.
+ * Fills the rows of `LoopState.steps` from one step to before another: a day at a time they are still at hand when the
+ * loop reads them.
  * @param loadRows as `layOutSteps` gives them for the same loads without a charger
+ * @param width    of a row of `loadRows`
  * @param aheadW   drawn ahead of the disconnect, instead of what is in those rows [W]
  */
 export function fillStepRows(
   rows: Float64Array,
   loadRows: Float64Array,
+  width: number,
   aheadW: Float64Array | number,
   chargers: readonly ChargerColumns[],
-  steps: number,
+  from: number,
+  to: number,
 ): void {
-  const from = loadRows.length / steps;
-  const width = from + chargers.length * CHARGER_STEP_WIDTH;
-  for (let i = 0, at = 0, read = 0; i < steps; i++, at += width)
-    for (let k = 0; k < from; k++) rows[at + k] = loadRows[read++]!;
-  fill(rows, width, AHEAD_W, aheadW, steps);
-  chargers.forEach(({ drive, limitA, share, compensationV }, lane) => {
-    const at = from + lane * CHARGER_STEP_WIDTH;
-    fill(rows, width, at + DRIVE, drive, steps);
-    fill(rows, width, at + LIMIT_A, limitA, steps);
-    fill(rows, width, at + SHARE, share, steps);
-    fill(rows, width, at + COMPENSATION_V, compensationV, steps);
-  });
+  const wide = width + chargers.length * CHARGER_STEP_WIDTH;
+  for (let i = from, at = from * wide, read = from * width; i < to; i++, at += wide)
+    for (let k = 0; k < width; k++) rows[at + k] = loadRows[read++]!;
+  fill(rows, wide, AHEAD_W, aheadW, from, to);
+  for (let lane = 0; lane < chargers.length; lane++) {
+    const { drive, limitA, share, compensationV } = chargers[lane]!;
+    const at = width + lane * CHARGER_STEP_WIDTH;
+    fill(rows, wide, at + DRIVE, drive, from, to);
+    fill(rows, wide, at + LIMIT_A, limitA, from, to);
+    fill(rows, wide, at + SHARE, share, from, to);
+    fill(rows, wide, at + COMPENSATION_V, compensationV, from, to);
+  }
 }
 
-function fill(rows: Float64Array, width: number, at: number, values: Float64Array | number, steps: number): void {
-  const end = at + width * steps;
-  if (typeof values === 'number') for (let r = at; r < end; r += width) rows[r] = values;
-  else for (let r = at, i = 0; r < end; r += width) rows[r] = values[i++]!;
+function fill(
+  rows: Float64Array,
+  wide: number,
+  at: number,
+  values: Float64Array | number,
+  from: number,
+  to: number,
+): void {
+  const end = at + wide * to;
+  if (typeof values === 'number') for (let r = at + wide * from; r < end; r += wide) rows[r] = values;
+  else for (let r = at + wide * from, i = from; r < end; r += wide) rows[r] = values[i++]!;
 }
 
 /**
  * Fills the rows of `LoopState.battery` for a bank `times` as large as that of `unitRows`, with all of its limits so
  * many times as large too.
  */
-export function fillBatteryRows(rows: Float64Array, unitRows: Float64Array, times: number): void {
-  rows.set(unitRows);
-  for (let at = 0; at < rows.length; at += BATTERY_STEP_WIDTH) {
+export function fillBatteryRows(
+  rows: Float64Array,
+  unitRows: Float64Array,
+  times: number,
+  from: number,
+  to: number,
+): void {
+  const end = to * BATTERY_STEP_WIDTH;
+  for (let at = from * BATTERY_STEP_WIDTH; at < end; at++) rows[at] = unitRows[at]!;
+  for (let at = from * BATTERY_STEP_WIDTH; at < end; at += BATTERY_STEP_WIDTH) {
     rows[at + CHARGE_LIMIT_A] = times * rows[at + CHARGE_LIMIT_A]!;
     rows[at + LEAK_A] = times * rows[at + LEAK_A]!;
   }

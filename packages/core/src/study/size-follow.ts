@@ -1,4 +1,5 @@
-import { type LoopInput, type LoopOutput, type LoopState, loopOutput, runPart } from '../simulate/index.js';
+import { type LoopOutput, loopOutput, runPart } from '../simulate/index.js';
+import type { Prepared } from './size-variant.js';
 import type { SizeYear } from './size-year.js';
 
 /** How far loads went without power in one run. */
@@ -21,8 +22,7 @@ const NOTHING = 1e-9;
  */
 export function shortageOf(
   year: SizeYear,
-  input: LoopInput,
-  state: LoopState,
+  { input, state, fill }: Prepared,
   enoughHours = Number.POSITIVE_INFINITY,
 ): Shortage {
   const { dayFrom, socDraw } = year;
@@ -34,6 +34,7 @@ export function shortageOf(
   const enoughSteps = enoughHours / input.stepH;
   for (let day = 0; day + 1 < dayFrom.length; day++) {
     const [from, to] = [dayFrom[day]!, dayFrom[day + 1]!];
+    fill(from, to);
     runPart(run, out, state, from, to, socAskedW);
     countDay(year, out, socAskedW, from, to, count);
     if (count.steps >= enoughSteps) return shortage(count, input.stepH, day + 2 === dayFrom.length);

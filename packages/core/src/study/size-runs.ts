@@ -73,6 +73,11 @@ export class Followed {
     return this.shortages.every((shortage) => shortage?.isWhole);
   }
 
+  /** known even before the end */
+  get cannotMeet(): boolean {
+    return this.failed > this.target.mayFail;
+  }
+
   get meets(): boolean {
     return this.isWhole && this.failed <= this.target.mayFail;
   }
@@ -100,6 +105,11 @@ export class Runner {
     return new Variant(this.rig, this.parts, this.lines, combination, this.runs[0]!.year);
   }
 
+  /** of all runs together [h] */
+  get totalHours(): number {
+    return this.runs.reduce((sum, { year }) => sum + year.steps * year.conditions.grid.stepH, 0);
+  }
+
   /** hardest first; equally hard ones as they come */
   order(): number[] {
     return [...this.runs.keys()].sort((a, b) => this.hardness[b]! - this.hardness[a]! || a - b);
@@ -107,9 +117,8 @@ export class Runner {
 
   run(variant: Variant, at: number, enoughHours?: number, loadFactor?: number): Shortage {
     const { year, startSoc } = this.runs[at]!;
-    const { input, state } = variant.under(year, startSoc, this.scratch, loadFactor);
     this.made++;
-    const shortage = shortageOf(year, input, state, enoughHours);
+    const shortage = shortageOf(year, variant.under(year, startSoc, this.scratch, loadFactor), enoughHours);
     if (loadFactor === undefined) this.hardness[at] = this.hardness[at]! + shortage.hours;
     return shortage;
   }

@@ -1,6 +1,9 @@
 import type { Combination } from './size-list.js';
 import { Followed, type Runner, type SizeRun, type Target } from './size-runs.js';
 
+/** So far above a limit of hours is above it [h]. */
+const NOTHING_H = 1e-9;
+
 /** What a choice that was followed to its end stands for in the search. */
 interface Rival {
   readonly followed: Followed;
@@ -19,6 +22,16 @@ export interface Searched {
   /** run to their end, in the order of `combinations` */
   readonly whole: readonly Followed[];
   readonly beaten: readonly Beaten[];
+  /** left as soon as they had lacked power for longer than `mostHours` */
+  readonly hopeless: readonly Followed[];
+}
+
+export interface SearchOptions {
+  /** without power in all runs together: above it a choice that misses the target is left, whatever its price [h] */
+  readonly mostHours: number;
+  /** every combination is run to its end */
+  readonly exhaustive: boolean;
+  readonly onDone?: (done: number) => void;
 }
 
 /**
@@ -27,23 +40,25 @@ export interface Searched {
  * was counted so far is a bound from below; and nothing is more reliable than what never fails. That more panel or battery
  * never does harm is *not* relied on: it does not hold in the model where a larger bank leaks more, or where what came back
  * earlier after a cut-off falls into a dearer hour.
+ * What is hopeless, by the caller's measure, is left without a rival.
  * @param combinations lightest first, then cheapest: what could beat one comes before it
  */
 export function search(
   runner: Runner,
   combinations: readonly Combination[],
-  exhaustive: boolean,
-  onDone: (done: number) => void = () => {},
+  { mostHours, exhaustive, onDone = () => {} }: SearchOptions,
 ): Searched {
   const whole: Followed[] = [];
   const beaten: Beaten[] = [];
+  const hopeless: Followed[] = [];
   let rivals: Rival[] = [];
   combinations.forEach((combination, k) => {
     const { price } = combination.bill;
     const cheaper = exhaustive ? [] : rivals.filter((rival) => rival.price <= price);
     const followed = new Followed(combination, runner.target, runner.runs.length);
-    const by = follow(runner, followed, cheaper);
-    if (by) beaten.push({ followed, by });
+    const by = follow(runner, followed, cheaper, exhaustive ? Infinity : mostHours);
+    if (isHopeless(followed, mostHours)) hopeless.push(followed);
+    else if (by) beaten.push({ followed, by });
     else {
       whole.push(followed);
       const rival = { followed, price, hours: followed.hours, failed: followed.failed };
@@ -51,11 +66,20 @@ export function search(
     }
     onDone(k + 1);
   });
-  return { whole, beaten };
+  return { whole, beaten, hopeless };
+}
+
+function isHopeless(followed: Followed, mostHours: number): boolean {
+  return followed.hours > mostHours && followed.cannotMeet;
 }
 
 /** @returns which rival beats it, as soon as that is certain */
-function follow(runner: Runner, followed: Followed, rivals: readonly Rival[]): Followed | undefined {
+function follow(
+  runner: Runner,
+  followed: Followed,
+  rivals: readonly Rival[],
+  mostHours: number,
+): Followed | undefined {
   const { runs, target } = runner;
   const beatenBy = () => rivals.find(({ hours, failed }) => followed.hours >= hours && followed.failed >= failed);
   const before = beatenBy();
@@ -63,10 +87,12 @@ function follow(runner: Runner, followed: Followed, rivals: readonly Rival[]): F
   const variant = runner.variant(followed.combination);
   for (const at of runner.order()) {
     const run = runs[at]!;
-    const enough = rivals.reduce((least, rival) => Math.min(least, enoughHours(followed, run, target, rival)), Infinity);
+    const left = followed.cannotMeet ? mostHours + NOTHING_H - followed.hours : Infinity;
+    const enough = rivals.reduce((least, rival) => Math.min(least, enoughHours(followed, run, target, rival)), left);
     followed.add(at, run, runner.run(variant, at, enough));
     const by = beatenBy();
     if (by) return by.followed;
+    if (isHopeless(followed, mostHours)) return undefined;
   }
   return undefined;
 }

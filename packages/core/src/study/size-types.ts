@@ -49,7 +49,7 @@ export interface Bill {
 export const SIZE_MARKS = ['lightest', 'cheapest', 'most reliable'] as const;
 export type SizeMark = (typeof SIZE_MARKS)[number];
 
-/** A choice that was run through every weather year. */
+/** A choice that was run through every weather year, and has power for at least 95 % of the time or meets the target. */
 export interface SizeChoice extends Bill {
   /** hours in which some load asked for power and did not get all of it, mean of the weather years [h] */
   readonly unservedHoursYear: number;
@@ -71,7 +71,8 @@ export interface SizeChoice extends Bill {
 
 /** A choice that cannot be among the best, so that it was not followed to the end. */
 export interface LostChoice extends Bill {
-  readonly reason: 'limit' | 'dominated';
+  /** `hopeless`: misses the target and lacks power for more than 5 % of the time */
+  readonly reason: 'limit' | 'dominated' | 'hopeless';
   readonly why: string;
   /** as far as it was followed; absent when not at all */
   readonly atLeastUnservedHoursYear?: number;

@@ -4,6 +4,7 @@ import {
   assemble,
   BATTERY_STEP_WIDTH,
   CHARGER_STEP_WIDTH,
+  fillBatteryRows,
   fillStepRows,
   type LoopInput,
   type LoopState,
@@ -25,6 +26,15 @@ export class Scratch {
     this.buffers.set(key, buffer);
     return buffer;
   }
+}
+
+/** A run that can begin. */
+export interface Prepared {
+  readonly input: LoopInput;
+  /** at the start; its rows are filled by `fill` */
+  readonly state: LoopState;
+  /** the rows of these steps: before the loop comes to them */
+  readonly fill: (from: number, to: number) => void;
 }
 
 /** A choice ready to be run through any weather year: all of it but the columns. */
@@ -50,14 +60,14 @@ export class Variant {
     this.empty = assemble(this.rig, withoutSteps(year.conditions), 1);
   }
 
-  /** The loop's input and its state at the start of a year, in the scratch's buffers. @param loadFactor of all loads' draw */
-  under(year: SizeYear, startSoc: number, scratch: Scratch, loadFactor = 1): { input: LoopInput; state: LoopState } {
+  /** Made ready for a year, in the scratch's buffers. @param loadFactor of all loads' draw */
+  under(year: SizeYear, startSoc: number, scratch: Scratch, loadFactor = 1): Prepared {
     const { rig, modules, empty } = this;
     const { steps } = year;
     const { battery } = rig;
     const nominalV = battery.nominalV * battery.series;
+    const { batteryC, heaterW, rows: unitRows, times } = year.battery(battery);
     const batteryRows = scratch.take('battery', steps * BATTERY_STEP_WIDTH);
-    const { batteryC, heaterW } = year.battery(battery, batteryRows);
     const correction = (own: Partial<ChargeProfile> | undefined) =>
       compensation({ ...battery.charge, ...own }, batteryC, nominalV);
 
@@ -81,7 +91,11 @@ export class Variant {
     const aheadW = heaterW ? heaterW.map((watts) => watts + standbyW) : standbyW;
     const loadRows = loadFactor === 1 ? year.loadRows : scaleLoadRows(year.loadRows, steps, loadFactor);
     const stepRows = scratch.take('steps', loadRows.length + steps * CHARGER_STEP_WIDTH * chargers.length);
-    fillStepRows(stepRows, loadRows, aheadW, chargers, steps);
+    const width = loadRows.length / steps;
+    const fill = (from: number, to: number) => {
+      fillStepRows(stepRows, loadRows, width, aheadW, chargers, from, to);
+      fillBatteryRows(batteryRows, unitRows, times, from, to);
+    };
 
     const noTable = new Float64Array(0);
     const input: LoopInput = {
@@ -90,6 +104,6 @@ export class Variant {
       startSoc,
       pwmA: chargers.map((_, j) => arrays[j]?.columns.currentAtV?.currentA ?? noTable),
     };
-    return { input, state: { ...loopState({ ...input, steps: 0 }, stepRows), battery: batteryRows } };
+    return { input, state: { ...loopState({ ...input, steps: 0 }, stepRows), battery: batteryRows }, fill };
   }
 }

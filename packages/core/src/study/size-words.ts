@@ -45,6 +45,11 @@ export function dominatedText(one: Followed, by: Followed, runs: readonly SizeRu
   return `dominated by ${partsText(b.parts)}, which${why} ${reliable}${own}`;
 }
 
+export function hopelessText(one: Followed, runs: readonly SizeRun[]): string {
+  const worst = worstOf(one, runs)!;
+  return `lacks power for more than 5 % of the time: ${one.shortages[worst.at]!.isWhole ? '' : 'at least '}${round(worst.hours)} h in year ${worst.year}`;
+}
+
 /** The run with the most hours without power, as far as the choice was followed. */
 export function worstOf({ shortages }: Followed, runs: readonly SizeRun[]): { at: number; year: number; hours: number } | undefined {
   let worst: { at: number; year: number; hours: number } | undefined;

@@ -10,7 +10,6 @@ import {
   type ChargerColumns,
   type Conditions,
   controllerLane,
-  fillBatteryRows,
   type LitPlane,
   litPlane,
   loopState,
@@ -85,8 +84,8 @@ export class SizeYear {
         this.nightOf[i] = itinerary.localHour[i]! < 12 ? day : day + 1;
   }
 
-  /** Rows of the battery's part, of a bank as large as `battery`; also its cells' temperature and its heater's draw. */
-  battery(battery: Battery, rows: Float64Array): Pick<BatteryYear, 'batteryC' | 'heaterW'> {
+  /** What the weather makes of a battery, as rows of a bank of its kind that serve `times` as large a one. */
+  battery(battery: Battery): BatteryYear & { readonly times: number } {
     const { capacityAh, count, health } = battery;
     const ah = capacityAh * count * health;
     const key = JSON.stringify([
@@ -101,8 +100,7 @@ export class SizeYear {
     ]);
     const known = this.batteries.get(key) ?? this.batteryYear(battery, ah);
     this.batteries.set(key, known);
-    fillBatteryRows(rows, known.rows, ah / known.capacityAh);
-    return known;
+    return { ...known, times: ah / known.capacityAh };
   }
 
   private batteryYear(battery: Battery, capacityAh: number): BatteryYear {

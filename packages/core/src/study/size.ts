@@ -16,13 +16,19 @@ import {
   type SizeOptions,
   type SizeResult,
 } from './size-types.js';
-import { dominatedText, overLimitText, worstOf } from './size-words.js';
+import { dominatedText, hopelessText, overLimitText, worstOf } from './size-words.js';
 import { worksheetOf } from './size-worksheet.js';
 import { SizeYear } from './size-year.js';
 import { DEFAULT_WEATHER_YEARS, MOST_WEATHER_YEARS } from './weather-cases.js';
 
 /** All weather years stay in memory while choices are run through them: about 400 bytes a step. */
 const MOST_STEPS = 1.6e6;
+
+/**
+ * A choice that misses the target and lacks power for more of the time than this leaves is not worth weighing.
+ * SAND87-7023: 95 % is what non-critical loads are sized for, 99 % critical ones.
+ */
+const LEAST_AVAILABILITY = 0.95;
 
 /**
  * Which of the parts that could be bought serve the rig's loads through the weather: every combination within the list's
@@ -52,9 +58,14 @@ export function sizeStudy(rig: Rig, parts: PartsList, cases: readonly SizeCase[]
   );
 
   const within = all.filter(({ bill }) => brokenLimits(bill, limits, parts).length === 0);
-  const { whole, beaten } = search(runner, within, options.exhaustive ?? false, (done) =>
-    onProgress({ stage: 'choices', done, total: within.length }),
-  );
+  const searched = (mostHours: number) =>
+    search(runner, within, {
+      mostHours,
+      exhaustive: options.exhaustive ?? false,
+      onDone: (done) => onProgress({ stage: 'choices', done, total: within.length }),
+    });
+  const first = searched((1 - LEAST_AVAILABILITY) * runner.totalHours);
+  const { whole, beaten, hopeless } = first.whole.length > 0 ? first : searched(Infinity);
   const runs = { made: runner.made, all: within.length * years.length };
 
   const dominators = whole.map((one) => dominatorOf(one, whole));
@@ -66,6 +77,12 @@ export function sizeStudy(rig: Rig, parts: PartsList, cases: readonly SizeCase[]
       reason: 'dominated',
       why: dominatedText(followed, by, years),
       ...(followed.hours > 0 && { atLeastUnservedHoursYear: followed.hours / years.length }),
+    })),
+    ...hopeless.map((followed): LostChoice => ({
+      ...followed.combination.bill,
+      reason: 'hopeless',
+      why: hopelessText(followed, years),
+      atLeastUnservedHoursYear: followed.hours / years.length,
     })),
     ...all
       .filter(({ bill }) => brokenLimits(bill, limits, parts).length > 0)
