@@ -1,7 +1,7 @@
 import { once } from 'node:events';
 import type { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
-import { readBytes } from './files/read-file.js';
+import { openBytes, readBytes } from './files/read-file.js';
 import { claimFile, type WriteTarget, writeWhole } from './files/write-file.js';
 import { oneLine, plainAscii, type Style, styleFor } from './show/style.js';
 import { type Terminal, terminalFor } from './show/terminal.js';
@@ -22,6 +22,8 @@ export interface Io {
   /** shows how far a long work is, over what was shown before; absent when nobody watches standard error */
   readonly redraw?: (line: string) => void;
   readBytes(path: string, kind: string, mostBytes: number): Promise<Uint8Array>;
+  /** a file of any size, as it comes */
+  openBytes(path: string, kind: string): Promise<AsyncIterable<Uint8Array>>;
   /** checks that `path` may be written; `-` is standard output */
   claim(path: string, options: { force?: boolean; inputs: readonly string[] }): Promise<Sink>;
   /** writes a result whole, and reports a file on standard error */
@@ -63,6 +65,7 @@ export function createIo(proc: NodeJS.Process): Io {
       return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
     },
     readBytes: (path, kind, mostBytes) => readBytes(path, kind, mostBytes, proc.stdin),
+    openBytes: (path, kind) => openBytes(path, kind, proc.stdin),
     claim: async (path, { force = false, inputs }) => (path === '-' ? 'stdout' : claimFile(path, force, inputs)),
     write: async (sink, content, { quiet = false, what } = {}) => {
       if (sink === 'stdout') return toStdout(content);

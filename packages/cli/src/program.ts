@@ -1,7 +1,9 @@
 import { Command } from 'commander';
 import { addCheck } from './commands/check.js';
+import { addLog } from './commands/log.js';
 import { addNew } from './commands/new.js';
 import { addSimulate } from './commands/simulate.js';
+import { addStay } from './commands/stay.js';
 import { addSweep } from './commands/sweep.js';
 import { addWires } from './commands/wires.js';
 import { addYield } from './commands/yield.js';
@@ -30,9 +32,11 @@ export function buildProgram(io: Io): Command {
   addNew(program, io);
   addCheck(program, io);
   addSimulate(program, io);
+  addStay(program, io);
   addYield(program, io);
   addSweep(program, io, STAYPUT_VERSION);
   addWires(program, io);
+  addLog(program, io);
   program.addHelpText(
     'after',
     '\nTo begin:\n  stayput new --out rig.yaml\n  stayput check rig.yaml\n  stayput simulate rig.yaml --place Porto --days 14',

@@ -34,6 +34,29 @@ export async function readBytes(path: string, kind: string, mostBytes: number, s
   }
 }
 
+/**
+ * Opens a file of any size, or standard input for `-`, to be read as it comes.
+ * @throws InputError when it is missing, a folder or not readable; so may the stream
+ */
+export async function openBytes(path: string, kind: string, stdin: Readable): Promise<AsyncIterable<Uint8Array>> {
+  const name = path === '-' ? 'standard input' : path;
+  if (path === '-') return stdin;
+  const file = await open(path, constants.O_RDONLY).catch((error: NodeJS.ErrnoException) => {
+    throw readFailure(error, name, kind);
+  });
+  if ((await file.stat()).isDirectory()) {
+    await file.close();
+    throw new InputError(`${name} is a folder; name the ${kind} in it`);
+  }
+  return (async function* () {
+    try {
+      yield* file.createReadStream({ highWaterMark: 1 << 18 }) as AsyncIterable<Uint8Array>;
+    } catch (error) {
+      throw readFailure(error as NodeJS.ErrnoException, name, kind);
+    }
+  })();
+}
+
 async function collect(stream: Readable, mostBytes: number, tooLarge: () => Error): Promise<Uint8Array> {
   const chunks: Uint8Array[] = [];
   let bytes = 0;

@@ -63,7 +63,9 @@ export async function writeWhole(target: WriteTarget, content: string | Readable
       if (target.mode !== undefined) await chmod(temporary, target.mode);
       await moveInto(temporary, target);
     } finally {
-      removeUnfinished();
+      // only this one: another file may be under way beside it
+      unfinished.delete(temporary);
+      await unlink(temporary).catch(() => {});
     }
   } catch (error) {
     throw writeFailure(error as NodeJS.ErrnoException, target.path);

@@ -25,10 +25,12 @@ export function createRowReader(layout: LogLayout) {
     /** @param values receives one value a column, NaN where there is none */
     read(cells: readonly string[], values: Float64Array): typeof result {
       result.hasValue = false;
-      result.mended = cells.length <= last ? 'cut short' : undefined;
+      const isCut = cells.length <= last;
+      result.mended = isCut ? 'cut short' : undefined;
       for (let k = 0; k < count; k++) {
         const { index, unit, role } = columns[k]!;
-        const text = cells[index];
+        // of a row that is cut short the last cell may be half of what it was
+        const text = isCut && index === cells.length - 1 ? undefined : cells[index];
         let value = Number.NaN;
         if (text !== undefined) {
           value = cell.read(text);

@@ -1,0 +1,110 @@
+import { type LogColumnName, type LogReading, type RowAccount, tidyHeader, tidyLine } from '@stayput/core';
+import { EXIT, InputError } from '../failure.js';
+import { createLineSink, type LineSink } from '../files/line-sink.js';
+import type { Io, Sink } from '../io.js';
+import { jsonText } from '../show/json.js';
+import { logText } from '../show/log-text.js';
+import { deliver } from './deliver.js';
+import type { LogCommandOptions } from './log.js';
+import { readerOptions, readLogFile } from './log-read.js';
+
+export async function runLog(io: Io, path: string, options: LogCommandOptions): Promise<number> {
+  const { quiet = false } = options;
+  const wanted = readerOptions(io, path, options);
+  const { result, tidy, rejects } = await claimAll(io, path, options);
+  const tidyLines = tidy && createLineSink();
+  const rejectLines = rejects && createLineSink();
+  const sinks = [tidyLines, rejectLines].filter((sink) => sink !== undefined);
+  rejectLines?.add('line,outcome,reason,row');
+
+  const read = async () => {
+    const reading = await readLogFile(
+      io,
+      path,
+      {
+        ...wanted,
+        ...(tidyLines && {
+          onColumns: (columns: readonly LogColumnName[]) => tidyLines.add(tidyHeader(columns)),
+          onRow: (row) => tidyLines.add(tidyLine(row)),
+        }),
+        ...(rejectLines && { onAccount: (account) => rejectLines.add(accountLine(account)) }),
+      },
+      async () => {
+        for (const sink of sinks) await sink.drain();
+      },
+    );
+    for (const sink of sinks) sink.end();
+    return reading;
+  };
+  const written = [
+    tidy && io.write(tidy, tidyLines!.stream, { quiet, what: 'tidy log' }),
+    rejects && io.write(rejects, rejectLines!.stream, { quiet, what: 'rows mended and rejected' }),
+  ];
+  const reading = await together(read(), written, sinks);
+
+  const isTaken = [tidy, rejects].includes('stdout') && result === 'stdout';
+  if (!isTaken)
+    await deliver(io, result, options, {
+      json: () => jsonText(logDocument(wanted.file!, reading)),
+      text: (shownBy) => logText({ file: wanted.file!, reading, quiet }, shownBy),
+    });
+  return EXIT.done;
+}
+
+/** Reading and writing at once: whatever fails first ends all of it, and is what is told. */
+async function together(
+  reading: Promise<LogReading>,
+  written: readonly (Promise<void> | undefined)[],
+  sinks: readonly LineSink[],
+): Promise<LogReading> {
+  const stop = (error: Error) => {
+    for (const sink of sinks) sink.fail(error);
+    throw error;
+  };
+  const [read, ...outcomes] = await Promise.allSettled([
+    reading.catch(stop),
+    ...written.map((one) => one?.catch(stop)),
+  ]);
+  // a writer that failed by the reader's error has the same to say
+  if (read!.status === 'rejected') {
+    const disk = outcomes.find((one) => one.status === 'rejected' && one.reason instanceof InputError);
+    throw disk?.status === 'rejected' ? disk.reason : read!.reason;
+  }
+  for (const one of outcomes) if (one.status === 'rejected') throw one.reason;
+  return read!.value as LogReading;
+}
+
+async function claimAll(io: Io, path: string, options: LogCommandOptions) {
+  const { out = '-', force = false, json = false } = options;
+  const claim = (name: string | undefined) =>
+    name === undefined ? undefined : io.claim(name, { force, inputs: [path] });
+  const result = (await claim(out))!;
+  const tidy = await claim(options.tidy);
+  const rejects = await claim(options.rejects);
+  const named = [
+    ['--out', json || options.out !== undefined ? result : undefined],
+    ['--tidy', tidy],
+    ['--rejects', rejects],
+  ] as const;
+  const key = (sink: Sink | undefined) => (sink === undefined || sink === 'stdout' ? sink : sink.realPath);
+  named.forEach(([option, sink], k) => {
+    const twin = named.slice(0, k).find(([, other]) => sink !== undefined && key(other) === key(sink));
+    if (twin === undefined || (sink !== 'stdout' && sink?.isDevice)) return;
+    throw new InputError(
+      sink === 'stdout'
+        ? `${twin[0] === '--out' && json ? '--json' : `${twin[0]} -`} and ${option} - would both fill standard output; give one of them a file`
+        : `${twin[0]} and ${option} name the same file`,
+    );
+  });
+  return { result, tidy, rejects };
+}
+
+const quoted = (text: string) => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
+
+const accountLine = ({ line, outcome, reason, text }: RowAccount) =>
+  `${line},${outcome},${quoted(reason)},${quoted(text)}`;
+
+/** The JSON document: what the design names first. */
+function logDocument(file: string, { warnings, ...reading }: LogReading) {
+  return { command: 'log', file, rig: null, warnings, ...reading };
+}

@@ -1,0 +1,69 @@
+import { type Command, InvalidArgumentError, Option } from 'commander';
+import type { Io } from '../io.js';
+import { addCommon, type CommonOptions, columnOption } from './options.js';
+import { atOption, placeOption } from './where.js';
+
+/** How a log is to be read; other commands that read one take the same. */
+export interface LogReadOptions {
+  readonly at?: string;
+  readonly place?: string;
+  readonly zone?: string;
+  readonly dateOrder?: 'ymd' | 'dmy' | 'mdy';
+  readonly column?: Record<string, string>;
+  readonly positive?: 'charging' | 'discharging';
+}
+
+export interface LogCommandOptions extends CommonOptions, LogReadOptions {
+  readonly tidy?: string;
+  readonly rejects?: string;
+}
+
+export function addLogReading(command: Command): Command {
+  return command
+    .addOption(placeOption())
+    .addOption(atOption())
+    .option('--zone <zone>', "time zone of the log's clock, such as Europe/Lisbon or UTC+02:00", (text: string) => {
+      if (text.trim() === '') throw new InvalidArgumentError('Give a time zone, such as Europe/Lisbon.');
+      return text.trim();
+    })
+    .addOption(
+      new Option('--date-order <order>', 'of day (d), month (m) and year (y) in its dates').choices([
+        'ymd',
+        'dmy',
+        'mdy',
+      ]),
+    )
+    .addOption(
+      new Option(
+        '--column <what=heading>',
+        'which column holds what, by heading or number: voltage="Batt U"; may be repeated',
+      ).argParser(columnOption),
+    )
+    .addOption(
+      new Option('--positive <sense>', 'what a positive battery current means').choices(['charging', 'discharging']),
+    );
+}
+
+export function addLog(program: Command, io: Io): void {
+  addCommon(
+    addLogReading(
+      program
+        .command('log')
+        .summary("what a monitor's log says, cleaned and day by day")
+        .description(
+          "Read a battery monitor's log (CSV of any size): what was understood, what each day shows, and a tidy copy; every row is kept, mended or rejected, with its reason.",
+        )
+        .argument('<file>', "the monitor's export, or - for standard input"),
+    )
+      .option('--tidy <file>', 'write the tidy log as CSV: UTC, V, A, W, charging positive; - prints it')
+      .option('--rejects <file>', 'write each row that was mended or rejected, with its line and reason, as CSV'),
+  )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  stayput log export.csv --zone Europe/Lisbon\n  stayput log export.csv --at 41.7,-8.8 --column voltage="Batt U" --tidy tidy.csv --rejects rejects.csv',
+    )
+    .action(async (path: string, options: LogCommandOptions) => {
+      const { runLog } = await import('./log-action.js');
+      io.finish(await runLog(io, path, options));
+    });
+}

@@ -1,0 +1,87 @@
+import type { LogReading } from '@stayput/core';
+import type { Io } from '../io.js';
+import { labelled } from './labelled.js';
+import { logDaysTable } from './log-days.js';
+import { logVerdict, readWords, timeWords } from './log-words.js';
+import { counted, fixed, hours } from './number.js';
+import { oneLine, type Style } from './style.js';
+import { table, wrapped } from './table.js';
+
+export interface ShownLog {
+  readonly file: string;
+  readonly reading: LogReading;
+  readonly quiet: boolean;
+}
+
+const MOST_GAPS = 5;
+
+/** A log for people: the answer first, then the days, then how it was read. */
+export function logText(
+  { file, reading, quiet }: ShownLog,
+  { style, terminal }: Pick<Io, 'style' | 'terminal'>,
+): string[] {
+  const { width } = terminal;
+  const lines = wrapped(logVerdict(reading), width).map((line) => style.bold(style.green(line)));
+  if (quiet) return lines;
+  lines.push(...wrapped(`${oneLine(file)}: ${timeWords(reading)}`, width, '  ', '  '), '');
+  lines.push(...logDaysTable(reading, width, style), '');
+  lines.push(style.bold('How it was read'), ...labelled(readWords(reading), width, style), '');
+  lines.push(...columnTable(reading, width, style));
+  if (reading.unused.length > 0)
+    lines.push(...wrapped(`not used: ${reading.unused.map(oneLine).join(', ')}`, width).map(style.dim));
+  if (reading.reasons.length > 0) lines.push('', ...reasonTable(reading, width, style));
+  if (reading.gapCount > 0) lines.push('', ...gapLines(reading, width, style));
+  if (reading.warnings.length > 0) {
+    lines.push('', style.bold('To know'));
+    for (const { code, text } of reading.warnings)
+      lines.push(
+        ...wrapped(`- ${oneLine(text)}`, width, '  ').map(code === 'log_unit' ? (line) => line : style.yellow),
+      );
+  }
+  return lines;
+}
+
+function columnTable({ columns, time }: LogReading, width: number, style: Style): string[] {
+  const rows = [
+    { what: 'time', heading: time.headings.join(' + '), unit: time.zone, tidy: 'time' },
+    ...Object.entries(columns).map(([what, { heading, unit, tidy }]) => ({ what, heading, unit, tidy })),
+  ];
+  return table(
+    rows,
+    [
+      { head: 'Column', cell: ({ what }) => what },
+      { head: 'heading in the log', cell: ({ heading }) => oneLine(heading).slice(0, 40) },
+      { head: 'unit', cell: ({ unit }) => unit },
+      { head: 'in the tidy log', cell: ({ tidy }) => tidy, drop: 1 },
+    ],
+    width,
+    style.bold,
+  );
+}
+
+function reasonTable({ reasons }: LogReading, width: number, style: Style): string[] {
+  return table(
+    reasons,
+    [
+      { head: 'Rows', cell: ({ count }) => fixed(count, 0), align: 'right' },
+      {
+        head: '',
+        cell: ({ outcome }) => outcome,
+        mark: ({ outcome }, text) => (outcome === 'rejected' ? style.yellow(text) : text),
+      },
+      { head: 'first line', cell: ({ firstLine }) => String(firstLine), align: 'right', drop: 1 },
+      { head: 'why', cell: ({ text }) => text, wrap: true },
+    ],
+    width,
+    style.bold,
+  );
+}
+
+function gapLines({ gaps, gapCount, gapHours }: LogReading, width: number, style: Style): string[] {
+  const longest = [...gaps].sort((a, b) => b.hours - a.hours).slice(0, MOST_GAPS);
+  const told = longest.map(({ from, hours: h }) => `${from.slice(0, 16).replace('T', ' ')} UTC for ${hours(h)}`);
+  const rest = gapCount > told.length ? `; the ${told.length} longest` : '';
+  return wrapped(`${counted(gapCount, 'gap')}, ${hours(gapHours)} in all${rest}: ${told.join('; ')}`, width, '  ').map(
+    (line, k) => (k === 0 ? style.bold(line.slice(0, line.indexOf(':'))) + line.slice(line.indexOf(':')) : line),
+  );
+}
