@@ -152,7 +152,7 @@ describe('many stays', () => {
 
   test('more battery, more panel, more charge at the start never shorten a stay; what is unknown goes both ways', () => {
     const rig = rigOf('capacity: 100 Ah', VAN.replace('150 W', '90 W'));
-    const options = { years: 2, months: [2, 8, 11] };
+    const options = { years: 2, months: [8, 2, 11] };
     const full = stayStudy(rig, { place: 'Porto' }, options);
     const half = stayStudy(rig, { place: 'Porto' }, { ...options, fromSoc: 0.5 });
     expect(full.months.map(({ month }) => month)).toEqual([2, 8, 11]);
@@ -172,6 +172,9 @@ describe('many stays', () => {
     });
     expect(full.months[1]!.darkDays).toBeLessThan(full.months[0]!.darkDays); // the fridge in August's heat
     expect(full.darkMonth).toBe(8);
+    const least = Math.min(...full.months.map(({ parkedDaysP10 }) => parkedDaysP10));
+    expect(full.months.find(({ month }) => month === full.hardestMonth)!.parkedDaysP10).toBe(least);
+    expect(full.darkDays).toBe(Math.min(...full.months.map(({ darkDays }) => darkDays)));
     expect(full.unknowns.map(({ what }) => what)).toEqual(['heat leak', 'soiling', 'irradiation']);
     expect(full.unknowns.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
   });

@@ -50,6 +50,21 @@ export function monthText(iso: string): string {
   return MONTHS[Number(iso.slice(5, 7)) - 1] ?? iso;
 }
 
+export const monthNames = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+] as const;
+
 /** "Jan" of 1. */
 export function monthName(month: number): string {
   return MONTHS[month - 1] ?? String(month);

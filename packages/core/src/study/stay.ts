@@ -12,7 +12,7 @@ import { MOST_ENGINE_MINUTES, withMornings } from './engine-a-day.js';
 import { dayStarts } from './open-loop.js';
 import { type Lengths, type StayRunOptions, stayLengths } from './stay-runs.js';
 import { monthOfStay, type Stays, studyMonth } from './stay-sums.js';
-import type { OneMore, StayOptions, StayStudy } from './stay-types.js';
+import type { OneMore, StayMonth, StayOptions, StayStudy } from './stay-types.js';
 import { type Ends, endsOf } from './stay-unknowns.js';
 import { type WhatIf, withOneMoreBattery, withOneMorePanel } from './stay-what-if.js';
 import { type StudyStop, weatherCases } from './weather-cases.js';
@@ -84,9 +84,9 @@ export function stayStudy(rig: Rig, stop: StudyStop, options: StayOptions = {}):
   }
   const rows = months.map((month) => studyMonth(month, stays, horizonDays));
   const darkest = rows.reduce((a, b) => (b.darkDays < a.darkDays ? b : a));
-  const hardest = rows.reduce((a, b) =>
-    b.parkedDaysP10 - a.parkedDaysP10 || b.parkedDaysP50 - a.parkedDaysP50 < 0 ? b : a,
-  );
+  const isHarder = (b: StayMonth, a: StayMonth) =>
+    b.parkedDaysP10 === a.parkedDaysP10 ? b.parkedDaysP50 < a.parkedDaysP50 : b.parkedDaysP10 < a.parkedDaysP10;
+  const hardest = rows.reduce((a, b) => (isHarder(b, a) ? b : a));
   const { place } = first!.itinerary.legs[0]!;
   return {
     place,

@@ -1,0 +1,137 @@
+import {
+  checkRig,
+  DEFAULT_HORIZON_DAYS,
+  itineraryFor,
+  type Rig,
+  type StayStudy,
+  type Stop,
+  stayStudy,
+  type Trip,
+  withoutTrip,
+} from '@stayput/core';
+import { EXIT, InputError } from '../failure.js';
+import { readWeatherText } from '../files/read-text.js';
+import type { Io } from '../io.js';
+import { isDanger } from '../show/findings.js';
+import { jsonText } from '../show/json.js';
+import { stayPlot } from '../show/stay-plot.js';
+import { type StayPlace, type StopStay, stayText } from '../show/stay-text.js';
+import { oneLine } from '../show/style.js';
+import { claimOutputs } from './claim-outputs.js';
+import { deliver } from './deliver.js';
+import { loadRig } from './load-rig.js';
+import type { StayOptions } from './stay.js';
+import { stayTargets } from './stay-targets.js';
+import { refuseNowhere, weatherChoice } from './where.js';
+
+export async function runStay(
+  io: Io,
+  rigPath: string,
+  tripPath: string | undefined,
+  options: StayOptions,
+): Promise<number> {
+  refuseNowhere(tripPath, options);
+  if (tripPath !== undefined && options.months !== undefined)
+    throw new InputError('the trip file says when; leave it out, or leave out --months');
+  const { json = false, quiet = false, horizon = DEFAULT_HORIZON_DAYS, atLeast = 0 } = options;
+  if (atLeast > horizon)
+    throw new InputError(`stays are followed for ${horizon} days; add --horizon ${Math.ceil(atLeast)}`);
+  const { rig, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
+  const where = whereOf(io, trip, options);
+  const weatherPath = where.weather.kind === 'file' ? where.weather.path : undefined;
+  const { result, beside } = await claimOutputs(
+    io,
+    options,
+    ['--plot', options.plot],
+    [rigPath, tripPath, weatherPath],
+  );
+  const places = await studiesOf(io, rig, where, options);
+  const stops = trip ? stopsOf({ ...trip, weather: where.weather }, places) : [];
+  const findings = checkRig(rig);
+  const targets = stayTargets(places[0]!.study, stops, options.atLeast);
+
+  const studies = places.map(({ name, study }) => ({ ...study, place: { ...study.place, name } }));
+  if (beside !== undefined) await io.write(beside, stayPlot(rig.name, where.weather, studies), { quiet });
+  const isPlotAlone = beside === 'stdout' && result === 'stdout';
+  if (!isPlotAlone)
+    await deliver(io, result, options, {
+      json: () =>
+        jsonText({
+          command: 'stay',
+          rig: rig.name,
+          weather: where.weather,
+          warnings: [],
+          findings,
+          ...(targets.length > 0 && { targets }),
+          ...studies[0],
+          ...(trip && { stops: stops.map(({ study: _, ...stop }) => stop), places: studies }),
+        }),
+      text: (shownBy) => stayText({ rig, weather: where.weather, places, stops, findings, targets, quiet }, shownBy),
+    });
+  if (json || isPlotAlone || result !== 'stdout') {
+    for (const { path, text } of findings.filter(isDanger))
+      io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+    for (const { met, text } of targets) if (!met) io.tell(io.errStyle.red(`target missed: ${text}`));
+  }
+  return targets.every(({ met }) => met) ? EXIT.done : EXIT.targetMissed;
+}
+
+type Where = Pick<Trip, 'weather' | 'stops'>;
+
+function whereOf(io: Io, trip: Trip | undefined, { at, place, weather }: StayOptions): Where {
+  const found =
+    trip ??
+    withoutTrip({
+      ...(at !== undefined && { at }),
+      ...(place !== undefined && { place }),
+      from: io.today(), // of no account: stays begin all through the year
+      days: 1,
+    });
+  return { stops: found.stops, weather: weather === undefined ? found.weather : weatherChoice(weather) };
+}
+
+/** One study for each of the stops that differ in more than their dates. */
+async function studiesOf(io: Io, rig: Rig, { stops, weather }: Where, options: StayOptions): Promise<StayPlace[]> {
+  const { column, years, seed, step, months, fromSoc, pastFloor, horizon } = options;
+  const file = weather.kind === 'file' ? await readWeatherText(io, weather.path) : undefined;
+  const keys = stops.map(sameStay);
+  const different = stops.filter((_, k) => keys.indexOf(keys[k]!) === k);
+  const studies = different.map((stop, k) => {
+    const study: StayStudy = stayStudy(rig, stop, {
+      weather,
+      ...(file && { weatherFile: { name: file.file, text: file.text, ...(column && { columns: column }) } }),
+      ...(years !== undefined && { years }),
+      ...(seed !== undefined && { seed }),
+      ...(step !== undefined && { stepH: step }),
+      ...(months && { months }),
+      ...(fromSoc !== undefined && { fromSoc }),
+      ...(pastFloor && { endAt: 'off' as const }),
+      ...(horizon !== undefined && { horizonDays: horizon }),
+      onProgress: (share) => io.redraw?.(`following stays: ${Math.floor((100 * (k + share)) / different.length)} %`),
+    });
+    return { key: sameStay(stop), name: stop.name ?? study.place.name, study };
+  });
+  io.redraw?.('');
+  return studies;
+}
+
+function sameStay({ at, place, elevationM, shade, horizon, months, use }: Stop): string {
+  return JSON.stringify([at, place, elevationM, shade, horizon, months, use]);
+}
+
+/** Each stop of the trip, in the month of its arrival. */
+function stopsOf(trip: Trip, places: readonly StayPlace[]): StopStay[] {
+  const { days, legs } = itineraryFor(trip, 1);
+  return legs.map(({ stop, place }, k) => {
+    const { study } = places.find(({ key }) => key === sameStay(stop))!;
+    const { date } = days.find(({ leg }) => leg === k)!;
+    const month = Number(date.slice(5, 7));
+    return {
+      name: stop.name ?? place.name,
+      from: date,
+      nights: stop.nights,
+      ...study.months.find((row) => row.month === month)!,
+      study,
+    };
+  });
+}

@@ -1,0 +1,85 @@
+import type { EndCause, Rig, StayMonth, StayStudy, StayUnknown } from '@stayput/core';
+import { fixed, monthName, monthNames, percent } from './number.js';
+import { oneLine } from './style.js';
+
+/** "2.7", "12", "60+": as much as is known of a stay [days]. */
+export function daysCell(days: number, horizonDays: number): string {
+  if (days >= horizonDays) return `${horizonDays}+`;
+  return fixed(days, days < 9.95 ? 1 : 0);
+}
+
+export function daysText(days: number, horizonDays: number): string {
+  if (days >= horizonDays) return `${horizonDays} days or more`;
+  const cell = daysCell(days, horizonDays);
+  return `${cell} day${cell === '1.0' ? '' : 's'}`;
+}
+
+/** The answer in one sentence. */
+export function stayVerdict(rig: Rig, name: string, study: StayStudy): string {
+  const { months, horizonDays, darkDays, darkMonth } = study;
+  const who = `${oneLine(rig.name)} can stay`;
+  const [only] = months;
+  const dark = `${daysText(darkDays, horizonDays)} with no charging at all`;
+  if (months.length === 1 && only) {
+    const lasting = only.indefinite
+      ? "as long as you like with the season's sun"
+      : `${daysText(only.parkedDaysP50, horizonDays)} with the season's sun (nine stays in ten last ${daysText(only.parkedDaysP10, horizonDays)})`;
+    return `At ${name} in ${monthNames[only.month - 1]} ${who} ${lasting}, and ${dark}.`;
+  }
+  const endless = months.filter(({ indefinite }) => indefinite).map(({ month }) => month);
+  const inDark = `${dark} (${monthName(darkMonth)})`;
+  if (endless.length === months.length)
+    return `At ${name} ${who} as long as you like with the season's sun, and ${inDark}.`;
+  const cell = (row: StayMonth) => `${daysText(row.parkedDaysP10, horizonDays)} (${monthName(row.month)})`;
+  const hardest = cell(months.find(({ month }) => month === study.hardestMonth)!);
+  if (endless.length > 0)
+    return `At ${name} ${who} as long as you like in ${monthSpans(endless)} but, nine times in ten, no less than ${hardest} in the hardest month, and ${inDark}.`;
+  const easiest = cell(months.reduce((a, b) => (b.parkedDaysP10 > a.parkedDaysP10 ? b : a)));
+  return `At ${name} ${who} ${hardest} to ${easiest} with the season's sun, nine times in ten, and ${inDark}.`;
+}
+
+/** "Mar to Aug, Oct"; a span over the turn of the year is one. */
+export function monthSpans(months: readonly number[]): string {
+  const has = (month: number) => months.includes(((month + 11) % 12) + 1);
+  if (months.length === 12) return 'every month';
+  const firsts = months.filter((month) => !has(month - 1));
+  return firsts
+    .map((first) => {
+      let last = first;
+      while (has(last + 1)) last++;
+      const end = monthName(((last - 1) % 12) + 1);
+      return last === first ? end : `${monthName(first)} to ${end}`;
+    })
+    .join(', ');
+}
+
+const END_WORDS: Readonly<Record<EndCause, string>> = {
+  floor: 'the floor',
+  disconnect: 'the cut-off',
+  'fridge cut-out': "a fridge's cut-out",
+  overload: 'too much power asked',
+};
+
+export const endWords = (cause: EndCause) => END_WORDS[cause];
+
+/** What ends most of the stays of a month; of dark ones where none in the sun does. */
+export function mostlyEndedBy({ endedBy, darkEndedBy }: StayMonth): string {
+  const [most] = Object.entries(endedBy).sort(([, a], [, b]) => b - a);
+  if (!most) return darkEndedBy ? `(dark: ${endWords(darkEndedBy)})` : '-';
+  const [cause, share] = most as [EndCause, number];
+  return share > 0.995 ? endWords(cause) : `${endWords(cause)} (${percent(share)})`;
+}
+
+export function unknownWords({ what, assumed }: StayUnknown): string {
+  if (what === 'soiling') return `dirt may take ${percent(assumed.low)} to ${percent(assumed.high)} of the light`;
+  if (what === 'heat leak')
+    return `a fridge's heat leak may be ${percent(assumed.low)} to ${percent(assumed.high)} of what is taken`;
+  return `the climate's light may be ${percent(1 - assumed.low)} off either way`;
+}
+
+/** "45 min", "2 h", "over 4 h", "none" */
+export function engineWords(minutes: number): string {
+  if (minutes === 0) return 'none';
+  if (minutes === Infinity) return 'over 4 h';
+  return minutes < 120 ? `${minutes} min` : `${fixed(minutes / 60, 0)} h`;
+}
