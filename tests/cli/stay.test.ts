@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { lengthOption, monthsOption } from '../../packages/cli/src/commands/stay.js';
-import { filesIn, folderWith, RIG, stayput, TRIP } from './run-cli.js';
+import { FLAT_RIG, filesIn, folderWith, RIG, stayput, TRIP } from './run-cli.js';
 
 const STAY = ['stay', 'rig.yaml', '--at', '41.7,-8.8', '--step', '1h', '--years', '2'] as const;
 /** With a panel too small for the dark months. */
@@ -35,6 +35,15 @@ test('the answer comes first, in one sentence, and --quiet gives nothing else', 
 test('where the sun is more than enough it says so', async () => {
   const { stdout } = await stayput([...STAY, '--quiet'], { cwd: folderWith({ 'rig.yaml': RIG }) });
   expect(stdout.replace(/\n/g, ' ')).toContain("Wren can stay as long as you like with the season's sun, and ");
+});
+
+test('without a panel it says so, and neither sun nor a panel more is spoken of', async () => {
+  const { stdout, code } = await stayput(STAY, { cwd: folderWith({ 'rig.yaml': FLAT_RIG }) });
+  expect(code).toBe(0);
+  expect(stdout.replace(/\n/g, ' ')).toMatch(
+    /^At 41\.70, -8\.80 Owl can stay [\d.]+ days \(\w{3}\) to [\d.]+ days \(\w{3}\) without a panel, nine times in ten\./,
+  );
+  expect(stdout).not.toContain('+1 panel');
 });
 
 test('--json is one document with the keys of the contract', async () => {

@@ -17,25 +17,27 @@ export function daysText(days: number, horizonDays: number): string {
 /** The answer in one sentence. */
 export function stayVerdict(rig: Rig, name: string, study: StayStudy): string {
   const { months, horizonDays, darkDays, darkMonth } = study;
-  const who = `${oneLine(rig.name)} can stay`;
+  const sun = rig.solar.length > 0 ? "with the season's sun" : 'without a panel';
+  const dark = rig.solar.length > 0 ? `, and ${daysText(darkDays, horizonDays)} with no charging at all` : '';
   const [only] = months;
-  const dark = `${daysText(darkDays, horizonDays)} with no charging at all`;
   if (months.length === 1 && only) {
     const lasting = only.indefinite
-      ? "as long as you like with the season's sun"
-      : `${daysText(only.parkedDaysP50, horizonDays)} with the season's sun (nine stays in ten last ${daysText(only.parkedDaysP10, horizonDays)})`;
-    return `At ${name} in ${monthNames[only.month - 1]} ${who} ${lasting}, and ${dark}.`;
+      ? `as long as you like ${sun}`
+      : `${daysText(only.parkedDaysP50, horizonDays)} ${sun} (nine stays in ten last ${daysText(only.parkedDaysP10, horizonDays)})`;
+    return `At ${name} in ${monthNames[only.month - 1]} ${oneLine(rig.name)} can stay ${lasting}${dark}.`;
   }
+  return `At ${name} ${oneLine(rig.name)} can stay ${overMonths(study, sun)}${dark && `${dark} (${monthName(darkMonth)})`}.`;
+}
+
+function overMonths({ months, horizonDays, hardestMonth }: StayStudy, sun: string): string {
   const endless = months.filter(({ indefinite }) => indefinite).map(({ month }) => month);
-  const inDark = `${dark} (${monthName(darkMonth)})`;
-  if (endless.length === months.length)
-    return `At ${name} ${who} as long as you like with the season's sun, and ${inDark}.`;
-  const cell = (row: StayMonth) => `${daysText(row.parkedDaysP10, horizonDays)} (${monthName(row.month)})`;
-  const hardest = cell(months.find(({ month }) => month === study.hardestMonth)!);
+  if (endless.length === months.length) return `as long as you like ${sun}`;
+  const words = (row: StayMonth) => `${daysText(row.parkedDaysP10, horizonDays)} (${monthName(row.month)})`;
+  const hardest = words(months.find(({ month }) => month === hardestMonth)!);
   if (endless.length > 0)
-    return `At ${name} ${who} as long as you like in ${monthSpans(endless)} but, nine times in ten, no less than ${hardest} in the hardest month, and ${inDark}.`;
-  const easiest = cell(months.reduce((a, b) => (b.parkedDaysP10 > a.parkedDaysP10 ? b : a)));
-  return `At ${name} ${who} ${hardest} to ${easiest} with the season's sun, nine times in ten, and ${inDark}.`;
+    return `as long as you like in ${monthSpans(endless)} but, nine times in ten, no less than ${hardest} in the hardest month`;
+  const easiest = words(months.reduce((a, b) => (b.parkedDaysP10 > a.parkedDaysP10 ? b : a)));
+  return `${hardest} to ${easiest} ${sun}, nine times in ten`;
 }
 
 /** "Mar to Aug, Oct"; a span over the turn of the year is one. */
