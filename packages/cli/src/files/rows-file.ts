@@ -1,7 +1,6 @@
 import { closeSync, fsyncSync, ftruncateSync, openSync, writeSync } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { InputError } from '../failure.js';
-import { counted } from '../show/number.js';
 import { linesOf } from './lines.js';
 import { readEnds, type SweepCsv } from './sweep-csv.js';
 import { type WriteTarget, writeFailure } from './write-file.js';
@@ -81,6 +80,12 @@ function opened(path: string, flags: 'w' | 'r+'): number {
   }
 }
 
+const FULL: Readonly<Record<string, string>> = {
+  ENOSPC: 'the disk is full',
+  EDQUOT: 'your share of the disk is full',
+  EFBIG: 'the file may not grow further',
+};
+
 class GrowingFile implements RowsFile {
   constructor(
     readonly path: string,
@@ -98,9 +103,10 @@ class GrowingFile implements RowsFile {
     } catch (error) {
       this.giveBack();
       const { code } = error as NodeJS.ErrnoException;
-      if (code === 'ENOSPC' || code === 'EDQUOT')
+      const why = code === undefined ? undefined : FULL[code];
+      if (why)
         throw new InputError(
-          `${this.path} cannot be written: the disk is full; the rows in it are whole (${counted(this.bytes, 'byte')}), and the same command goes on from there`,
+          `${this.path} cannot be written: ${why}; the rows in it are whole, and the same command goes on from there`,
         );
       throw writeFailure(error as NodeJS.ErrnoException, this.path);
     }

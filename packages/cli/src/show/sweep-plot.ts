@@ -171,7 +171,7 @@ function wordsOf(key: string): string {
 
 const axisText = ({ path, unit }: Vary) => oneLine(unit ? `${path} [${unit}]` : path);
 const cellText = (cell: number | string) =>
-  fittedTitle(oneLine(typeof cell === 'number' ? significant(cell, 4) : cell), 14);
+  fittedTitle(oneLine(typeof cell === 'number' ? String(Number(cell.toPrecision(5))) : cell), 14);
 const tickText = (value: number, step: number) => fixed(value, Math.max(0, -Math.floor(Math.log10(step) + 1e-9)));
 const least = (values: ArrayLike<number>) =>
   Array.from(values).reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
