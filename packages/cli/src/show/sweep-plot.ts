@@ -1,5 +1,5 @@
 import type { Sweep, Vary } from '@stayput/core';
-import { fixed, significant } from './number.js';
+import { counted, fixed, significant } from './number.js';
 import { oneLine } from './style.js';
 import { escaped, fittedTitle, niceStep, rounded, SVG_STYLE } from './sweep-svg.js';
 
@@ -40,14 +40,15 @@ export function sweepPlot(rigName: string, sweep: Sweep, answer: number, answers
   const drawn = second ? map(first!, second, answers) : line(first!, answers);
   const known = answers.filter((value) => !Number.isNaN(value));
   const span = known.length > 0 ? `${significant(least(known))} to ${significant(most(known))}` : 'no value';
+  const subtitle = `${span} over ${counted(answers.length, 'variant')}${sweep.years > 1 ? `, ${sweep.years} weather years each` : ''}`;
   return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-labelledby="sweep-title sweep-desc">
 <title id="sweep-title">${escaped(title)}</title>
-<desc id="sweep-desc">${escaped(`${wordsOf(key)}: ${span} over ${answers.length} variants`)}</desc>
+<desc id="sweep-desc">${escaped(`${wordsOf(key)}: ${subtitle}`)}</desc>
 <style>${SVG_STYLE}
 </style>
 <rect class="ground" width="${WIDTH}" height="${HEIGHT}"/>
 <text class="ink title" x="20" y="32">${escaped(title)}</text>
-<text class="soft" x="20" y="56">${escaped(`${wordsOf(key)}${sweep.years > 1 ? `, over ${sweep.years} weather years` : ''}`)}</text>
+<text class="soft" x="20" y="54">${escaped(subtitle)}</text>
 ${drawn.join('\n')}
 <text class="soft small" x="20" y="${HEIGHT - 10}">An estimate by stayput.</text>
 </svg>
@@ -137,7 +138,7 @@ function map(up: Vary, across: Vary, answers: Float64Array): string[] {
     ...bands,
     ...scale,
     axisLabelX(across, (PLOT.left + right) / 2),
-    `<text class="soft small" x="${PLOT.left - 8}" y="${PLOT.top - 10}" text-anchor="end">${escaped(fittedTitle(axisText(up), 24))}</text>`,
+    `<text class="soft small" x="20" y="${PLOT.top - 10}">${escaped(axisText(up))}</text>`,
   ];
 }
 
