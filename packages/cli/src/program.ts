@@ -3,6 +3,7 @@ import { addCheck } from './commands/check.js';
 import { addLog } from './commands/log.js';
 import { addNew } from './commands/new.js';
 import { addSimulate } from './commands/simulate.js';
+import { addSize } from './commands/size.js';
 import { addStay } from './commands/stay.js';
 import { addSweep } from './commands/sweep.js';
 import { addWires } from './commands/wires.js';
@@ -34,6 +35,7 @@ export function buildProgram(io: Io): Command {
   addSimulate(program, io);
   addStay(program, io);
   addYield(program, io);
+  addSize(program, io);
   addSweep(program, io, STAYPUT_VERSION);
   addWires(program, io);
   addLog(program, io);

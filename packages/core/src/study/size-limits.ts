@@ -10,7 +10,12 @@ const MOST_TRIED = 150;
  * When nothing meets the target: for each limit, whether something would with that limit alone lifted (for numbers of
  * pieces: doubled), and the lightest such found.
  */
-export function bindingLimits(rig: Rig, parts: PartsList, runner: Runner, onDone: (done: number) => void): BindingLimit[] {
+export function bindingLimits(
+  rig: Rig,
+  parts: PartsList,
+  runner: Runner,
+  onDone: (done: number) => void,
+): BindingLimit[] {
   const limits = limitsOf(parts);
   const names = (Object.keys(limits) as LimitName[]).filter((name) => limits[name] !== undefined);
   return names.flatMap((limit, k) => {

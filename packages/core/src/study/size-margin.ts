@@ -13,7 +13,11 @@ const TOLERANCE = 0.01;
  * for the freaks of a cut-off.
  * @param meetsNow whether it meets the target as it is
  */
-export function loadFactorOf(runner: Runner, variant: Variant, meetsNow: boolean): { factor: number; isAtLeast: boolean } {
+export function loadFactorOf(
+  runner: Runner,
+  variant: Variant,
+  meetsNow: boolean,
+): { factor: number; isAtLeast: boolean } {
   let low = meetsNow ? 1 : 0;
   let high = meetsNow ? 1.25 : 1;
   while (meetsNow && runner.meets(variant, high)) {

@@ -74,12 +74,7 @@ function isHopeless(followed: Followed, mostHours: number): boolean {
 }
 
 /** @returns which rival beats it, as soon as that is certain */
-function follow(
-  runner: Runner,
-  followed: Followed,
-  rivals: readonly Rival[],
-  mostHours: number,
-): Followed | undefined {
+function follow(runner: Runner, followed: Followed, rivals: readonly Rival[], mostHours: number): Followed | undefined {
   const { runs, target } = runner;
   const beatenBy = () => rivals.find(({ hours, failed }) => followed.hours >= hours && followed.failed >= failed);
   const before = beatenBy();
@@ -123,8 +118,7 @@ export function dominatorOf(one: Followed, others: readonly Followed[]): Followe
     const b = other.combination.bill;
     const noWorse =
       b.massKg <= a.massKg && b.price <= a.price && other.hours <= one.hours && other.failed <= one.failed;
-    const better =
-      b.massKg < a.massKg || b.price < a.price || other.hours < one.hours || other.failed < one.failed;
+    const better = b.massKg < a.massKg || b.price < a.price || other.hours < one.hours || other.failed < one.failed;
     return noWorse && (better || k < at);
   });
 }

@@ -107,6 +107,8 @@ export interface SizeResult {
   readonly limits: Required<Pick<PartsList['limits'], 'batteries' | 'panels'>> & PartsList['limits'];
   readonly meets: boolean;
   readonly margins: readonly SizeMargin[];
+  /** beside the lightest that meets the target: the next smaller battery of the list with the same panels and charger */
+  readonly smaller?: SizeChoice;
   /** when nothing meets the target: what comes nearest, the load it would bear, and the limits that stand in the way */
   readonly nearest?: { readonly choice: SizeChoice; readonly loadFactor: number };
   readonly binding: readonly BindingLimit[];

@@ -53,10 +53,7 @@ export class Variant {
     year: SizeYear,
   ) {
     this.rig = rigWith(rig, parts, combination);
-    this.modules =
-      parts.panels.length === 0
-        ? this.rig.solar
-        : lines.filter((_, k) => combination.panels[k]! > 0);
+    this.modules = parts.panels.length === 0 ? this.rig.solar : lines.filter((_, k) => combination.panels[k]! > 0);
     this.empty = assemble(this.rig, withoutSteps(year.conditions), 1);
   }
 

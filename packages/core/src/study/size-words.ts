@@ -41,7 +41,9 @@ export function dominatedText(one: Followed, by: Followed, runs: readonly SizeRu
   const why = better.length > 0 ? ` is ${better.join(' and ')} and` : '';
   const reliable = by.hours === 0 ? 'never lacks power' : 'is no less reliable';
   const worst = worstOf(one, runs);
-  const own = worst ? `; this one lacks power for ${one.isWhole ? '' : 'at least '}${round(worst.hours)} h in year ${worst.year}` : '';
+  const own = worst
+    ? `; this one lacks power for ${one.isWhole ? '' : 'at least '}${round(worst.hours)} h in year ${worst.year}`
+    : '';
   return `dominated by ${partsText(b.parts)}, which${why} ${reliable}${own}`;
 }
 
@@ -51,7 +53,10 @@ export function hopelessText(one: Followed, runs: readonly SizeRun[]): string {
 }
 
 /** The run with the most hours without power, as far as the choice was followed. */
-export function worstOf({ shortages }: Followed, runs: readonly SizeRun[]): { at: number; year: number; hours: number } | undefined {
+export function worstOf(
+  { shortages }: Followed,
+  runs: readonly SizeRun[],
+): { at: number; year: number; hours: number } | undefined {
   let worst: { at: number; year: number; hours: number } | undefined;
   shortages.forEach((shortage, at) => {
     if (shortage && shortage.hours > (worst?.hours ?? 0))

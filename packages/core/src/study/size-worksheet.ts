@@ -12,7 +12,12 @@ const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', '
  * The hand worksheet for the same rig, places and weather: its design month is the one with the most load for its sun, its
  * battery of the kind of the list's first line. The plane is that of the list's first panel, or of the rig's first array.
  */
-export function worksheetOf(rig: Rig, parts: PartsList, years: readonly SizeYear[], days = DEFAULT_AUTONOMY_DAYS): Worksheet {
+export function worksheetOf(
+  rig: Rig,
+  parts: PartsList,
+  years: readonly SizeYear[],
+  days = DEFAULT_AUTONOMY_DAYS,
+): Worksheet {
   const battery = parts.batteries[0]?.battery ?? rig.battery;
   const panel = parts.panels[0] ? arrayOf(rig, parts.panels[0], 1) : rig.solar[0];
   const sums = { days: new Float64Array(12), loadWh: new Float64Array(12), poaWh: new Float64Array(12) };

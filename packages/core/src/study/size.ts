@@ -1,7 +1,7 @@
 import { ConfigError, type PartsList, type Rig, type Trip } from '../rig/index.js';
 import { climateOf, DEFAULT_STEP_H, weatherYears } from '../simulate/index.js';
 import { bindingLimits } from './size-limits.js';
-import { brokenLimits, limitsOf, picksOf } from './size-list.js';
+import { brokenLimits, type Combination, limitsOf, picksOf } from './size-list.js';
 import { loadFactorOf } from './size-margin.js';
 import { type Followed, Runner, type SizeRun, Target } from './size-runs.js';
 import { dominatorOf, search } from './size-search.js';
@@ -42,7 +42,12 @@ const LEAST_AVAILABILITY = 0.95;
  * @throws ConfigError for a list, trip or weather that does not serve
  * @throws RangeError for an option out of its documented range
  */
-export function sizeStudy(rig: Rig, parts: PartsList, cases: readonly SizeCase[], options: SizeOptions = {}): SizeResult {
+export function sizeStudy(
+  rig: Rig,
+  parts: PartsList,
+  cases: readonly SizeCase[],
+  options: SizeOptions = {},
+): SizeResult {
   const { onProgress = () => {} } = options;
   if (cases.length === 0) throw new RangeError('a sizing needs at least one case');
   const limits = limitsOf(parts);
@@ -72,23 +77,29 @@ export function sizeStudy(rig: Rig, parts: PartsList, cases: readonly SizeCase[]
   const marks = marksOf(whole);
   const choices = whole.map((one, k) => choiceOf(one, marks.get(one) ?? [], dominators[k], years, cases));
   const lost: LostChoice[] = [
-    ...beaten.map(({ followed, by }): LostChoice => ({
-      ...followed.combination.bill,
-      reason: 'dominated',
-      why: dominatedText(followed, by, years),
-      ...(followed.hours > 0 && { atLeastUnservedHoursYear: followed.hours / years.length }),
-    })),
-    ...hopeless.map((followed): LostChoice => ({
-      ...followed.combination.bill,
-      reason: 'hopeless',
-      why: hopelessText(followed, years),
-      atLeastUnservedHoursYear: followed.hours / years.length,
-    })),
+    ...beaten.map(
+      ({ followed, by }): LostChoice => ({
+        ...followed.combination.bill,
+        reason: 'dominated',
+        why: dominatedText(followed, by, years),
+        ...(followed.hours > 0 && { atLeastUnservedHoursYear: followed.hours / years.length }),
+      }),
+    ),
+    ...hopeless.map(
+      (followed): LostChoice => ({
+        ...followed.combination.bill,
+        reason: 'hopeless',
+        why: hopelessText(followed, years),
+        atLeastUnservedHoursYear: followed.hours / years.length,
+      }),
+    ),
     ...all
       .filter(({ bill }) => brokenLimits(bill, limits, parts).length > 0)
       .map(({ bill }): LostChoice => ({ ...bill, reason: 'limit', why: overLimitText(bill, limits, parts) })),
   ];
   const meets = whole.some((one) => one.meets);
+  const lightest = whole.find((one) => marks.get(one)?.includes('lightest'));
+  const smaller = lightest && smallerOf(lightest, within, runner);
   const nearest = meets || whole.length === 0 ? undefined : nearestOf(whole, choices, runner);
   const ours = (['batteries', 'panels'] as const).filter(
     (kind) => parts.limits[kind] === undefined && parts[kind].length > 0,
@@ -101,6 +112,7 @@ export function sizeStudy(rig: Rig, parts: PartsList, cases: readonly SizeCase[]
     limits,
     meets,
     margins: marginsOf(whole, choices, runner, (done, total) => onProgress({ stage: 'margins', done, total })),
+    ...(smaller && { smaller: choiceOf(smaller, [], lightest, years, cases) }),
     ...(nearest && { nearest }),
     binding: meets ? [] : bindingOf(rig, parts, runner, onProgress),
     worksheet: worksheetOf(
@@ -113,7 +125,9 @@ export function sizeStudy(rig: Rig, parts: PartsList, cases: readonly SizeCase[]
     notes: [
       ...notes,
       ...ours.map((kind) => `the list sets no limit on the number of ${kind}: up to ${limits[kind]} were tried`),
-      ...(parts.chargers.length > 0 && !rig.alternator ? ['the rig has no alternator, so the chargers of the list were left out'] : []),
+      ...(parts.chargers.length > 0 && !rig.alternator
+        ? ['the rig has no alternator, so the chargers of the list were left out']
+        : []),
     ],
     runs,
   };
@@ -219,6 +233,19 @@ function marginsOf(
     onDone(k + 1, marked.length);
     return { parts: choice.parts, marks: choice.marks, loadFactor: factor, isAtLeast };
   });
+}
+
+/** With the same panels and charger, the largest battery of the list that is smaller; run to its end. */
+function smallerOf(than: Followed, within: readonly Combination[], runner: Runner): Followed | undefined {
+  const same = ({ panels, charger }: Combination) => JSON.stringify([panels, charger]);
+  const key = same(than.combination);
+  const { batteryAh } = than.combination.bill;
+  const next = within
+    .filter(
+      (one) => same(one) === key && one.bill.batteryAh < batteryAh && one.bill.massKg <= than.combination.bill.massKg,
+    )
+    .reduce<Combination | undefined>((a, b) => (!a || b.bill.batteryAh > a.bill.batteryAh ? b : a), undefined);
+  return next && search(runner, [next], { mostHours: Infinity, exhaustive: true }).whole[0];
 }
 
 function nearestOf(whole: readonly Followed[], choices: readonly SizeChoice[], runner: Runner): SizeResult['nearest'] {

@@ -1,0 +1,148 @@
+import { checkRig, type Rig, readParts, type SizeResult, sizeStudy, type Trip, withoutTrip } from '@stayput/core';
+import { EXIT, InputError } from '../failure.js';
+import { readText, readWeatherText } from '../files/read-text.js';
+import type { Io } from '../io.js';
+import { isDanger } from '../show/findings.js';
+import { jsonText } from '../show/json.js';
+import { sizePlot } from '../show/size-plot.js';
+import { sizeText } from '../show/size-text.js';
+import { oneLine } from '../show/style.js';
+import { claimOutputs } from './claim-outputs.js';
+import { deliver } from './deliver.js';
+import { loadRig } from './load-rig.js';
+import type { SizeCommandOptions } from './size.js';
+import { weatherChoice } from './where.js';
+
+/** The calendar of made weather: which year moves the sun by less than 0.3 degrees. */
+const ANY_YEAR = 2025;
+const USUAL_DAYS = 14;
+
+export async function runSize(
+  io: Io,
+  rigPath: string,
+  partsPath: string,
+  tripPath: string | undefined,
+  options: SizeCommandOptions,
+): Promise<number> {
+  refuseContradictions(rigPath, partsPath, tripPath, options);
+  const { json = false, quiet = false } = options;
+  const { rig, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
+  const partsSource = await readText(io, partsPath, 'parts list');
+  const { parts } = readParts(partsSource.text, { file: partsSource.file });
+  const { cases, span } = casesOf(trip, options);
+  const { weather } = cases[0]!;
+  const weatherPath = weather.kind === 'file' ? weather.path : undefined;
+  const { result, beside } = await claimOutputs(
+    io,
+    options,
+    ['--plot', options.plot],
+    [rigPath, partsPath, tripPath, weatherPath],
+  );
+  const file = weatherPath === undefined ? undefined : await readWeatherText(io, weatherPath);
+  const { column, years, seed, step, autonomy } = options;
+  const study = sizeStudy(rig, parts, cases, {
+    ...(file && { weatherFile: { name: file.file, text: file.text, ...(column && { columns: column }) } }),
+    ...(years !== undefined && { years }),
+    ...(seed !== undefined && { seed }),
+    ...(step !== undefined && { stepH: step }),
+    ...(autonomy !== undefined && { autonomyDays: autonomy }),
+    ...(io.redraw && {
+      onProgress: ({ stage, done, total }) => io.redraw?.(`${STAGES[stage]} ${done} of ${total}`),
+    }),
+  });
+  io.redraw?.('');
+
+  const sized = { rig, parts, study, span, weather, findings: findingsOf(rig), quiet };
+  if (beside !== undefined) await io.write(beside, sizePlot(sized), { quiet });
+  const isPlotAlone = beside === 'stdout' && result === 'stdout';
+  if (!isPlotAlone)
+    await deliver(io, result, options, {
+      json: () => jsonText(documentOf(rig, parts.name, study, span, weather)),
+      text: (shownBy) => sizeText(sized, shownBy),
+    });
+  if (json || isPlotAlone || result !== 'stdout') {
+    for (const { path, text } of sized.findings.filter(isDanger))
+      io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+    if (!study.meets) io.tell(io.errStyle.red('target missed: no combination of the list meets it'));
+  }
+  return study.meets ? EXIT.done : EXIT.targetMissed;
+}
+
+const STAGES = {
+  weather: 'weather year',
+  choices: 'combination',
+  limits: 'limit lifted',
+  margins: 'margin',
+} as const;
+
+/** The battery, the panels and the charger are not bolted in yet: what is said of them would be of no use. */
+function findingsOf(rig: Rig) {
+  return checkRig(rig).filter(({ path }) => !/^(battery|solar|alternator)\b/.test(path));
+}
+
+function documentOf(rig: Rig, list: string, study: SizeResult, span: string, weather: Trip['weather']): unknown {
+  const { notes, ...rest } = study;
+  return {
+    command: 'size',
+    rig: rig.name,
+    partsList: list,
+    span,
+    weather,
+    warnings: notes.map((text) => ({ code: 'note', component: 'size', text })),
+    findings: findingsOf(rig),
+    ...rest,
+  };
+}
+
+function refuseContradictions(
+  rigPath: string,
+  partsPath: string,
+  tripPath: string | undefined,
+  { at = [], place = [], month, from, days, weather }: SizeCommandOptions,
+): void {
+  if ([rigPath, partsPath, tripPath].filter((path) => path === '-').length > 1)
+    throw new InputError('only one of rig, parts list and trip can come from standard input');
+  const where = at.length + place.length;
+  if (tripPath === undefined && where === 0)
+    throw new InputError(
+      'where does the rig stand? Add a trip file, or --place NAME, or --at LAT,LON such as --at 41.7,-8.8',
+    );
+  if (tripPath !== undefined && where > 0)
+    throw new InputError('the trip file says where; leave it out, or leave out --at and --place');
+  if (tripPath !== undefined && (month || from !== undefined || days !== undefined))
+    throw new InputError('the trip file says when; leave it out, or leave out --month, --from and --days');
+  if (month && (from !== undefined || days !== undefined))
+    throw new InputError('--month or --from and --days, not both');
+  if (days !== undefined && from === undefined) throw new InputError('--days needs --from DATE');
+  if (weather === '') throw new InputError('--weather is clear, climate, dull, or the name of a weather file');
+}
+
+function casesOf(trip: Trip | undefined, options: SizeCommandOptions): { cases: Trip[]; span: string } {
+  const { at = [], place = [], weather } = options;
+  const withWeather = (one: Trip): Trip => (weather === undefined ? one : { ...one, weather: weatherChoice(weather) });
+  if (trip) return { cases: [withWeather(trip)], span: `the trip ${trip.name}` };
+  const { from, days, span } = spanOf(options);
+  const cases = [
+    ...place.map((name) => withoutTrip({ place: name, from, days })),
+    ...at.map((position) => withoutTrip({ at: position, from, days })),
+  ];
+  return { cases: cases.map(withWeather), span };
+}
+
+function spanOf({ month, from, days = USUAL_DAYS }: SizeCommandOptions): { from: string; days: number; span: string } {
+  if (from !== undefined) return { from, days, span: `${days} days from ${from}` };
+  if (!month) return { from: `${ANY_YEAR}-01-01`, days: 365, span: 'the whole year' };
+  const { first, last } = month;
+  const end = Date.UTC(ANY_YEAR + (last < first ? 1 : 0), last, 1);
+  const start = Date.UTC(ANY_YEAR, first - 1, 1);
+  const names = first === last ? monthText(first) : `${monthText(first)} to ${monthText(last)}`;
+  return {
+    from: new Date(start).toISOString().slice(0, 10),
+    days: Math.round((end - start) / 86_400_000),
+    span: names,
+  };
+}
+
+function monthText(month: number): string {
+  return new Date(Date.UTC(ANY_YEAR, month - 1, 1)).toLocaleString('en', { month: 'long', timeZone: 'UTC' });
+}

@@ -1,0 +1,92 @@
+import { type Command, InvalidArgumentError, Option } from 'commander';
+import type { Io } from '../io.js';
+import { monthName } from '../show/number.js';
+import {
+  addCommon,
+  type CommonOptions,
+  dateOption,
+  daysOption,
+  seedOption,
+  setOption,
+  stepOption,
+  yearsOption,
+} from './options.js';
+import { weatherColumnOption, weatherOption } from './where.js';
+
+export interface SizeCommandOptions extends CommonOptions {
+  readonly at?: string[];
+  readonly place?: string[];
+  /** first and last month of the stay, 1 = January */
+  readonly month?: { readonly first: number; readonly last: number };
+  readonly from?: string;
+  readonly days?: number;
+  readonly weather?: string;
+  readonly column?: Record<string, string>;
+  readonly years?: number;
+  readonly seed?: number;
+  /** [h] */
+  readonly step?: number;
+  /** [days] */
+  readonly autonomy?: number;
+  readonly set?: string[];
+  readonly plot?: string;
+}
+
+export function addSize(program: Command, io: Io): void {
+  addCommon(
+    program
+      .command('size')
+      .summary('which battery and panels of a parts list would do')
+      .description(
+        "Which of the parts that could be bought serve the rig's loads: the trade between mass, price and nights without power, over weather years.",
+      )
+      .argument('<rig>', 'rig file whose loads and wires stay, or - for standard input')
+      .argument('<parts>', 'parts list: batteries, panels, chargers, limits and target')
+      .argument('[trip]', 'trip file; without it say where with --at or --place')
+      .addOption(many('--at <lat,lon>', 'where, in degrees, south and west negative; may be repeated'))
+      .addOption(many('--place <name>', 'where, by name; may be repeated, and each must do'))
+      .option('--month <months>', 'in which months: oct, or jun-aug (the whole year)', monthOption)
+      .option('--from <date>', 'first day, such as 2026-10-03, instead of a month', dateOption)
+      .option('--days <n>', 'how many days from there (14)', daysOption)
+      .addOption(weatherOption())
+      .addOption(weatherColumnOption())
+      .option('--years <n>', 'weather years of the climate (10)', yearsOption)
+      .option('--seed <n>', 'another draw of made weather', seedOption)
+      .option('--step <time>', 'time step, such as 30min', stepOption)
+      .option('--autonomy <days>', 'days without sun in the hand worksheet (3)', autonomyOption)
+      .addOption(setOption())
+      .option('--plot <file>', 'draw mass against price as SVG; - prints it'),
+  )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  stayput size rig.yaml parts.yaml trip.yaml\n  stayput size rig.yaml parts.yaml --place Porto --month oct\n  stayput size rig.yaml parts.yaml --place Porto --place Oslo --month jun-aug --plot choices.svg',
+    )
+    .action(async (rigPath: string, partsPath: string, tripPath: string | undefined, options: SizeCommandOptions) => {
+      const { runSize } = await import('./size-action.js');
+      io.finish(await runSize(io, rigPath, partsPath, tripPath, options));
+    });
+}
+
+const many = (flags: string, description: string) =>
+  new Option(flags, description).argParser((text: string, before: string[] | undefined) => [...(before ?? []), text]);
+
+function monthOption(text: string): { first: number; last: number } {
+  const [first, last = first, ...more] = text.split('-').map(monthNumber);
+  if (more.length > 0 || first === undefined || last === undefined)
+    throw new InvalidArgumentError('Give a month or the first and the last, such as oct or jun-aug.');
+  return { first, last };
+}
+
+function monthNumber(text: string): number | undefined {
+  const word = text.trim().toLowerCase();
+  const month = Array.from({ length: 12 }, (_, k) => k + 1).find(
+    (one) => word === String(one) || (word.length >= 3 && word.startsWith(monthName(one).toLowerCase())),
+  );
+  return month;
+}
+
+function autonomyOption(text: string): number {
+  const days = Number(text);
+  if (!(days > 0 && days <= 100)) throw new InvalidArgumentError('Give days, more than 0 and up to 100.');
+  return days;
+}

@@ -1,0 +1,130 @@
+import type { Finding, PartsList, Rig, SizeChoice, SizeResult, Trip } from '@stayput/core';
+import type { Io } from '../io.js';
+import { CAUTION, findingLines, isDanger } from './findings.js';
+import { counted, fixed, percent } from './number.js';
+import { bindingWords, partsWords, sizeVerdict, targetWords } from './size-words.js';
+import { oneLine, type Style } from './style.js';
+import { type Column, table, wrapped } from './table.js';
+import { weatherWords } from './yield-words.js';
+
+export interface Sized {
+  readonly rig: Rig;
+  readonly parts: PartsList;
+  readonly study: SizeResult;
+  /** when, in words */
+  readonly span: string;
+  readonly weather: Trip['weather'];
+  readonly findings: readonly Finding[];
+  readonly quiet: boolean;
+}
+
+/** Rows of the table: more would not be read. */
+const MOST_MEETING = 12;
+const MOST_MISSING = 6;
+
+/** The result of a sizing for people: the answer first, the trade-off, then why the others lose. */
+export function sizeText(sized: Sized, { style, terminal: { width } }: Pick<Io, 'style' | 'terminal'>): string[] {
+  const { rig, study, span, weather, findings, quiet } = sized;
+  const mark = study.meets ? style.green : style.red;
+  const lines = wrapped(sizeVerdict(study, rig.currency ?? ''), width).map((line) => style.bold(mark(line)));
+  if (quiet) return [...lines, ...findingLines(findings.filter(isDanger), width, style)];
+
+  const about = `${oneLine(rig.name)} with parts of ${oneLine(sized.parts.name)}; ${study.places.map(oneLine).join(', ')}, ${oneLine(span)}; ${weatherWords(weather, study.weatherYears)}; target: ${targetWords(study)}`;
+  lines.push(...wrapped(about, width, '  ', '  '), '', ...choiceTable(sized, width, style));
+  for (const binding of study.binding) lines.push(...wrapped(`- ${bindingWords(binding)}`, width, '  '));
+  if (!study.meets && study.binding.length === 0)
+    lines.push(
+      ...wrapped('- no single limit stands in the way: the list has nothing larger that would do', width, '  '),
+    );
+  lines.push('', ...worksheetTable(study, width, style), '', style.bold('To know'));
+  for (const remark of remarks(sized)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
+  const graver = findings.filter(({ level }) => level !== 'note');
+  if (graver.length > 0)
+    lines.push('', style.bold('The rig itself (stayput check says more)'), ...findingLines(graver, width, style));
+  lines.push(
+    '',
+    ...wrapped(CAUTION, width).map(style.dim),
+    ...wrapped(
+      'Next: put a choice into the rig, then stayput check RIG and stayput simulate RIG show how it fares.',
+      width,
+    ),
+  );
+  return lines;
+}
+
+function choiceTable({ study, rig }: Sized, width: number, style: Style): string[] {
+  const rows = shownRows(study);
+  if (rows.length === 0) return ['Nothing in the list is within its limits.'];
+  const hasArea = rows.some(({ areaM2 }) => areaM2 > 0);
+  const columns: Column<SizeChoice>[] = [
+    { head: 'Ah', cell: ({ batteryAh }) => fixed(batteryAh, 0), align: 'right' },
+    { head: 'W', cell: ({ solarW }) => fixed(solarW, 0), align: 'right' },
+    { head: 'kg', cell: ({ massKg }) => fixed(massKg, 1), align: 'right' },
+    { head: rig.currency ? oneLine(rig.currency) : 'price', cell: ({ price }) => fixed(price, 0), align: 'right' },
+    ...(hasArea
+      ? [{ head: 'm²', cell: ({ areaM2 }: SizeChoice) => fixed(areaM2, 2), align: 'right', drop: 4 } as const]
+      : []),
+    { head: 'nights', cell: ({ nightsWithout }) => fixed(nightsWithout, 0), align: 'right' },
+    {
+      head: 'h/year',
+      cell: ({ unservedHoursYear }) => fixed(unservedHoursYear, unservedHoursYear < 10 ? 1 : 0),
+      align: 'right',
+      drop: 2,
+    },
+    { head: 'years met', cell: ({ yearsMet }) => `${yearsMet} of ${study.weatherYears}`, align: 'right', drop: 3 },
+    { head: 'Parts', cell: (row) => [partsWords(row), ...row.marks].join('; '), wrap: true },
+  ];
+  const marked: Column<SizeChoice>[] = columns.map((column) => ({
+    ...column,
+    mark: (row, text) => (row.marks.length > 0 ? style.bold(style.green(text)) : row.meets ? text : style.dim(text)),
+  }));
+  const front = study.choices.filter(({ onFront }) => onFront).length;
+  const more = front - rows.filter(({ onFront }) => onFront).length;
+  const under = `nights without power in all ${counted(study.weatherYears, 'weather year')}, each from noon to noon; h/year: hours without, a mean year.${more > 0 ? ` ${counted(more, 'more choice')} of the trade-off in --json.` : ''}`;
+  return [...table(rows, marked, width, style.bold), ...wrapped(under, width).map(style.dim)];
+}
+
+/** What meets the target, lightest first; what comes near; and the smaller battery of the answer. */
+function shownRows({ choices, smaller }: SizeResult): SizeChoice[] {
+  const front = choices.filter(({ onFront }) => onFront);
+  const meeting = front.filter(({ meets }) => meets);
+  const best = meeting.filter(({ marks }) => marks.length > 0);
+  const others = meeting.filter(({ marks }) => marks.length === 0).slice(0, Math.max(0, MOST_MEETING - best.length));
+  const near = front
+    .filter(({ meets }) => !meets)
+    .sort((a, b) => b.yearsMet - a.yearsMet || a.unservedHoursYear - b.unservedHoursYear)
+    .slice(0, MOST_MISSING);
+  const rows = [...best, ...others, ...near];
+  const beside = smaller && !rows.some((row) => partsWords(row) === partsWords(smaller)) ? [smaller] : [];
+  return [...rows, ...beside].sort((a, b) => a.massKg - b.massKg || a.price - b.price);
+}
+
+function worksheetTable({ worksheet }: SizeResult, width: number, style: Style): string[] {
+  return table(
+    worksheet.lines,
+    [
+      { head: 'By hand', cell: ({ what }) => what },
+      { head: '', cell: ({ value, unit }) => `${fixed(value, value < 100 ? 1 : 0)} ${unit}`, align: 'right' },
+      { head: 'how', cell: ({ how }) => how, wrap: true },
+    ],
+    width,
+    style.bold,
+  );
+}
+
+function remarks({ study }: Sized): string[] {
+  const { margins, lost, choices, runs, worksheet } = study;
+  const because = (reason: string) => lost.filter((one) => one.reason === reason).length;
+  const beaten = because('dominated') + choices.filter(({ onFront }) => !onFront).length;
+  return [
+    ...margins.map(
+      ({ marks, loadFactor, isAtLeast }) =>
+        `the ${marks.join(' and ')} would bear ${isAtLeast ? 'at least ' : ''}${percent(loadFactor - 1)} more load of every kind`,
+    ),
+    `of ${counted(lost.length + choices.length, 'combination')}, ${because('limit')} are over a limit, ${because('hopeless')} lack power for more than 5 % of the time, ${beaten} are beaten by one as light, cheap and reliable; --json tells why for each`,
+    `${fixed(runs.made, 0)} of ${fixed(runs.all, 0)} runs through a weather year were needed to know`,
+    ...worksheet.remarks.map((text) => `the worksheet: ${text}`),
+    'the worksheet knows neither the order of dull days nor what the battery refuses; the table above does',
+    ...study.notes,
+  ];
+}
