@@ -7,7 +7,6 @@ import {
   type Stop,
   stayStudy,
   type Trip,
-  withoutTrip,
 } from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
@@ -22,7 +21,8 @@ import { deliver } from './deliver.js';
 import { loadRig } from './load-rig.js';
 import type { StayOptions } from './stay.js';
 import { stayTargets } from './stay-targets.js';
-import { refuseNowhere, weatherChoice } from './where.js';
+import { studyWhere } from './study-where.js';
+import { refuseNowhere } from './where.js';
 
 export async function runStay(
   io: Io,
@@ -37,7 +37,7 @@ export async function runStay(
   if (atLeast > horizon)
     throw new InputError(`stays are followed for ${horizon} days; add --horizon ${Math.ceil(atLeast)}`);
   const { rig, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
-  const where = whereOf(io, trip, options);
+  const where = studyWhere(io, trip, options);
   const weatherPath = where.weather.kind === 'file' ? where.weather.path : undefined;
   const { result, beside } = await claimOutputs(
     io,
@@ -77,18 +77,6 @@ export async function runStay(
 }
 
 type Where = Pick<Trip, 'weather' | 'stops'>;
-
-function whereOf(io: Io, trip: Trip | undefined, { at, place, weather }: StayOptions): Where {
-  const found =
-    trip ??
-    withoutTrip({
-      ...(at !== undefined && { at }),
-      ...(place !== undefined && { place }),
-      from: io.today(), // of no account: stays begin all through the year
-      days: 1,
-    });
-  return { stops: found.stops, weather: weather === undefined ? found.weather : weatherChoice(weather) };
-}
 
 /** One study for each of the stops that differ in more than their dates. */
 async function studiesOf(io: Io, rig: Rig, { stops, weather }: Where, options: StayOptions): Promise<StayPlace[]> {

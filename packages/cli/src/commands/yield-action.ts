@@ -1,4 +1,4 @@
-import { checkRig, type Rig, type Trip, withoutTrip, type YieldStudy, yieldStudy } from '@stayput/core';
+import { checkRig, type Rig, type Trip, type YieldStudy, yieldStudy } from '@stayput/core';
 import { EXIT } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
 import type { Io } from '../io.js';
@@ -10,7 +10,8 @@ import { yieldText } from '../show/yield-text.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver } from './deliver.js';
 import { loadRig } from './load-rig.js';
-import { refuseNowhere, weatherChoice } from './where.js';
+import { studyWhere } from './study-where.js';
+import { refuseNowhere } from './where.js';
 import type { YieldOptions } from './yield.js';
 
 export async function runYield(
@@ -22,7 +23,7 @@ export async function runYield(
   refuseNowhere(tripPath, options);
   const { json = false, quiet = false } = options;
   const { rig, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
-  const where = whereOf(io, trip, options);
+  const where = studyWhere(io, trip, options);
   const weatherPath = where.weather.kind === 'file' ? where.weather.path : undefined;
   const { result, beside } = await claimOutputs(
     io,
@@ -48,18 +49,6 @@ export async function runYield(
 }
 
 type Where = Pick<Trip, 'weather' | 'stops'>;
-
-function whereOf(io: Io, trip: Trip | undefined, { at, place, weather }: YieldOptions): Where {
-  const found =
-    trip ??
-    withoutTrip({
-      ...(at !== undefined && { at }),
-      ...(place !== undefined && { place }),
-      from: io.today(), // of no account: the study runs over whole years
-      days: 1,
-    });
-  return { stops: found.stops, weather: weather === undefined ? found.weather : weatherChoice(weather) };
-}
 
 async function studyOf(
   io: Io,

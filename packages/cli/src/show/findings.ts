@@ -22,3 +22,13 @@ export const isDanger = ({ level }: Finding) => level === 'danger';
 /** Stands under every result: a battery and its cables can burn a vehicle down. */
 export const CAUTION =
   "Estimates, not an electrical design: local codes and the makers' instructions stand above them. Have the installation checked by a licensed person, with a fuse at the battery.";
+
+/** How every answer about a rig ends: what is grave in the rig itself, the caution, and where to go from here. */
+export function closingLines(findings: readonly Finding[], next: string, width: number, style: Style): string[] {
+  const graver = findings.filter(({ level }) => level !== 'note');
+  const lines =
+    graver.length > 0
+      ? ['', style.bold('The rig itself (stayput check says more)'), ...findingLines(graver, width, style)]
+      : [];
+  return [...lines, '', ...wrapped(CAUTION, width).map(style.dim), ...wrapped(next, width)];
+}

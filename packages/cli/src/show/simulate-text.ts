@@ -3,7 +3,7 @@ import type { TargetResult } from '../commands/targets.js';
 import type { Io } from '../io.js';
 import { batteryLines, engineLimits } from './battery-lines.js';
 import { daysTable } from './days-table.js';
-import { CAUTION, findingLines, isDanger } from './findings.js';
+import { closingLines, findingLines, isDanger } from './findings.js';
 import { fridgeTables } from './fridge-table.js';
 import { labelled } from './labelled.js';
 import { ledgerLines } from './ledger.js';
@@ -59,10 +59,7 @@ export function simulateText(simulated: Simulated, { style, terminal }: Pick<Io,
   ];
   if (remarks.length > 0) lines.push('', style.bold('To know'));
   for (const remark of remarks) lines.push(...wrapped(`- ${oneLine(remark.text)}`, width, '  ').map(remark.mark));
-  const graver = findings.filter(({ level }) => level !== 'note');
-  if (graver.length > 0)
-    lines.push('', style.bold('The rig itself (stayput check says more)'), ...findingLines(graver, width, style));
-  lines.push('', ...wrapped(CAUTION, width).map(style.dim), ...wrapped(nextStep(tone), width));
+  lines.push(...closingLines(findings, nextStep(tone), width, style));
   return lines;
 }
 

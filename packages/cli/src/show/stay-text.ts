@@ -2,7 +2,7 @@ import type { Finding, Rig, StayMonth, StayStudy, Trip } from '@stayput/core';
 import type { StayTarget } from '../commands/stay-targets.js';
 import type { Io } from '../io.js';
 import { bar } from './bar.js';
-import { CAUTION, findingLines, isDanger } from './findings.js';
+import { closingLines, findingLines, isDanger } from './findings.js';
 import { dayText, fixed, monthName, percent } from './number.js';
 import { daysCell, endWords, engineWords, mostlyEndedBy, stayVerdict, unknownWords } from './stay-words.js';
 import { oneLine, type Style } from './style.js';
@@ -67,13 +67,13 @@ export function stayText(stayed: Stayed, { style, terminal }: Pick<Io, 'style' |
   else lines.push(...monthTable(study, width, unicode, style), '', ...moreTable(rig, study, width, style), '');
   lines.push(style.bold('To know'));
   for (const remark of remarks(stayed)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
-  const graver = findings.filter(({ level }) => level !== 'note');
-  if (graver.length > 0)
-    lines.push('', style.bold('The rig itself (stayput check says more)'), ...findingLines(graver, width, style));
   lines.push(
-    '',
-    ...wrapped(CAUTION, width).map(style.dim),
-    ...wrapped('Next: stayput simulate RIG --place NAME --from DATE follows one stay hour by hour.', width),
+    ...closingLines(
+      findings,
+      'Next: stayput simulate RIG --place NAME --from DATE follows one stay hour by hour.',
+      width,
+      style,
+    ),
   );
   return lines;
 }

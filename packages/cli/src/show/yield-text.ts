@@ -1,7 +1,7 @@
 import type { Finding, Rig, Trip, Warning, YieldMonth, YieldStudy } from '@stayput/core';
 import type { Io } from '../io.js';
 import { bar } from './bar.js';
-import { CAUTION, findingLines, isDanger } from './findings.js';
+import { closingLines, findingLines, isDanger } from './findings.js';
 import { energy, fixed, monthName, percent } from './number.js';
 import { oneLine, type Style } from './style.js';
 import { type Column, table, wrapped } from './table.js';
@@ -35,13 +35,13 @@ export function yieldText(yielded: Yielded, { style, terminal }: Pick<Io, 'style
   lines.push('', style.bold('To know'));
   for (const remark of remarks(yielded)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
   for (const { text } of warnings) lines.push(...wrapped(`- ${oneLine(text)}`, width, '  ').map(style.yellow));
-  const graver = findings.filter(({ level }) => level !== 'note');
-  if (graver.length > 0)
-    lines.push('', style.bold('The rig itself (stayput check says more)'), ...findingLines(graver, width, style));
   lines.push(
-    '',
-    ...wrapped(CAUTION, width).map(style.dim),
-    ...wrapped('Next: stayput simulate RIG --place NAME --from DATE shows what the battery makes of it.', width),
+    ...closingLines(
+      findings,
+      'Next: stayput simulate RIG --place NAME --from DATE shows what the battery makes of it.',
+      width,
+      style,
+    ),
   );
   return lines;
 }

@@ -1,0 +1,20 @@
+import { type Trip, withoutTrip } from '@stayput/core';
+import type { Io } from '../io.js';
+import { type WhereOptions, weatherChoice } from './where.js';
+
+/** Stops and weather of a study, which runs over whole years: the trip's, or one place whose date is of no account. */
+export function studyWhere(
+  io: Io,
+  trip: Trip | undefined,
+  { at, place, weather }: WhereOptions,
+): Pick<Trip, 'weather' | 'stops'> {
+  const found =
+    trip ??
+    withoutTrip({
+      ...(at !== undefined && { at }),
+      ...(place !== undefined && { place }),
+      from: io.today(),
+      days: 1,
+    });
+  return { stops: found.stops, weather: weather === undefined ? found.weather : weatherChoice(weather) };
+}
