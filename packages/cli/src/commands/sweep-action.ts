@@ -1,4 +1,3 @@
-import { availableParallelism } from 'node:os';
 import {
   checkRig,
   closest,
@@ -6,31 +5,27 @@ import {
   openSweep,
   type Sweep,
   type SweepPart,
-  type SweepRequest,
   type SweepRow,
   variantsOf,
 } from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
-import { newRowsFile, type RowsFile, resumedRowsFile } from '../files/rows-file.js';
+import type { RowsFile } from '../files/rows-file.js';
 import { fieldsOf, type SweepCsv, sweepCsv, sweepFingerprint } from '../files/sweep-csv.js';
 import type { Io, Sink } from '../io.js';
-import { rowsInOrder } from '../pool/in-order.js';
 import { partFromEnvironment } from '../pool/part-of.js';
 import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { counted, fixed } from '../show/number.js';
-import { progressText, spanText } from '../show/rate.js';
+import { spanText } from '../show/rate.js';
 import { oneLine } from '../show/style.js';
 import { sweepPlot } from '../show/sweep-plot.js';
 import { sweepText } from '../show/sweep-text.js';
 import type { SweepOptions } from './sweep.js';
 import { sweepRequest } from './sweep-request.js';
+import { openRows, workThrough } from './sweep-rows.js';
 
-/** Rows handed to a worker at a time. */
-const CHUNK = 16;
 /** Without a file all rows are kept in memory until they are shown. */
 const MOST_ROWS_SHOWN = 100_000;
-const REDRAW_MS = 200;
 const MOST_PLOTTED = 2;
 
 export async function runSweep(
@@ -63,7 +58,7 @@ export async function runSweep(
     if (answers) answers[row.variant - 1] = row.answers[answer!] ?? Number.NaN;
     if (options.out === undefined) shown.push(row);
   };
-  const seconds = await work(io, sweep, request, options, span, csv, file, take);
+  const seconds = await workThrough(io, sweep, request, options, span, csv, file, take);
 
   const findings = checkRig(rig);
   if (plot && answers) await io.write(plot, sweepPlot(rig.name, sweep, answer!, answers), { quiet });
@@ -107,86 +102,6 @@ async function claimPlot(
     throw new InputError('--plot - and the rows would both fill standard output; give one of them a file');
   if (plot === out) throw new InputError('--out and --plot name the same file');
   return sink;
-}
-
-/** The file of --out, whole rows of the same sweep kept; 'stdout' to print rows; undefined to show them at the end. */
-async function openRows(
-  io: Io,
-  { out, force = false, json, quiet }: SweepOptions,
-  inputs: readonly string[],
-  csv: SweepCsv,
-  span: { readonly from: number; readonly to: number },
-  each: (line: string) => void,
-): Promise<RowsFile | 'stdout' | undefined> {
-  if (out === undefined) return undefined;
-  if (out === '-') {
-    if (json) throw new InputError('--json and --out - would both fill standard output; give --out a file');
-    await io.write('stdout', csv.header);
-    return 'stdout';
-  }
-  const resumed = force ? undefined : await resumedRowsFile(out, csv, span, each);
-  if (resumed) {
-    const left = span.to - span.from - resumed.kept;
-    if (resumed.kept > 0 && !quiet)
-      io.tell(
-        left > 0
-          ? `${oneLine(out)} holds ${counted(resumed.kept, 'row')} of this sweep already; ${fixed(left, 0)} to go`
-          : `${oneLine(out)} holds all ${counted(resumed.kept, 'row')} of this sweep already`,
-      );
-    return resumed;
-  }
-  return newRowsFile((await io.claim(out, { force, inputs })) as Exclude<Sink, 'stdout'>, csv.header);
-}
-
-/** @returns how long it took [s] */
-async function work(
-  io: Io,
-  sweep: Sweep,
-  request: SweepRequest,
-  { workers = availableParallelism(), quiet }: SweepOptions,
-  span: { readonly from: number; readonly to: number },
-  csv: SweepCsv,
-  file: RowsFile | 'stdout' | undefined,
-  take: (row: SweepRow) => void,
-): Promise<number> {
-  const total = span.to - span.from;
-  const kept = file && file !== 'stdout' ? file.kept : 0;
-  const began = performance.now();
-  const elapsedS = () => (performance.now() - began) / 1000;
-  let doneHere = 0;
-  let drawnMs = Number.NEGATIVE_INFINITY;
-  const { varied, indexes } = sweep.plan;
-  const rows = rowsInOrder<SweepRow>({
-    script: new URL('../sweep-worker.js', import.meta.url),
-    workerData: request,
-    workers,
-    from: span.from + kept,
-    to: span.to,
-    chunk: Math.max(1, Math.min(CHUNK, Math.ceil((total - kept) / (4 * workers)))),
-    stopped: (variant, why) => ({
-      variant: variant + 1,
-      values: varied.map((vary, k) => vary.cellAt(indexes(variant)[k]!)),
-      answers: [],
-      failed: { text: `the worker stopped: ${why}`, isOurs: true },
-    }),
-  });
-  try {
-    for await (const some of rows) {
-      some.forEach(take);
-      const lines = file ? some.map(csv.line).join('') : '';
-      if (file === 'stdout') await io.write('stdout', lines);
-      else file?.append(lines);
-      doneHere += some.length;
-      if (io.redraw && !quiet && performance.now() - drawnMs > REDRAW_MS) {
-        drawnMs = performance.now();
-        io.redraw(progressText({ done: kept + doneHere, total, doneHere, elapsedS: elapsedS() }));
-      }
-    }
-  } finally {
-    if (io.redraw && doneHere > 0 && !quiet) io.redraw('');
-    if (file && file !== 'stdout') file.close();
-  }
-  return elapsedS();
 }
 
 interface Done {

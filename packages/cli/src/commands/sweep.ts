@@ -33,26 +33,29 @@ export interface SweepOptions extends CommonOptions, WhereOptions {
 }
 
 const HELP = `
-Values of --vary are a range first:step:last with its unit, or a list; ranges may stand in
-lists. The last --vary changes fastest, and its columns are shared, so put the battery last.
-  --vary battery.capacity=50:25:200\\ Ah  --vary battery.chemistry=LFP,AGM
+Values of --vary are a range first:step:last with its unit, or a list, in which
+ranges may stand too; 10:20 is a time of the day, 10:1:20 a range. The last
+--vary changes fastest and shares the columns of the others: put the battery
+there.
 
-Rows go to the file of --out as they are worked out, always in the same order. When the
-program is stopped, the same command goes on after the last whole row.
+Rows go to the file of --out as they are worked out, always in the same order.
+When the program is stopped, the same command goes on after the last whole row.
 
-Over many machines, each does one part and sweep merge joins them:
-  GNU Parallel       parallel stayput sweep rig.yaml --place Porto --vary ... \\
-                       --workers 1 --part {#}/8 --out part-{#}.csv ::: $(seq 8)
-  Slurm              sbatch --array=1-8: the part is SLURM_ARRAY_TASK_ID of
-                       SLURM_ARRAY_TASK_COUNT unless --part says otherwise
-  Kubernetes         completionMode Indexed: the part is JOB_COMPLETION_INDEX (from 0)
-                       of STAYPUT_PARTS
-  then               stayput sweep merge all.csv part-*.csv
+Over many machines each does one part, and sweep merge joins the parts:
+  GNU Parallel  parallel stayput sweep rig.yaml --place Porto --workers 1 \\
+                  --vary battery.capacity=50:1:400Ah --part {#}/8 \\
+                  --out part-{#}.csv ::: 1 2 3 4 5 6 7 8
+  Slurm         in an array job the part is SLURM_ARRAY_TASK_ID of
+                  SLURM_ARRAY_TASK_COUNT, unless --part says otherwise
+  Kubernetes    in an indexed job the part is JOB_COMPLETION_INDEX, which begins
+                  with 0, of STAYPUT_PARTS
+  then          stayput sweep merge all.csv part-*.csv
 
 Examples:
   stayput sweep rig.yaml --place Porto --vary "battery.capacity=50:50:200 Ah"
-  stayput sweep rig.yaml trip.yaml --vary solar[0].count=1:4 --vary "battery.capacity=50:25:200 Ah" \\
-    --out rows.csv --plot map.svg --answer unservedHours`;
+  stayput sweep rig.yaml trip.yaml --vary "battery.chemistry=LFP,AGM" \\
+    --vary "battery.capacity=50:25:200 Ah" --out rows.csv \\
+    --plot map.svg --answer unservedHours`;
 
 export function addSweep(program: Command, io: Io, version: string): void {
   const sweep = addCommon(
