@@ -19,8 +19,8 @@ export interface Sized {
 }
 
 /** Rows of the table: more would not be read. */
-const MOST_MEETING = 12;
-const MOST_MISSING = 6;
+const MOST_MEETING = 8;
+const MOST_MISSING = 4;
 
 /** The result of a sizing for people: the answer first, the trade-off, then why the others lose. */
 export function sizeText(sized: Sized, { style, terminal: { width } }: Pick<Io, 'style' | 'terminal'>): string[] {
