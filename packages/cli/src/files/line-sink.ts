@@ -1,7 +1,6 @@
-import { once } from 'node:events';
 import { PassThrough, type Readable } from 'node:stream';
 
-const CHUNK = 1 << 16;
+const CHUNK = 1 << 17;
 
 /** Lines on their way to a file: gathered as they are made, and handed on as fast as the file takes them. */
 export interface LineSink {
@@ -14,7 +13,7 @@ export interface LineSink {
 }
 
 export function createLineSink(): LineSink {
-  const stream = new PassThrough();
+  const stream = new PassThrough({ writableHighWaterMark: CHUNK, readableHighWaterMark: CHUNK });
   let text = '';
   return {
     stream,
@@ -25,9 +24,22 @@ export function createLineSink(): LineSink {
       if (text.length < CHUNK) return;
       const full = text;
       text = '';
-      if (!stream.write(full) && !stream.destroyed) await Promise.race([once(stream, 'drain'), once(stream, 'close')]);
+      if (!stream.write(full) && !stream.destroyed) await roomIn(stream);
     },
     end: () => void stream.end(text),
     fail: (error) => void stream.destroy(error),
   };
+}
+
+/** Until the stream takes more, or never will. */
+function roomIn(stream: PassThrough): Promise<void> {
+  return new Promise((resolve) => {
+    const go = () => {
+      stream.off('drain', go);
+      stream.off('close', go);
+      resolve();
+    };
+    stream.on('drain', go);
+    stream.on('close', go);
+  });
 }

@@ -45,7 +45,8 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
 
   return {
     observe(before, row) {
-      const [x0, x] = [before.values[of]!, row.values[of]!];
+      const x0 = before.values[of]!;
+      const x = row.values[of]!;
       if (x > 0.02) positive++;
       else if (x < -0.02) negative++;
       const hours = (row.timeMs - before.timeMs) / 3_600_000;

@@ -1,6 +1,7 @@
 import { ConfigError, type ConfigIssue } from '../rig/index.js';
 import { createDailyPicture } from './daily-picture.js';
 import { judgeHarvestHours } from './harvest-hours.js';
+import { createLineCells } from './line-cells.js';
 import { createLineFeed } from './line-feed.js';
 import { type LogLayout, layoutOfLog } from './log-layout.js';
 import { type LogZone, zoneOfLog } from './log-zone.js';
@@ -8,7 +9,6 @@ import { createTally, REASONS } from './reasons.js';
 import { createRowReader } from './row-reader.js';
 import { createSignedRows } from './signed-rows.js';
 import { createSpikeFilter } from './spikes.js';
-import { splitLine } from './split-line.js';
 import { createStampReader, settleOrder } from './stamp-reader.js';
 import { createTimeOrder } from './time-order.js';
 import {
@@ -24,6 +24,8 @@ import { createZoneClock, isClockZone } from './zone-clock.js';
 /** Lines looked at before reading begins; more, up to the most, while the order of the dates is not settled. */
 const SAMPLE_LINES = 1000;
 const MOST_SAMPLE_LINES = 200_000;
+/** Rows that the stages before and after may still look at once a row has gone out. */
+const LOOKED_BACK = 8;
 
 /**
  * Reads the log of a battery monitor, pushed in as text of any size: memory stays flat (a log that has its newest row first
@@ -120,22 +122,30 @@ function createLogBody(
     file,
     options.columns ?? {},
   );
-  const rows = sample
-    .slice(layout.firstLine)
-    .flatMap(({ line }) => (line === '' ? [] : [splitLine(line, layout.delimiter)]));
   const stampColumn = layout.date ?? layout.time;
-  const settled = settleOrder(rows.map((cells) => cells[stampColumn] ?? ''));
+  const rows = sample.slice(layout.firstLine).flatMap(({ line }) => (line === '' ? [] : [line]));
+  const cells = createLineCells(layout.delimiter, layout.decimalMark);
+  const dateOf = (line: string) => {
+    cells.cut(line);
+    return cells.text(stampColumn);
+  };
+  const settled = settleOrder(rows.map(dateOf));
   const isSettled = options.dateOrder !== undefined || settled.isSettled;
   if (!isSettled && !isWhole) return undefined;
   const dateOrder = options.dateOrder ?? settled.order;
 
   const { time, date } = layout;
   const stamps = createStampReader(dateOrder);
-  const stampOf = (cells: readonly string[]) =>
-    date === undefined
-      ? stamps.read((cells[time] ?? '').trim())
-      : stamps.readPair((cells[date] ?? '').trim(), (cells[time] ?? '').trim());
-  const { newestFirst, usualMs, areUtc } = stepsOf(rows, stampOf, stamps);
+  const stampOf = () =>
+    date === undefined ? stamps.read(cells.text(time)) : stamps.readPair(cells.text(date), cells.text(time));
+  const { newestFirst, usualMs, areUtc } = stepsOf(
+    rows,
+    (line) => {
+      cells.cut(line);
+      return stampOf();
+    },
+    stamps,
+  );
   const logZone = zoneOfLog(layout, options, areUtc);
   const clock = createZoneClock(logZone.clock);
 
@@ -149,6 +159,20 @@ function createLogBody(
     tally.add(code, row.line);
     onAccount?.({ line: row.line, outcome, code, reason, text: row.text });
   };
+  // Rows are used again once nothing looks back at them: a million new ones would keep the collector busy.
+  const spent: LogRow[] = [];
+  let reused = 0;
+  const freshRow = (): LogRow => {
+    if (spent.length - reused > LOOKED_BACK) {
+      const row = spent[reused++]!;
+      if (reused === spent.length - LOOKED_BACK) {
+        spent.splice(0, reused);
+        reused = 0;
+      }
+      return row;
+    }
+    return { line: 0, timeMs: 0, values: new Float64Array(columns.length), mended: undefined, text: '' };
+  };
   const picture = createDailyPicture(columns, logZone.civil, usualMs, at);
   const headed = (role: 'current' | 'power') => layout.columns.find((one) => one.role === role)?.outward ?? false;
   const signs = createSignedRows(
@@ -160,6 +184,7 @@ function createLogBody(
       else account(row.mended, row);
       picture.add(row, counterAh);
       onRow?.(row);
+      spent.push(row);
     },
   );
   const spikes = createSpikeFilter(columns);
@@ -180,28 +205,32 @@ function createLogBody(
 
   const read = (text: string, line: number) => {
     counts.read++;
-    const cells = splitLine(text, layout.delimiter);
-    const localMs = stampOf(cells);
+    cells.cut(text);
+    const localMs = stampOf();
     if (!(Math.abs(localMs) < 8e15)) {
-      const isBlank = cells.every((cell) => cell.trim() === '');
-      const isHeading = !isBlank && (cells[time] ?? '').trim() === heading.trim();
-      if (!isBlank && !isHeading && !isSettled && settleOrder([cells[stampColumn] ?? '']).order !== dateOrder)
+      const isBlank = cells.isBlank();
+      const isHeading = !isBlank && cells.text(time) === heading.trim();
+      const dateText = cells.text(stampColumn);
+      if (!isBlank && !isHeading && !isSettled && settleOrder([dateText]).order !== dateOrder)
         refuse(
           'log_date_order',
-          `the dates before could be read day first or month first, and were read day first; "${(cells[stampColumn] ?? '').trim()}" is no such date`,
-          {
-            line,
-            hint: '--date-order mdy reads the month first',
-          },
+          `the dates before could be read day first or month first, and were read day first; "${dateText}" is no such date`,
+          { line, hint: '--date-order mdy reads the month first' },
         );
       account(isBlank ? 'blank' : isHeading ? 'headings again' : 'no date', { line, text });
       return;
     }
     const timeMs = stamps.isUtc ? localMs : clock.toUtc(localMs, order.newestMs);
-    const values = new Float64Array(columns.length);
-    const { hasValue, mended } = cellsReader.read(cells, values);
-    if (!hasValue) return account('no value', { line, text });
-    const row: LogRow = { line, timeMs, values, mended, text };
+    const row = freshRow();
+    const { hasValue, mended } = cellsReader.read(cells, row.values);
+    if (!hasValue) {
+      account('no value', { line, text });
+      return;
+    }
+    row.line = line;
+    row.timeMs = timeMs;
+    row.mended = mended;
+    row.text = text;
     if (!stamps.isUtc && clock.isSkipped) row.mended ??= skipped.code;
     order.push(row);
   };
@@ -282,16 +311,12 @@ function createLogBody(
 }
 
 /** Direction, usual step and kind of the stamps of a sample. */
-function stepsOf(
-  rows: readonly (readonly string[])[],
-  stampOf: (cells: readonly string[]) => number,
-  stamps: { readonly isUtc: boolean },
-) {
+function stepsOf(rows: readonly string[], stampOf: (line: string) => number, stamps: { readonly isUtc: boolean }) {
   const steps: number[] = [];
   let [forward, back, utc, dated] = [0, 0, 0, 0];
   let last = Number.NaN;
-  for (const cells of rows.slice(0, 5000)) {
-    const ms = stampOf(cells);
+  for (const line of rows.slice(0, 5000)) {
+    const ms = stampOf(line);
     if (Number.isNaN(ms)) continue;
     dated++;
     if (stamps.isUtc) utc++;

@@ -1,10 +1,13 @@
 import { CELL_TEXT, createCellReader } from './cell-number.js';
+import type { LineCells } from './line-cells.js';
 import type { LogLayout } from './log-layout.js';
 import { LIMITS } from './spikes.js';
 import type { LogColumnName, ReasonCode } from './types.js';
 
 /** Values that overflow or absent sensors leave, at any scale of ten. Common practice, no source. */
-const CODES: ReadonlySet<number> = new Set([65535, 6553.5, 655.35, 65.535, 2147483647, -2147483648, 9999, -9999, -999]);
+const CODES: ReadonlySet<number> = new Set([65535, 6553.5, 655.35, 65.535, 2147483647, -2147483648]);
+/** Values that people write for nothing, where the column's unit leaves no room for them. */
+const FILLERS: ReadonlySet<number> = new Set([9999, -9999, -999]);
 /** The sensor's own zero: solar power and current this little below nothing are nothing. */
 const ZERO_BAND: Readonly<Partial<Record<LogColumnName, number>>> = {
   solarPower: 10,
@@ -15,42 +18,52 @@ const ZERO_BAND: Readonly<Partial<Record<LogColumnName, number>>> = {
 const CELL_UNITS: Readonly<Record<string, number>> = { mv: 1000, ma: 1000, kw: 0.001 };
 
 /** Reads the measured cells of a row into the units of the tidy log. */
-export function createRowReader(layout: LogLayout) {
-  const cell = createCellReader(layout.decimalMark);
-  const { columns } = layout;
+export function createRowReader({ columns, decimalMark }: LogLayout) {
+  const cell = createCellReader(decimalMark);
   const count = columns.length;
   const last = columns.reduce((most, { index }) => Math.max(most, index), 0);
+  const index = Int32Array.from(columns, (one) => one.index);
+  const times = Float64Array.from(columns, ({ unit }) => unit.times);
+  const per = Float64Array.from(columns, ({ unit }) => unit.per);
+  const plus = Float64Array.from(columns, ({ unit }) => unit.plus);
+  const low = Float64Array.from(columns, ({ role }) => LIMITS[role][0]);
+  const high = Float64Array.from(columns, ({ role }) => LIMITS[role][1]);
+  const zero = Float64Array.from(columns, ({ role }) => ZERO_BAND[role] ?? 0);
+  const soc = columns.findIndex(({ role }) => role === 'soc');
   const result = { hasValue: false, mended: undefined as ReasonCode | undefined };
   return {
     /** @param values receives one value a column, NaN where there is none */
-    read(cells: readonly string[], values: Float64Array): typeof result {
+    read(cells: LineCells, values: Float64Array): typeof result {
       result.hasValue = false;
-      const isCut = cells.length <= last;
+      const isCut = cells.count <= last;
       result.mended = isCut ? 'cut short' : undefined;
       for (let k = 0; k < count; k++) {
-        const { index, unit, role } = columns[k]!;
+        const at = index[k]!;
+        values[k] = Number.NaN;
         // of a row that is cut short the last cell may be half of what it was
-        const text = isCut && index === cells.length - 1 ? undefined : cells[index];
-        let value = Number.NaN;
-        if (text !== undefined) {
-          value = cell.read(text);
+        if (at >= cells.count || (isCut && at === cells.count - 1)) continue;
+        let value = cells.plainNumber(at);
+        let isScaled = false;
+        if (Number.isNaN(value)) {
+          value = cell.read(cells.text(at));
           if (cell.kind === CELL_TEXT) result.mended = 'text in a number cell';
-          else if (!Number.isNaN(value)) {
-            const isCode = CODES.has(value);
-            if (cell.suffix !== '' && CELL_UNITS[cell.suffix] !== undefined) value /= CELL_UNITS[cell.suffix]!;
-            else if (unit.per !== 1 || unit.times !== 1 || unit.plus !== 0)
-              value = (value * unit.times) / unit.per + unit.plus;
-            const [low, high] = LIMITS[role];
-            const zero = ZERO_BAND[role];
-            if (isCode || !(value >= low && value <= high)) {
-              value = Number.NaN;
-              result.mended ??= 'impossible value';
-            } else if (zero !== undefined && value < 0 && value >= -zero) value = 0;
-            else if (role === 'soc') value = value > 1 ? 1 : value < 0 ? 0 : value;
-            if (!Number.isNaN(value)) result.hasValue = true;
+          const share = cell.suffix === '' ? undefined : CELL_UNITS[cell.suffix];
+          if (share !== undefined) {
+            value /= share;
+            isScaled = true;
           }
         }
+        if (Number.isNaN(value)) continue;
+        const isCode = (value >= 65.535 || value <= -999) && (CODES.has(value) || (per[k] === 1 && FILLERS.has(value)));
+        if (!isScaled) value = (value * times[k]!) / per[k]! + plus[k]!;
+        if (isCode || !(value >= low[k]! && value <= high[k]!)) {
+          result.mended ??= 'impossible value';
+          continue;
+        }
+        if (value < 0 && value >= -zero[k]!) value = 0;
+        else if (k === soc) value = value > 1 ? 1 : value < 0 ? 0 : value;
         values[k] = value;
+        result.hasValue = true;
       }
       return result;
     },

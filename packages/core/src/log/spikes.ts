@@ -37,16 +37,20 @@ export function createSpikeFilter(columns: readonly LogColumnName[]) {
   const volts = columns.indexOf('voltage');
   const amps = columns.indexOf('current');
   const watts = columns.indexOf('power');
+  const steady = columns.flatMap((name, k) => (OFF[name] ? [k] : []));
+  const apart = steady.map((k) => OFF[columns[k]!]!);
   let largestA = 0;
   return {
     /** @returns whether a reading of `row` was cleared */
     check(before: LogRow | undefined, row: LogRow, after: LogRow | undefined): boolean {
       let cleared = false;
       if (before !== undefined && after !== undefined && after.timeMs - before.timeMs <= NEIGHBOURS_MS)
-        for (let k = 0; k < columns.length; k++) {
-          const off = OFF[columns[k]!];
-          if (off === undefined) continue;
-          const [a, x, b] = [before.values[k]!, row.values[k]!, after.values[k]!];
+        for (let j = 0; j < steady.length; j++) {
+          const k = steady[j]!;
+          const off = apart[j]!;
+          const a = before.values[k]!;
+          const x = row.values[k]!;
+          const b = after.values[k]!;
           const least = Math.max(off[0], off[1] * Math.abs(a));
           // A counter that is set to full is no spike: it stays there. NaN fails every comparison.
           if (Math.abs(x - a) > least && Math.abs(x - b) > least && Math.abs(a - b) <= off[2]) {

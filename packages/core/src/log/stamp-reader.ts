@@ -89,15 +89,18 @@ export function createStampReader(order: DateOrder): StampReader {
 
 /** HH:MM:SS from the eleventh character on [ms]; −1 when it is not. */
 function timeOfDay(text: string): number {
-  const digit = (at: number) => {
-    const value = text.charCodeAt(at) - 48;
-    return value >= 0 && value <= 9 ? value : Number.NaN;
-  };
   if (text.charCodeAt(13) !== 58 || text.charCodeAt(16) !== 58) return -1;
-  const hour = digit(11) * 10 + digit(12);
-  const minute = digit(14) * 10 + digit(15);
-  const second = digit(17) * 10 + digit(18);
+  const hour = twoDigits(text, 11);
+  const minute = twoDigits(text, 14);
+  const second = twoDigits(text, 17);
   return hour < 24 && minute < 60 && second < 60 ? ((hour * 60 + minute) * 60 + second) * 1000 : -1;
+}
+
+/** A number of two digits; 100 when they are none. */
+function twoDigits(text: string, at: number): number {
+  const tens = text.charCodeAt(at) - 48;
+  const ones = text.charCodeAt(at + 1) - 48;
+  return tens >= 0 && tens <= 9 && ones >= 0 && ones <= 9 ? tens * 10 + ones : 100;
 }
 
 function offsetMs(suffix: string): number {

@@ -99,7 +99,7 @@ export interface LogOptions {
   readonly positive?: 'charging' | 'discharging';
   /** called once, before the first row: the columns in the order of a row's values */
   readonly onColumns?: (columns: readonly LogColumnName[]) => void;
-  /** called for each row kept or mended, in time order; the row may be kept by the callee */
+  /** called for each row kept or mended, in time order; the row is used again afterwards: copy what is to last */
   readonly onRow?: (row: LogRow) => void;
   /** called for each row mended or rejected */
   readonly onAccount?: (account: RowAccount) => void;
