@@ -1,4 +1,4 @@
-import { counted, fixed } from './number.js';
+import { fixed, significant } from './number.js';
 
 export interface Progress {
   readonly done: number;
@@ -8,15 +8,15 @@ export interface Progress {
   readonly elapsedS: number;
 }
 
-const BAR = 24;
+const BAR = 20;
 
 /** How far, how fast, and how long still, in one line of plain ASCII. */
 export function progressText({ done, total, doneHere, elapsedS }: Progress): string {
   const share = total > 0 ? done / total : 1;
   const filled = Math.floor(share * BAR);
   const perS = doneHere > 0 && elapsedS > 0 ? doneHere / elapsedS : 0;
-  const speed = perS > 0 ? `  ${fixed(perS, perS < 10 ? 1 : 0)} a second  ${spanText((total - done) / perS)} left` : '';
-  return `[${'#'.repeat(filled)}${'.'.repeat(BAR - filled)}] ${fixed(Math.floor(share * 100), 0)} %  ${fixed(done, 0)} of ${counted(total, 'variant')}${speed}`;
+  const speed = perS > 0 ? `  ${significant(perS, 2)}/s  ${spanText((total - done) / perS)} left` : '';
+  return `[${'#'.repeat(filled)}${'.'.repeat(BAR - filled)}] ${fixed(Math.floor(share * 100), 0)} %  ${fixed(done, 0)} of ${fixed(total, 0)}${speed}`;
 }
 
 /** "1 h 5 min", "2 min 10 s", "8 s" */
