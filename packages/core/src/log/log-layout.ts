@@ -250,6 +250,7 @@ const short = (cells: readonly string[]) =>
 function isUnitsRow(cells: readonly string[]): boolean {
   const filled = cells.map((cell) => cell.trim()).filter((cell) => cell !== '');
   return (
+    cells.length > 1 &&
     filled.length > 0 &&
     filled.every((cell) => cell.length <= 24 && !/\d{2}/.test(cell)) &&
     filled.some((cell) => /^[[(]?\s*(m?v|m?a|k?w|%|°?[cf]|deg ?[cf]|k?wh|m?ah|w\/m[²2])\s*[\])]?$/i.test(cell))

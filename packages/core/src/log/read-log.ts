@@ -10,6 +10,7 @@ import { createRowReader } from './row-reader.js';
 import { createSignedRows } from './signed-rows.js';
 import { createSpikeFilter } from './spikes.js';
 import { createStampReader, settleOrder } from './stamp-reader.js';
+import { MOST_STEP_MS } from './step-length.js';
 import { createTimeOrder } from './time-order.js';
 import {
   type LogOptions,
@@ -322,7 +323,7 @@ function stepsOf(rows: readonly string[], stampOf: (line: string) => number, sta
     if (stamps.isUtc) utc++;
     if (ms > last) forward++;
     else if (ms < last) back++;
-    if (ms !== last && !Number.isNaN(last)) steps.push(Math.abs(ms - last));
+    if (ms !== last && Math.abs(ms - last) <= MOST_STEP_MS) steps.push(Math.abs(ms - last));
     last = ms;
   }
   steps.sort((a, b) => a - b);

@@ -7,6 +7,8 @@ export interface StepLength {
 
 /** So many equal steps in a row are the new usual. */
 const ENOUGH = 6;
+/** Longer is no step of a log but a gap, or a clock that was set. */
+export const MOST_STEP_MS = 86_400_000;
 
 /** @param usualMs a first guess; absent = the first step seen */
 export function createStepLength(usualMs = Number.NaN): StepLength {
@@ -15,6 +17,7 @@ export function createStepLength(usualMs = Number.NaN): StepLength {
   return {
     usualMs,
     observe(betweenMs) {
+      if (!(betweenMs <= MOST_STEP_MS)) return;
       if (Number.isNaN(this.usualMs)) this.usualMs = betweenMs;
       else if (Math.abs(betweenMs - this.usualMs) <= 0.25 * this.usualMs) seen = 0;
       else if (Math.abs(betweenMs - candidate) <= 0.25 * candidate) {

@@ -2,6 +2,7 @@ import { createStepLength } from './step-length.js';
 import type { LogRow, ReasonCode } from './types.js';
 
 const DAY_MS = 86_400_000;
+const YEAR_MS = 366 * DAY_MS;
 /** A clock that shows less has never been set. Assumption: no log of such a monitor is older; common practice, no source. */
 export const CLOCK_UNSET_MS = Date.UTC(2005, 0, 1);
 /** Rows held back so that late ones can be put in their place. */
@@ -112,7 +113,13 @@ export function createTimeOrder(
             pending = [];
           }
           pending.push(row);
-          if (pending.length > MOST_PENDING) {
+          if (isFalseStart(row)) {
+            const [wrong, run] = [held.splice(0), pending];
+            pending = [];
+            order.newestMs = -Infinity;
+            for (const one of wrong) reject(one, 'stamp out of line');
+            for (const one of run) order.push(one);
+          } else if (pending.length > MOST_PENDING) {
             const run = pending;
             pending = [row];
             for (const one of run.slice(0, -1)) reject(one, one.timeMs < CLOCK_UNSET_MS ? 'clock lost' : 'covered');
@@ -139,15 +146,33 @@ export function createTimeOrder(
       const run = ahead;
       ahead = [];
       for (const row of run)
-        if (run.length > 1 || row.timeMs - order.newestMs < 366 * DAY_MS) accept(row);
+        if (run.length > 1 || row.timeMs - order.newestMs < YEAR_MS) accept(row);
         else reject(row, 'stamp out of line');
       for (const row of pending)
         if (row.timeMs < CLOCK_UNSET_MS) reject(row, 'clock lost');
         else insertLate(row);
       pending = [];
+      const last = held.at(-1);
+      if (
+        last !== undefined &&
+        last.timeMs - (held.at(-2)?.timeMs ?? emittedMs) > YEAR_MS &&
+        (held.length > 1 || emittedMs > -Infinity)
+      ) {
+        held.pop();
+        reject(last, 'stamp out of line');
+      }
       while (held.length > 0) release();
     },
   };
+  /** The first stamps were far ahead of all that follow: it is they that were wrong. */
+  function isFalseStart(row: LogRow): boolean {
+    return (
+      emittedMs === -Infinity &&
+      row.timeMs >= CLOCK_UNSET_MS &&
+      pending.length > 10 + 2 * held.length &&
+      held[0]!.timeMs - row.timeMs > YEAR_MS
+    );
+  }
   function sameTime(row: LogRow) {
     const twin = held.at(-1);
     reject(row, twin !== undefined && isSame(twin, row) ? 'duplicate' : 'same time');
