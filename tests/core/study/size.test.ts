@@ -34,11 +34,8 @@ chargers:
   - { name: box, kind: dcdc, current: 20 A, mass: 1 kg, price: 150 }
 limits: { batteries: 2, panels: 2 }
 `;
-const FULL_TRIP = {
-  ...withoutTrip({ at: '52,7', from: '2025-02-10', days: 9 }),
-  startSoc: 0.8,
-};
-FULL_TRIP.stops[0] = { ...FULL_TRIP.stops[0]!, driveH: 1.5, mainsH: 0.5 };
+const PARKED = withoutTrip({ at: '52,7', from: '2025-02-10', days: 9 });
+const FULL_TRIP = { ...PARKED, startSoc: 0.8, stops: [{ ...PARKED.stops[0]!, driveH: 1.5, mainsH: 0.5 }] };
 
 describe('a variant put together from shared columns', () => {
   test('lacks power for the same hours as its rig followed by itself, whatever is in it', () => {

@@ -1,4 +1,13 @@
-import { checkRig, type Rig, readParts, type SizeResult, sizeStudy, type Trip, withoutTrip } from '@stayput/core';
+import {
+  checkRig,
+  type Finding,
+  type Rig,
+  readParts,
+  type SizeResult,
+  sizeStudy,
+  type Trip,
+  withoutTrip,
+} from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import { readText, readWeatherText } from '../files/read-text.js';
 import type { Io } from '../io.js';
@@ -46,13 +55,14 @@ export async function runSize(
     ...(seed !== undefined && { seed }),
     ...(step !== undefined && { stepH: step }),
     ...(autonomy !== undefined && { autonomyDays: autonomy }),
-    ...(io.redraw && {
-      onProgress: ({ stage, done, total }) => io.redraw?.(`${STAGES[stage]} ${done} of ${total}`),
-    }),
+    ...(!quiet &&
+      io.redraw && {
+        onProgress: ({ stage, done, total }) => io.redraw?.(`${STAGES[stage]} ${done} of ${total}`),
+      }),
   });
-  io.redraw?.('');
+  if (!quiet) io.redraw?.('');
 
-  const sized = { rig, parts, study, span, weather, findings: findingsOf(rig), quiet };
+  const sized = { rig, parts, study, span, weather, findings: findingsOf(rig, study), quiet };
   if (beside !== undefined) await io.write(beside, sizePlot(sized), { quiet });
   const isPlotAlone = beside === 'stdout' && result === 'stdout';
   if (!isPlotAlone)
@@ -75,9 +85,19 @@ const STAGES = {
   margins: 'margin',
 } as const;
 
-/** The battery, the panels and the charger are not bolted in yet: what is said of them would be of no use. */
-function findingsOf(rig: Rig) {
-  return checkRig(rig).filter(({ path }) => !/^(battery|solar|alternator)\b/.test(path));
+/**
+ * The rig's own findings but for what is not bolted in yet: those of the battery, the panels and the charger are told of
+ * the best choices instead.
+ */
+function findingsOf(rig: Rig, { margins }: SizeResult): Finding[] {
+  const ofParts = /^(battery|solar|alternator\.charger)\b/;
+  const own = checkRig(rig).filter(({ path }) => !ofParts.test(path));
+  const chosen = margins.flatMap(({ marks, findings }) =>
+    findings
+      .filter(({ path }) => ofParts.test(path))
+      .map((finding) => ({ ...finding, text: `with the ${marks.join(' and ')}: ${finding.text}` })),
+  );
+  return [...own, ...chosen];
 }
 
 function documentOf(rig: Rig, list: string, study: SizeResult, span: string, weather: Trip['weather']): unknown {
@@ -89,8 +109,9 @@ function documentOf(rig: Rig, list: string, study: SizeResult, span: string, wea
     span,
     weather,
     warnings: notes.map((text) => ({ code: 'note', component: 'size', text })),
-    findings: findingsOf(rig),
+    findings: findingsOf(rig, study),
     ...rest,
+    worksheet: { ...rest.worksheet, solarW: rest.worksheet.solarW ?? null },
   };
 }
 

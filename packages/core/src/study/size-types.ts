@@ -1,5 +1,5 @@
 import type { PartsList, Trip } from '../rig/index.js';
-import type { WeatherText } from '../simulate/index.js';
+import type { Finding, WeatherText } from '../simulate/index.js';
 import type { Worksheet } from './worksheet.js';
 
 /** A run that every choice goes through, in each weather year: a trip, or days at one place. */
@@ -49,7 +49,10 @@ export interface Bill {
 export const SIZE_MARKS = ['lightest', 'cheapest', 'most reliable'] as const;
 export type SizeMark = (typeof SIZE_MARKS)[number];
 
-/** A choice that was run through every weather year, and has power for at least 95 % of the time or meets the target. */
+/**
+ * A choice that was run through every weather year. It meets the target or has power for at least 95 % of the time, unless
+ * no choice does.
+ */
 export interface SizeChoice extends Bill {
   /** hours in which some load asked for power and did not get all of it, mean of the weather years [h] */
   readonly unservedHoursYear: number;
@@ -85,6 +88,8 @@ export interface SizeMargin {
   readonly loadFactor: number;
   /** the load was raised no further than this */
   readonly isAtLeast: boolean;
+  /** cautions and dangers of the rig with these parts in it, as `checkRig` finds them */
+  readonly findings: readonly Finding[];
 }
 
 /** When nothing meets the target: which limit stands in the way, and what would do without it. */

@@ -99,7 +99,7 @@ export class Variant {
       ...empty.input,
       steps,
       startSoc,
-      pwmA: chargers.map((_, j) => arrays[j]?.columns.currentAtV?.currentA ?? noTable),
+      pwmA: chargers.map((_, j) => arrays[j]?.currentA ?? noTable),
     };
     return { input, state: { ...loopState({ ...input, steps: 0 }, stepRows), battery: batteryRows }, fill };
   }

@@ -13,7 +13,6 @@ import {
   type LitPlane,
   litPlane,
   loopState,
-  type SolarLane,
 } from '../simulate/index.js';
 import type { ArrayColumns } from '../solar/index.js';
 import { calendarOf, monthSums } from './calendar.js';
@@ -29,6 +28,12 @@ export interface MonthDemand {
   readonly loadWh: Float64Array;
   /** the lowest of the battery's temperature over a whole day [°C]; infinite in months without one */
   readonly coldestC: Float64Array;
+}
+
+/** What an array has to give at its controller; with a PWM the current at each voltage of its table. */
+interface SolarDrive {
+  readonly maxOutputW: Float64Array;
+  readonly currentA?: Float64Array;
 }
 
 interface BatteryYear {
@@ -59,7 +64,7 @@ export class SizeYear {
   readonly demand: MonthDemand;
   private readonly planes = new Map<string, LitPlane>();
   private readonly modules = new Map<SolarArray, { lit: LitPlane; columns: ArrayColumns }>();
-  private readonly drives = new Map<string, Float64Array>();
+  private readonly drives = new Map<string, SolarDrive>();
   private readonly batteries = new Map<string, BatteryYear>();
   private readonly engines = new Map<object, readonly OtherCharger[]>();
 
@@ -116,27 +121,19 @@ export class SizeYear {
   }
 
   /** What an array's controller can give. @param module the same array with `count` at its line's, by which outputs are shared */
-  solar(array: SolarArray, module: SolarArray, nominalV: number): Pick<SolarLane, 'maxOutputW' | 'columns'> {
-    const times = array.count / module.count;
-    const one = this.module(module, nominalV);
-    const scaled: ArrayColumns =
-      times === 1
-        ? one.columns
-        : {
-            ...one.columns,
-            availableW: one.columns.availableW.map((watts) => times * watts),
-            ...(one.columns.currentAtV && {
-              currentAtV: {
-                ...one.columns.currentAtV,
-                currentA: one.columns.currentAtV.currentA.map((amps) => times * amps),
-              },
-            }),
-          };
-    if (array.controller.kind === 'PWM') return { columns: scaled, maxOutputW: scaled.availableW };
+  solar(array: SolarArray, module: SolarArray, nominalV: number): SolarDrive {
     const key = JSON.stringify([array, nominalV]);
-    const maxOutputW = this.drives.get(key) ?? controllerLane(array, one.lit, scaled, nominalV).maxOutputW;
-    this.drives.set(key, maxOutputW);
-    return { columns: scaled, maxOutputW };
+    const known = this.drives.get(key);
+    if (known) return known;
+    const { lit, columns } = this.module(module, nominalV);
+    const times = array.count / module.count;
+    const availableW = columns.availableW.map((watts) => times * watts);
+    const currentA = columns.currentAtV?.currentA.map((amps) => times * amps);
+    const made = currentA
+      ? { maxOutputW: availableW, currentA }
+      : { maxOutputW: controllerLane(array, lit, { ...columns, availableW }, nominalV).maxOutputW };
+    this.drives.set(key, made);
+    return made;
   }
 
   private module(module: SolarArray, nominalV: number): { lit: LitPlane; columns: ArrayColumns } {

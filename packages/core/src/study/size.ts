@@ -1,5 +1,5 @@
 import { ConfigError, type PartsList, type Rig, type Trip } from '../rig/index.js';
-import { climateOf, DEFAULT_STEP_H, weatherYears } from '../simulate/index.js';
+import { checkRig, climateOf, DEFAULT_STEP_H, weatherYears } from '../simulate/index.js';
 import { bindingLimits } from './size-limits.js';
 import { brokenLimits, type Combination, limitsOf, picksOf } from './size-list.js';
 import { loadFactorOf } from './size-margin.js';
@@ -70,9 +70,15 @@ export function sizeStudy(
       exhaustive: options.exhaustive ?? false,
       onDone: (done) => onProgress({ stage: 'choices', done, total: within.length }),
     });
-  const first = searched((1 - LEAST_AVAILABILITY) * runner.totalHours);
-  const { whole, beaten, hopeless } = first.whole.length > 0 ? first : searched(Infinity);
-  const runs = { made: runner.made, all: within.length * years.length };
+  let madeBefore = 0;
+  let found = searched((1 - LEAST_AVAILABILITY) * runner.totalHours);
+  if (found.whole.length === 0) {
+    // All are hopeless: then the least so are what there is to tell.
+    madeBefore = runner.made;
+    found = searched(Infinity);
+  }
+  const { whole, beaten, hopeless } = found;
+  const runs = { made: runner.made - madeBefore, all: within.length * years.length };
 
   const dominators = whole.map((one) => dominatorOf(one, whole));
   const marks = marksOf(whole);
@@ -230,9 +236,11 @@ function marginsOf(
 ): SizeMargin[] {
   const marked = choices.flatMap((choice, k) => (choice.marks.length > 0 ? [{ choice, one: whole[k]! }] : []));
   return marked.map(({ choice, one }, k) => {
-    const { factor, isAtLeast } = loadFactorOf(runner, runner.variant(one.combination), true);
+    const variant = runner.variant(one.combination);
+    const { factor, isAtLeast } = loadFactorOf(runner, variant, true);
+    const findings = checkRig(variant.rig).filter(({ level }) => level !== 'note');
     onDone(k + 1, marked.length);
-    return { parts: choice.parts, marks: choice.marks, loadFactor: factor, isAtLeast };
+    return { parts: choice.parts, marks: choice.marks, loadFactor: factor, isAtLeast, findings };
   });
 }
 

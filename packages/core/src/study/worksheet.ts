@@ -140,7 +140,11 @@ export function worksheet(input: WorksheetInput): Worksheet {
     `x ${n(temperatureMultiplier, 3)} at ${n(temperatureC, 2)} °C`,
   );
   const remarks = [
-    `the handbook's curve asks for ${storageDays(peakSunHours, 'other').toFixed(1)} days of storage at ${peakSunHours.toFixed(1)} peak sun hours, ${storageDays(peakSunHours, 'critical').toFixed(1)} for a critical load (as fitted by Messenger & Ventre, from memory)`,
+    ...(peakSunHours >= 1
+      ? [
+          `the handbook's curve asks for ${storageDays(peakSunHours, 'other').toFixed(1)} days of storage at ${peakSunHours.toFixed(1)} peak sun hours, ${storageDays(peakSunHours, 'critical').toFixed(1)} for a critical load (as fitted by Messenger & Ventre, from memory)`,
+        ]
+      : []),
     'method of SAND87-7023 and IEEE 1013 / 1562; the numeric examples in their annexes could not be confirmed',
   ];
   if (!(peakSunHours > 0)) return { dailyAh, batteryAh, designMonth, lines, remarks };
