@@ -65,7 +65,7 @@ test('a time zone that makes night of day is said, from the harvest', async () =
   const { stdout, code } = await stayput(['log', EXAMPLE, ...AT, '--zone', 'Australia/Sydney']);
   expect(code).toBe(0);
   expect(stdout.replace(/\s+/g, ' ')).toMatch(
-    /Australia\/Sydney makes night of day; by the sun the log's clock runs at about UTC\+01:\d\d/,
+    /Australia\/Sydney makes night of day; by the sun the log's clock runs at about UTC\+0[12]:\d\d/,
   );
 });
 

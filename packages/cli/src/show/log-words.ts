@@ -61,7 +61,7 @@ export function readWords(reading: LogReading): [string, string][] {
       ? ([['current', `positive in the log is ${currentSign.positive}: ${currentSign.text}`]] as [string, string][])
       : []),
     ...(harvestCentre
-      ? ([['sun', `half of the harvest is in by about ${clock(harvestCentre.dayH)} ${harvestCentre.dayBy}`]] as [
+      ? ([['sun', `the harvest is centred on about ${clock(harvestCentre.dayH)} ${harvestCentre.dayBy}`]] as [
           string,
           string,
         ][])
