@@ -118,12 +118,7 @@ function variantReader({ rig, trip, set = [], years = 1, stepH = 1 / 6 }: SweepR
   };
 }
 
-function checkTrip(
-  { weather, stops }: Trip,
-  years: number,
-  stepH: number,
-  variesWeather: boolean,
-): void {
+function checkTrip({ weather, stops }: Trip, years: number, stepH: number, variesWeather: boolean): void {
   const refuse = (path: string, message: string, hint: string) =>
     new ConfigError([{ code: 'out_of_range', path, message, hint }]);
   if (years > 1 && weather.kind !== 'climate')
