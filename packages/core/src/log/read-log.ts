@@ -161,19 +161,17 @@ function createLogBody(
     onAccount?.({ line: row.line, outcome, code, reason, text: row.text });
   };
   // Rows are used again once nothing looks back at them: a million new ones would keep the collector busy.
-  const spent: LogRow[] = [];
-  let reused = 0;
-  const freshRow = (): LogRow => {
-    if (spent.length - reused > LOOKED_BACK) {
-      const row = spent[reused++]!;
-      if (reused === spent.length - LOOKED_BACK) {
-        spent.splice(0, reused);
-        reused = 0;
-      }
-      return row;
-    }
-    return { line: 0, timeMs: 0, values: new Float64Array(columns.length), mended: undefined, text: '' };
+  const free: LogRow[] = [];
+  const recent: LogRow[] = [];
+  let oldest = 0;
+  const retire = (row: LogRow) => {
+    const old = recent[oldest];
+    recent[oldest] = row;
+    oldest = (oldest + 1) % LOOKED_BACK;
+    if (old !== undefined) free.push(old);
   };
+  const freshRow = (): LogRow =>
+    free.pop() ?? { line: 0, timeMs: 0, values: new Float64Array(columns.length), mended: undefined, text: '' };
   const picture = createDailyPicture(columns, logZone.civil, usualMs, at);
   const headed = (role: 'current' | 'power') => layout.columns.find((one) => one.role === role)?.outward ?? false;
   const signs = createSignedRows(
@@ -185,7 +183,7 @@ function createLogBody(
       else account(row.mended, row);
       picture.add(row, counterAh);
       onRow?.(row);
-      spent.push(row);
+      retire(row);
     },
   );
   const spikes = createSpikeFilter(columns);
