@@ -1,7 +1,8 @@
 import { storedWh } from '../battery/index.js';
 import { dcdcInputA, mainsInputW } from '../charge/index.js';
 import { harvestFromOutputW, inputFromOutputW } from '../solar/index.js';
-import { type Assembled, cableTerm, type PlainLane } from './assemble.js';
+import type { Assembled } from './assemble.js';
+import { cableTerm, type PlainLane } from './assemble-loads.js';
 import type { LoopOutput } from './loop.js';
 
 /** Where energy is lost: the keys of the ledger's losses. */

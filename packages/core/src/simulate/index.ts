@@ -1,17 +1,6 @@
-export {
-  type Assembled,
-  arrayLane,
-  assemble,
-  type BatteryClimate,
-  batteryClimate,
-  batteryInput,
-  CONDUCTOR_C,
-  controllerLane,
-  type LitPlane,
-  litPlane,
-  type SolarLane,
-  solarLane,
-} from './assemble.js';
+export { type Assembled, assemble } from './assemble.js';
+export { type BatteryClimate, batteryClimate, batteryInput } from './assemble-battery.js';
+export { arrayLane, controllerLane, type LitPlane, litPlane, type SolarLane, solarLane } from './assemble-solar.js';
 export { checkRig } from './check.js';
 export {
   type ConditionOptions,
@@ -25,6 +14,7 @@ export {
   type WeatherYears,
   weatherYears,
 } from './conditions.js';
+export { CONDUCTOR_C } from './conductors.js';
 export { describeRig, type Paragraph } from './describe.js';
 export type { Finding } from './finding.js';
 export {

@@ -1,0 +1,104 @@
+import {
+  type BatteryModel,
+  batteryTemperature,
+  capacityFactor,
+  chargeLimitA,
+  heatCapacityWhPerK,
+  heatedTemperature,
+  resistanceFactor,
+  selfDischargeFactor,
+} from '../battery/index.js';
+import type { Battery, Rig } from '../rig/index.js';
+import { circuitLoopOhm } from '../wire/index.js';
+import { CONDUCTOR_C } from './conductors.js';
+import type { Conditions } from './types.js';
+
+export interface BatteryClimate {
+  readonly batteryC: Float64Array;
+  readonly heaterW?: Float64Array;
+}
+
+/** The engine bay is so far above the outside air while the engine runs (common practice, no source). */
+const ENGINE_BAY_K = 25;
+
+/** Air where the battery stands, then its cells, and what a heater draws for them. */
+export function batteryClimate(battery: Battery, conditions: Conditions): BatteryClimate {
+  const { weather, cabinC, itinerary, grid } = conditions;
+  const airC =
+    battery.stands === 'cabin'
+      ? cabinC
+      : battery.stands === 'outside'
+        ? weather.ambientC
+        : weather.ambientC.map((air, i) => air + ENGINE_BAY_K * itinerary.driving[i]!);
+  if (!battery.heater) return { batteryC: batteryTemperature(airC, grid.stepH, battery.thermalLagH) };
+  const heated = heatedTemperature(airC, grid.stepH, battery.thermalLagH, battery.heater, heatCapacityWhPerK(battery));
+  return { batteryC: heated.cellC, heaterW: heated.powerW };
+}
+
+/** All of a battery that `batteryClimate` looks at. */
+export function climateReads(battery: Battery): unknown {
+  return battery.heater ? battery : [battery.stands, battery.thermalLagH];
+}
+
+/** What the cells' temperature makes of any size of battery. */
+export function cellColumns({ chemistry, chargeMinC }: Battery, batteryC: Float64Array) {
+  return {
+    resistanceFactor: batteryC.map((cellC) => resistanceFactor(chemistry, cellC)),
+    emptySoc: batteryC.map((cellC) => 1 - capacityFactor(chemistry, cellC)),
+    /** most that it may be charged with [A per Ah] */
+    chargeLimitC: batteryC.map((cellC) => chargeLimitA(chemistry, 1, cellC, chargeMinC)),
+    selfDischargeFactor: batteryC.map((cellC) => selfDischargeFactor(cellC)),
+  };
+}
+
+/**
+ * The battery's part of the loop's input.
+ * @param cells worked out before for the same chemistry and temperatures
+ */
+export function batteryInput(
+  rig: Pick<Rig, 'battery'>,
+  model: BatteryModel,
+  batteryC: Float64Array,
+  startSoc: number,
+  cells = cellColumns(rig.battery, batteryC),
+) {
+  const { battery } = rig;
+  const { chemistry, disconnect, reconnect } = battery;
+  const { capacityAh } = model;
+  const steps = batteryC.length;
+  const rated = Math.min(battery.maxChargeA, chargeLimitA(chemistry, capacityAh, 25, battery.chargeMinC));
+  const limitA = new Float64Array(steps);
+  const coldLimited = new Float64Array(steps);
+  const leakA = new Float64Array(steps);
+  const leakPerFactor = model.selfDischargePerH * capacityAh;
+  for (let i = 0; i < steps; i++) {
+    const coldA = cells.chargeLimitC[i]! * capacityAh;
+    limitA[i] = coldA < battery.maxChargeA ? coldA : battery.maxChargeA;
+    coldLimited[i] = coldA < rated ? 1 : 0;
+    leakA[i] = leakPerFactor * cells.selfDischargeFactor[i]!;
+  }
+  return {
+    points: model.points,
+    ocvV: model.ocvV,
+    energyWh: model.energyWh,
+    dischargeOhm: model.dischargeOhm,
+    chargeOhm: model.chargeOhm,
+    chargeEfficiency: model.chargeEfficiency,
+    capacityAh,
+    wellShare: model.wells.c,
+    wellPerH: model.wells.kPerH,
+    wellReserveAh: model.wells.reserveAh,
+    mainOhm: circuitLoopOhm(battery.cable, CONDUCTOR_C),
+    startSoc,
+    maxDischargeA: battery.maxDischargeA,
+    resistanceFactor: cells.resistanceFactor,
+    emptySoc: cells.emptySoc,
+    chargeLimitA: limitA,
+    coldLimited,
+    selfDischargeA: leakA,
+    disconnectSoc: disconnect.kind === 'soc' ? disconnect.soc : -1,
+    disconnectV: disconnect.kind === 'voltage' ? disconnect.voltageV : 0,
+    reconnectSoc: reconnect.kind === 'soc' ? reconnect.soc : 2,
+    reconnectV: reconnect.kind === 'voltage' ? reconnect.voltageV : 1e9,
+  };
+}
