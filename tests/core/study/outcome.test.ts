@@ -71,7 +71,9 @@ test.each(rigs)('an outcome is the summary of the same run without its trace: %s
     near(outcome[key], summary[key]);
   expect(summary.hoursBelowFloor).toBeGreaterThan(0);
   expect(summary.unservedWh).toBeGreaterThan(0);
-  expect(outcome.firstEnd).toBeDefined();
+  // The run begins above the floor and falls below it; the trace tells in which step.
+  const below = trace.soc.findIndex((soc) => soc < rig.battery.floor);
+  expect(outcome.firstEnd).toMatchObject({ cause: 'floor', step: below });
 });
 
 test('until its end it stops there, and again from the same columns it comes to the same', () => {
