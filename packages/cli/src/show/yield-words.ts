@@ -44,6 +44,7 @@ const LOSS_WORDS: Readonly<Record<Waterfall['losses'][number]['where'], string>>
   soiling: 'dirt',
   mismatch: 'mismatch',
   ageing: 'ageing',
+  other: 'other, as measured',
   cable: 'cable to the controller',
   controller: 'controller',
 };

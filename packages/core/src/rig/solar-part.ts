@@ -94,6 +94,12 @@ export const solarShape = {
     soiling: quantity('ratio', 'dirt', { min: 0, max: 0.95 }, '4 %').optional(),
     mismatch: quantity('ratio', 'modules that differ, and nameplate tolerance', { min: 0, max: 0.5 }, '2 %').optional(),
     ageing: quantity('ratio', 'lost since new', { min: 0, max: 0.9 }, '2 %').optional(),
+    other: quantity(
+      'ratio',
+      'found by measuring, cause not told apart; below 0 where it gives more than it should',
+      { min: -1, max: 0.95 },
+      '20 %',
+    ).optional(),
     soilingRange: part('between what and what the dirt is likely to lie', {
       low: quantity('ratio', 'least', { min: 0, max: 0.95 }, '2 %'),
       high: quantity('ratio', 'most', { min: 0, max: 0.95 }, '10 %'),
@@ -183,6 +189,7 @@ export function resolveSolar(
       ),
       // Common practice: 1 to 3 % in the first days of light, then 0.4 to 0.8 % a year.
       ageing: defaults.quantity(array.losses?.ageing, at('losses.ageing'), 0.02, 'ratio', 'a few years old'),
+      ...(array.losses?.other !== undefined && { other: array.losses.other }),
     },
     soilingRange:
       range ??

@@ -155,6 +155,8 @@ export interface SolarArray {
     readonly soiling: number;
     readonly mismatch: number;
     readonly ageing: number;
+    /** found by measuring and not told apart; below 0 where it gives more than it should; absent = 0 */
+    readonly other?: number;
   };
   readonly soilingRange: Range;
   readonly shade: readonly ShadeWindow[];

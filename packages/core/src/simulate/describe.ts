@@ -61,9 +61,10 @@ function arrayLines(rig: Rig, index: number): string[] {
     rack: 'on a rack',
     ground: 'on the ground',
   }[array.mount];
-  const lost = 1 - (1 - array.losses.soiling) * (1 - array.losses.mismatch) * (1 - array.losses.ageing);
+  const { soiling, mismatch, ageing, other } = array.losses;
+  const lost = 1 - (1 - soiling) * (1 - mismatch) * (1 - ageing) * (1 - (other ?? 0));
   return [
-    `${array.name}: ${array.count > 1 ? `${array.count} × ` : ''}${formatQuantity(array.powerW, 'power')}, ${aim}, ${mount}; ${percent(lost)} lost to dirt, mismatch and age`,
+    `${array.name}: ${array.count > 1 ? `${array.count} × ` : ''}${formatQuantity(array.powerW, 'power')}, ${aim}, ${mount}; ${percent(lost)} lost to dirt, mismatch${other === undefined ? ' and age' : ', age and what was found by measuring'}`,
     `  ${controller.kind} controller, ${controller.currentA} A${array.cable ? `, panel cable ${cableText(array.cable)}` : ''}${array.shade.length > 0 ? `; shaded ${array.shade.map(shadeText).join(', ')}` : ''}`,
   ];
 }

@@ -26,7 +26,7 @@ export function arrayColumns(array: SolarArray, input: ArrayInput, options: Arra
   const module = arrayModule(array);
   const { table, groups } = module;
   const clean = 1 - losses.soiling;
-  const current = module.scale * (1 - losses.mismatch) * (1 - losses.ageing);
+  const current = module.scale * (1 - losses.mismatch) * (1 - losses.ageing) * (1 - (losses.other ?? 0));
   const power = current * array.count;
   const leastV = leastMpptV(nominalV);
 

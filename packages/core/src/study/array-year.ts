@@ -86,8 +86,9 @@ function levels(
     aged += columns.availableW[i]!;
     cable += cableLossW[i]!;
   }
-  const { mismatch, ageing } = array.losses;
-  const mismatched = aged / (1 - ageing);
+  const { mismatch, ageing, other = 0 } = array.losses;
+  const old = aged / (1 - other);
+  const mismatched = old / (1 - ageing);
   const yielded = yieldWh.reduce((sum, wh) => sum + wh, 0) / grid.stepH;
   const watts = [
     light * nameplate,
@@ -97,6 +98,7 @@ function levels(
     lowLight,
     mismatched / (1 - mismatch),
     mismatched,
+    old,
     aged,
     aged - cable,
     yielded,

@@ -10,6 +10,7 @@ export const YIELD_LOSSES = [
   'soiling',
   'mismatch',
   'ageing',
+  'other',
   'cable',
   'controller',
 ] as const;
