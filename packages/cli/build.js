@@ -3,6 +3,7 @@ import { chmod, mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
+import { licences, packagesIn } from './licences.js';
 
 const here = dirname(fileURLToPath(import.meta.url));
 const { version } = JSON.parse(await readFile(join(here, 'package.json'), 'utf8'));
@@ -42,23 +43,9 @@ const { outputFiles, metafile } = await build({
   },
 });
 
-/** Licences of what is bundled, as they ask for. */
-async function licences(inputs) {
-  const packages = new Set(
-    inputs.flatMap((path) => /^.*\/node_modules\/(?:@[^/]+\/)?[^/]+(?=\/)/.exec(path)?.[0] ?? []),
-  );
-  const texts = [...packages].sort().map(async (path) => {
-    const root = join(here, path);
-    const name = (await readdir(root)).find((file) => /^(licen[cs]e|copying)/i.test(file));
-    const { name: title, version: edition, license } = JSON.parse(await readFile(join(root, 'package.json'), 'utf8'));
-    return `${title} ${edition} (${license ?? 'licence below'})\n\n${name ? await readFile(join(root, name), 'utf8') : ''}`;
-  });
-  return (await Promise.all(texts)).join(`\n\n${'-'.repeat(80)}\n\n`);
-}
-
 outputFiles.push({
   path: join(outdir, 'LICENSES-OF-PARTS.txt'),
-  contents: await licences(Object.keys(metafile.inputs)),
+  contents: await licences(packagesIn(metafile, here)),
 });
 
 // Written only once all is well, and stale chunks go last: whoever runs the program meanwhile finds it whole.
