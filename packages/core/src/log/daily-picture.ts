@@ -3,13 +3,10 @@ import { percentile } from '../study/index.js';
 import { type CivilDaySpan, civilDayAt } from './civil-days.js';
 import { flowsOf } from './flows.js';
 import { createNightDraw } from './night-draw.js';
-import { createStepLength } from './step-length.js';
+import { createStepLength, isGap } from './step-length.js';
 import type { LogColumnName, LogDay, LogGap, LogPicture, LogRow } from './types.js';
 
 const HOUR_MS = 3_600_000;
-/** Three usual steps without a row are a gap, if they are longer than a minute. */
-const GAP_STEPS = 3;
-const LEAST_GAP_MS = 60_000;
 const MOST_LISTED = 1000;
 /** A monitor calls this full; without one, the absorption voltage per 12 V nominal does. Common practice, no source. */
 const FULL_SOC = 0.99;
@@ -168,10 +165,10 @@ export function createDailyPicture(columns: readonly LogColumnName[], zone: stri
   const follow = (row: LogRow, nextMs: number) => {
     const between = nextMs - row.timeMs;
     const usual = !Number.isNaN(step.usualMs) ? step.usualMs : between;
-    const isGap = between > Math.max(GAP_STEPS * usual, LEAST_GAP_MS);
-    const heldTo = isGap ? row.timeMs + Math.min(usual, between) : nextMs;
+    const hasGap = isGap(between, usual);
+    const heldTo = hasGap ? row.timeMs + Math.min(usual, between) : nextMs;
     spread(row.timeMs, heldTo, (from, to) => hold(row, from, to));
-    if (!isGap) return;
+    if (!hasGap) return;
     gapCount++;
     gapHours += (nextMs - heldTo) / HOUR_MS;
     if (gaps.length < MOST_LISTED)

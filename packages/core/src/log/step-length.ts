@@ -10,6 +10,14 @@ const ENOUGH = 6;
 /** Longer is no step of a log but a gap, or a clock that was set. */
 export const MOST_STEP_MS = 86_400_000;
 
+/** Three usual steps without a row are a gap, if they are longer than a minute. */
+const GAP_STEPS = 3;
+const LEAST_GAP_MS = 60_000;
+
+export function isGap(betweenMs: number, usualMs: number): boolean {
+  return betweenMs > Math.max(GAP_STEPS * usualMs, LEAST_GAP_MS);
+}
+
 /** @param usualMs a first guess; absent = the first step seen */
 export function createStepLength(usualMs = Number.NaN): StepLength {
   let candidate = Number.NaN;

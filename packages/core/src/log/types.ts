@@ -17,6 +17,7 @@ export const LOG_COLUMNS = [
   'ambient',
   'irradiance',
 ] as const;
+/** What a column of a log can hold. */
 export type LogColumnName = (typeof LOG_COLUMNS)[number];
 
 /** Headings of the tidy log: V, A, W, °C, W/m², and the state of charge from 0 to 1. Times are UTC, ISO 8601. */
@@ -50,6 +51,7 @@ export interface LogRow {
   text: string;
 }
 
+/** What was wrong with a row. */
 export type ReasonCode =
   | 'blank'
   | 'headings again'
@@ -68,6 +70,7 @@ export type ReasonCode =
   | 'skipped hour'
   | 'cut short';
 
+/** Why rows were mended or rejected. */
 export interface LogReason {
   readonly code: ReasonCode;
   readonly outcome: 'mended' | 'rejected';
@@ -85,6 +88,7 @@ export interface RowAccount {
   readonly text: string;
 }
 
+/** What the log's text leaves open. */
 export interface LogOptions {
   /** name used in messages */
   readonly file?: string;
@@ -105,6 +109,7 @@ export interface LogOptions {
   readonly onAccount?: (account: RowAccount) => void;
 }
 
+/** Which column of the file a value was read from, and why that one. */
 export interface ColumnFound {
   readonly heading: string;
   /** from 1 */
@@ -115,6 +120,7 @@ export interface ColumnFound {
   readonly by: 'wording' | 'option';
 }
 
+/** A time from which there are no rows. */
 export interface LogGap {
   /** ISO, UTC: last row before, first row after */
   readonly from: string;
@@ -122,6 +128,7 @@ export interface LogGap {
   readonly hours: number;
 }
 
+/** A day of a log. */
 export interface LogDay {
   /** civil date in the log's zone */
   readonly date: string;
@@ -149,6 +156,7 @@ export interface LogDay {
   readonly full?: boolean;
 }
 
+/** A log in a few numbers. */
 export interface LogPicture {
   readonly days: number;
   /** means of the days that are at least nine tenths covered (of all, when there is none) */
@@ -172,12 +180,14 @@ export interface LogPicture {
   readonly nominalV?: number;
 }
 
+/** Which way the battery's current counts in the log, and what told so. */
 export interface SignFound {
   readonly positive: 'charging' | 'discharging';
   readonly by: 'option' | 'heading' | 'state of charge' | 'voltage' | 'sun' | 'assumed';
   readonly text: string;
 }
 
+/** What came of reading a log: every row kept, mended or rejected with a reason. */
 export interface LogReading {
   readonly rows: { readonly read: number; readonly kept: number; readonly mended: number; readonly rejected: number };
   readonly reasons: readonly LogReason[];
@@ -216,6 +226,7 @@ export interface LogReading {
   readonly warnings: readonly { readonly code: string; readonly text: string }[];
 }
 
+/** Takes a log of any size piece by piece; memory does not grow with it. */
 export interface LogReader {
   /** @throws ConfigError when what was pushed so far cannot be a log */
   push(chunk: string): void;
