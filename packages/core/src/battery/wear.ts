@@ -70,6 +70,7 @@ export function calendarYears(chemistry: Chemistry, cellC: number): Spread {
   return spread(low / faster, high / faster);
 }
 
+/** How much of a battery's life a run uses up, and how long it would last at that pace. */
 export interface Wear {
   /** charge discharged over the capacity, in this run */
   readonly equivalentFullCycles: number;

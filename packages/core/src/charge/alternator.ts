@@ -7,6 +7,7 @@ const STATED_AT_C = 25;
 /** A regulator stands in the engine's air, this much above the outside, once it is warm. Common practice, no source [K]. */
 const REGULATOR_ABOVE_AIR_K = 25;
 
+/** What the alternator depends on, a value a step. */
 export interface EngineColumns {
   /** share of each step that the vehicle is driven, 0..1 */
   readonly drivingShare: Float64Array;

@@ -8,7 +8,10 @@ export interface MainsColumns {
   readonly onShare: Float64Array;
 }
 
-/** @param onShare share of each step on mains, 0..1 */
+/**
+ * A mains charger on the grid of a run: its rated current in every step in which it is plugged in.
+ * @param onShare share of each step on mains, 0..1
+ */
 export function mainsColumns(mains: MainsCharger, onShare: Float64Array): MainsColumns {
   return { availableA: onShare.map((share) => (share > 0 ? mains.currentA : 0)), onShare };
 }

@@ -2,7 +2,9 @@ import type { ChargeProfile } from '../rig/index.js';
 
 /** Charge stages as plain numbers, for the step loop. */
 export const BULK = 0;
+/** Charge stage: the voltage is held while the current falls. */
 export const ABSORPTION = 1;
+/** Charge stage: full, held at a lower voltage. */
 export const FLOAT = 2;
 
 /** Set points are stated at this cell temperature [°C]. */

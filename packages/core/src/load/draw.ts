@@ -1,6 +1,7 @@
 import { type CompiledExpression, compileExpression, EXPRESSION_VARIABLES } from '../quantity/index.js';
 import type { ScheduledLoad } from '../rig/index.js';
 
+/** A load's power as an expression of `ambient`, `cabin`, `hour` and `soc`. */
 export type LoadExpression = CompiledExpression<(typeof EXPRESSION_VARIABLES)[number]>;
 
 /** What a load's expression may look at, column by column. */

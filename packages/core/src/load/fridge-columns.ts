@@ -22,6 +22,7 @@ const DOOR_TO_H = 22;
 /** Warm food gives its heat to the box over this time, evenly. Common practice: drinks take some hours in a fridge. */
 export const FOOD_COOLS_H = 3;
 
+/** What a fridge needs and can do, a value a step, before it is known whether the bus can feed it. */
 export interface FridgeColumns {
   /** heat taken out while the compressor runs [W] */
   readonly coolingW: Float64Array;

@@ -2,8 +2,9 @@ import { ConfigError, type FridgeLoad } from '../rig/index.js';
 
 // Every constant of common practice here is the middle of its stated range, so that none leans on any one figure.
 
-/** Evaporator below the coldest zone, condenser above the room's air [K]. Common practice: 10 to 15 K each. */
+/** Evaporator below the coldest zone [K]. Common practice: 10 to 15 K. */
 export const EVAPORATOR_BELOW_BOX_K = 12.5;
+/** Condenser above the room's air [K]. Common practice: 10 to 15 K. */
 export const CONDENSER_ABOVE_ROOM_K = 12.5;
 /**
  * Coefficient of performance as a share of Carnot's between evaporating and condensing temperature. Small hermetic

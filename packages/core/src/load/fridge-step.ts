@@ -71,6 +71,7 @@ export function thermostatOn(model: FridgeModel, insideC: number, running: boole
   return insideC > model.setpointC + (running ? -THERMOSTAT_BAND_K : THERMOSTAT_BAND_K);
 }
 
+/** A fridge at the end of a step. */
 export interface FridgeStep {
   readonly insideC: number;
   /** mean over the step, electronics included [W] */

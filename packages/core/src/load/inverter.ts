@@ -1,6 +1,7 @@
 import type { Inverter } from '../rig/index.js';
 import { type ConverterCoefficients, converterCoefficients, inputFromOutputW } from '../solar/index.js';
 
+/** An inverter and all that runs behind it, a value a step. */
 export interface InverterColumns {
   /** drawn from the battery side, standby included [W] */
   readonly inputW: Float64Array;

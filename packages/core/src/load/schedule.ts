@@ -7,6 +7,7 @@ const DAY_MS = 24 * HOUR_MS;
 /** No place on earth, so that loads and weather never share their draws. */
 const NOWHERE = { latDeg: 999, lonDeg: 999 } as const;
 
+/** How a load's runs are placed in its windows. */
 export interface ScheduleOptions {
   /**
    * Place the runs of a load with hours or times a day at random within its windows instead of spreading them evenly:
@@ -18,6 +19,7 @@ export interface ScheduleOptions {
   readonly year?: number;
 }
 
+/** When a load is on, a value a step. */
 export interface ScheduleColumns {
   /** mean share of the step that the load is on, times the stop's `use` and the load's `share`; above 1 if use > 1 */
   readonly onShare: Float64Array;

@@ -6,11 +6,15 @@ export interface Flows {
   readonly hasHarvest: boolean;
   readonly hasLoad: boolean;
   readonly hasAlternator: boolean;
-  /** into the battery [A], [W] */
+  /** into the battery [A] */
   batteryA(values: Float64Array): number;
+  /** into the battery [W] */
   batteryW(values: Float64Array): number;
+  /** from the panels [W] */
   harvestW(values: Float64Array): number;
+  /** into the loads [W] */
   loadW(values: Float64Array): number;
+  /** from the alternator [W] */
   alternatorW(values: Float64Array): number;
 }
 

@@ -23,10 +23,12 @@ export function createLogTable() {
     return wider;
   };
   return {
+    /** hand to `createLogReader`, as the next */
     onColumns(columns: readonly LogColumnName[]): void {
       names = columns;
       values = columns.map(() => new Float64Array(room));
     },
+    /** keeps a copy of the row */
     onRow(row: LogRow): void {
       if (rows === room) {
         room *= 2;
@@ -37,11 +39,14 @@ export function createLogTable() {
       for (let k = 0; k < values.length; k++) values[k]![rows] = row.values[k]!;
       rows++;
     },
-    table: (): LogTable => ({
-      rows,
-      timeMs: timeMs.subarray(0, rows),
-      values: Object.fromEntries(names.map((name, k) => [name, values[k]!.subarray(0, rows)])),
-    }),
+    /** what has come so far; the columns are views, so take them when the reader has ended */
+    table(): LogTable {
+      return {
+        rows,
+        timeMs: timeMs.subarray(0, rows),
+        values: Object.fromEntries(names.map((name, k) => [name, values[k]!.subarray(0, rows)])),
+      };
+    },
   };
 }
 

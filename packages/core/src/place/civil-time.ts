@@ -34,6 +34,10 @@ export function daysBetween(from: string, to: string): number {
   return Math.round((Date.parse(to) - Date.parse(from)) / DAY_MS);
 }
 
+/**
+ * Hours by which the zone's civil clock is ahead of UTC at an instant (UTC ms).
+ * @throws RangeError for a zone not known
+ */
 export function utcOffsetH(ms: number, zone: string): number {
   return Temporal.Instant.fromEpochMilliseconds(ms).toZonedDateTimeISO(zone).offsetNanoseconds / 3.6e12;
 }

@@ -65,6 +65,7 @@ export function haurwitzGhiWm2(cosZenith: number): number {
   return cosZenith > 0 ? 1098 * cosZenith * Math.exp(-0.059 / cosZenith) : 0;
 }
 
+/** Light, a mean a step: global horizontal, direct normal, diffuse horizontal [W/m²]. */
 export interface SkyColumns {
   readonly ghiWm2: Float64Array;
   readonly dniWm2: Float64Array;

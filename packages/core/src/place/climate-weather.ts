@@ -7,6 +7,7 @@ import { splitByTheHour } from './hour-split.js';
 import type { Grid, Place, SunColumns, WeatherColumns } from './types.js';
 import { windColumn } from './wind-column.js';
 
+/** Which of the endless weather years to make. */
 export interface ClimateDraw {
   readonly seed: number;
   /** which of the seed's weather years, from 0; may go on without end */

@@ -51,6 +51,7 @@ export function cleanAirBeamWm2(airMass: number, extraNormalWm2: number): number
  */
 const LOW_SUN_COS = 0.065;
 
+/** Global light taken apart, a mean a step: direct normal and diffuse horizontal [W/m²]. */
 export interface BeamAndDiffuse {
   readonly dniWm2: Float64Array;
   readonly dhiWm2: Float64Array;

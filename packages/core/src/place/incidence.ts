@@ -37,10 +37,18 @@ export function groundIncidenceDeg(tiltDeg: number): number {
   return 90 - 0.5788 * tiltDeg + 0.002693 * tiltDeg * tiltDeg;
 }
 
+/**
+ * Share of the sky's diffuse light that gets through the glass, 0..1, by tilt [°]: the beam's share at
+ * `skyIncidenceDeg`.
+ */
 export function skyModifier(tiltDeg: number): number {
   return incidenceModifier(Math.cos(skyIncidenceDeg(tiltDeg) * RAD));
 }
 
+/**
+ * Share of the ground's light that gets through the glass, 0..1, by tilt [°]: the beam's share at
+ * `groundIncidenceDeg`.
+ */
 export function groundModifier(tiltDeg: number): number {
   return incidenceModifier(Math.cos(groundIncidenceDeg(tiltDeg) * RAD));
 }

@@ -23,7 +23,7 @@ export {
 export { clearWeather } from './clear-weather.js';
 export { type ClearnessCurve, clearnessAt, clearnessCurve } from './clearness-distribution.js';
 export { type ClimateDraw, climateWeather } from './climate-weather.js';
-export { clockOffsetOf, roleOf, wordsOf } from './column-wording.js';
+export { type ColumnRole, clockOffsetOf, roleOf, wordsOf } from './column-wording.js';
 export { dayStream, uniform, type WeatherDraw } from './day-draws.js';
 export {
   type BeamAndDiffuse,

@@ -169,6 +169,7 @@ export function placeFor(at: {
   };
 }
 
+/** Monthly means of a place from the rows of the table around it. */
 export interface ClimateEstimate {
   readonly climate: MonthlyClimate;
   /** what it was made from, nearest first; weights add up to 1 */

@@ -53,6 +53,7 @@ export function perezF2(bin: number, brightness: number, zenithRad: number): num
 export function skyView(tiltDeg: number): number {
   return (1 + Math.cos(tiltDeg * RAD)) / 2;
 }
+/** Share of the half sphere before a tilted plane that is ground: (1 − cos tilt)/2. Tilt in degrees. */
 export function groundView(tiltDeg: number): number {
   return (1 - Math.cos(tiltDeg * RAD)) / 2;
 }

@@ -12,7 +12,7 @@ export interface Turbidity extends Range {
  * tropics (haze peaks at the end of July, or of January in the south). It thins with altitude like the air, exp(−h/8435 m)
  * (Remund et al., ISES Solar World Congress 2003, from memory).
  * Dust and smoke can double it, a cold front halves what is above 1; the range is 0.7 to 1.5 times.
- * @param month 1 to 12
+ * @param at latitude [°], elevation [m], month (1 to 12)
  */
 export function linkeTurbidity(at: { latDeg: number; elevationM: number; month: number }): Turbidity {
   const away = Math.abs(at.latDeg);

@@ -3,6 +3,7 @@ import { isEpw, readEpw } from './epw.js';
 import { readWeatherCsv } from './weather-csv.js';
 import { seriesFromRows, type WeatherSeries } from './weather-series.js';
 
+/** What a weather file leaves open. */
 export interface WeatherFileOptions {
   /** name used in messages and notes */
   readonly file?: string;

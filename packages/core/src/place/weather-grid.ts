@@ -14,6 +14,7 @@ const CALM_MS = 2;
 /** Below this cosine of the zenith angle a clearness index is no longer divided by the true one (as in decomposition). */
 const LOW_SUN_COS = 0.065;
 
+/** Where a weather file is used. */
 export interface WeatherSite {
   readonly latDeg: number;
   readonly lonDeg: number;
@@ -22,6 +23,7 @@ export interface WeatherSite {
   readonly utcOffsetH: number;
 }
 
+/** A weather file on the grid of a run, with what had to be assumed. */
 export interface WeatherOnGrid {
   readonly columns: WeatherColumns;
   readonly notes: readonly WeatherNote[];

@@ -5,6 +5,7 @@ export type ClockPoint =
   | { readonly kind: 'clock'; readonly hour: number }
   | { readonly kind: 'sunrise' | 'sunset'; readonly offsetH: number };
 
+/** A span of the day; one that ends before it begins crosses midnight. */
 export interface DayWindow {
   readonly from: ClockPoint;
   readonly to: ClockPoint;
@@ -73,6 +74,7 @@ export function formatClock(point: ClockPoint): string {
   return `${point.kind} ${point.offsetH < 0 ? '-' : '+'} ${Math.abs(point.offsetH)} h`;
 }
 
+/** Windows as a file has them: "sunset to 22:30"; none is "always". */
 export function formatWindows(windows: readonly DayWindow[]): string {
   return windows.length === 0
     ? 'always'

@@ -20,6 +20,10 @@ export interface DimensionSpec {
 
 const same = (unit: string, ...texts: string[]) => Object.fromEntries([unit, ...texts].map((text) => [text, unit]));
 
+/**
+ * Every kind of quantity: its unit, how it is written and spoken of, spellings taken, and units often mixed up with
+ * it.
+ */
 export const DIMENSIONS = {
   charge: {
     unit: 'Ah',
@@ -207,4 +211,5 @@ export const DIMENSIONS = {
   count: { unit: '1', written: '', say: 'a number of times', example: '12', spellings: {}, perDay: 'allowed' },
 } as const satisfies Record<string, DimensionSpec>;
 
+/** A kind of quantity. */
 export type Dimension = keyof typeof DIMENSIONS;

@@ -18,8 +18,10 @@ export class ExpressionError extends Error {
   }
 }
 
+/** A number for each variable. */
 export type Scope<Name extends string> = { readonly [name in Name]: number };
 
+/** An expression read once, to be evaluated at each step. */
 export interface CompiledExpression<Name extends string> {
   readonly text: string;
   /** The variables that it mentions. */

@@ -2,6 +2,7 @@ import { DIMENSIONS, type Dimension, type DimensionSpec } from './dimension.js';
 import { awgSectionMm2, readGauge } from './gauge.js';
 import { unitOf } from './mathjs-unit.js';
 
+/** What is wrong with a text that should be a quantity. */
 export type QuantityFault = 'not_a_quantity' | 'bare_number' | 'wrong_unit' | 'unknown_unit';
 
 /** A text is no quantity of the wanted dimension. `message` says what was found and what is right. */

@@ -36,6 +36,7 @@ export const rigFile = part('a rig: what is bolted in', {
   albedo: quantity('ratio', 'share of light that the ground throws back', { min: 0, max: 1 }, '20 %').optional(),
 });
 
+/** How a file is read. */
 export interface ReadOptions {
   /** the file's name, for messages */
   readonly file?: string;

@@ -40,6 +40,7 @@ export const tripFile = part(
   },
 );
 
+/** How a trip is read. */
 export interface ReadTripOptions extends ReadOptions {
   /** names of the rig's loads, so that a misspelt one in `use` is found */
   readonly loads?: readonly string[];

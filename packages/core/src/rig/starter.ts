@@ -1,3 +1,4 @@
+/** What a starter rig says. */
 export interface StarterOptions {
   /** @default "My rig" */
   readonly name?: string;

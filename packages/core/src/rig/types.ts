@@ -8,9 +8,19 @@ import type { ClockPoint, DayWindow } from '../quantity/index.js';
 
 export type { ClockPoint, DayWindow };
 
+/**
+ * What the battery is made of: lithium iron phosphate, or lead-acid with its acid held in glass mat, held in gel, or
+ * free.
+ */
 export type Chemistry = 'LFP' | 'AGM' | 'gel' | 'flooded';
+/** Which air a part stands in, and so follows. */
 export type Air = 'cabin' | 'outside' | 'engine bay';
+/**
+ * How a panel is fixed, which says how it sheds heat: glued to the roof, over a gap, on an open rack, laid on the
+ * ground.
+ */
 export type Mount = 'bonded' | 'gap' | 'rack' | 'ground';
+/** What a panel's cells are made of. */
 export type PanelTechnology = 'mono' | 'poly' | 'thin film';
 
 /** A stated uncertainty of a value nobody can know: the truth lies between low and high with about 90 % confidence. */
@@ -54,12 +64,14 @@ export interface ChargeProfile {
   readonly compensationVPerK: number;
 }
 
+/** A heater that keeps a battery warm enough to charge, fed by the house bus. */
 export interface Heater {
   readonly powerW: number;
   /** switches on below, off 3 K above [°C] */
   readonly belowC: number;
 }
 
+/** The house battery: one or more of the same kind, in parallel and in series. */
 export interface Battery {
   readonly chemistry: Chemistry;
   /** rated capacity of one battery; lead-acid at the 20-hour rate [Ah] */
@@ -95,6 +107,7 @@ export interface Battery {
   readonly price?: number;
 }
 
+/** A time of day at which something stands between sun and panel. */
 export interface ShadeWindow {
   /** hours of local civil time, 0..24; may cross midnight */
   readonly fromH: number;
@@ -109,6 +122,10 @@ export interface HorizonPoint {
   readonly elevationDeg: number;
 }
 
+/**
+ * What the maker prints of one module at standard test conditions (1000 W/m², 25 °C): volts and amperes at open
+ * circuit, short circuit and maximum power.
+ */
 export interface Datasheet {
   readonly vocV: number;
   readonly iscA: number;
@@ -124,6 +141,7 @@ export interface Datasheet {
   readonly cells?: number;
 }
 
+/** The charge controller of an array. */
 export interface SolarController {
   readonly kind: 'MPPT' | 'PWM';
   /** largest output current [A] */
@@ -138,6 +156,7 @@ export interface SolarController {
   readonly charge?: Partial<ChargeProfile>;
 }
 
+/** One or more equal panels on one controller. */
 export interface SolarArray {
   readonly name: string;
   /** nameplate of one module at standard test conditions [W] */
@@ -173,6 +192,7 @@ export interface SolarArray {
   readonly areaM2?: number;
 }
 
+/** What stands between alternator and house battery: a DC-DC charger, or a relay that joins the two. */
 export type AlternatorCharger =
   | {
       readonly kind: 'dcdc';
@@ -186,6 +206,7 @@ export type AlternatorCharger =
     }
   | { readonly kind: 'relay'; readonly resistanceOhm: number };
 
+/** The vehicle's alternator with what leads from it to the house battery. */
 export interface Alternator {
   readonly ratingA: number;
   /** held by the regulator at its terminals [V] */
@@ -207,6 +228,7 @@ export interface Alternator {
   readonly outputCable?: Cable;
 }
 
+/** The charger that a mains hook-up feeds. */
 export interface MainsCharger {
   readonly currentA: number;
   readonly efficiency: number;
@@ -214,6 +236,7 @@ export interface MainsCharger {
   readonly cable?: Cable;
 }
 
+/** Makes mains voltage for the loads behind it. */
 export interface Inverter {
   readonly ratingW: number;
   /** with nothing connected [W] */
@@ -225,6 +248,7 @@ export interface Inverter {
   readonly cable?: Cable;
 }
 
+/** How warm the living space gets. */
 export interface Cabin {
   /** above ambient at full sun (1000 W/m² on the roof), steady [K] */
   readonly gainK: number;
@@ -238,6 +262,7 @@ export type Draw =
   | { readonly kind: 'current'; readonly currentA: number }
   | { readonly kind: 'expression'; readonly text: string };
 
+/** What every load has, whatever its kind. */
 export interface LoadCommon {
   readonly name: string;
   /** not to be unserved: drop limit 3 % instead of 10 % */
@@ -267,6 +292,7 @@ export interface ScheduledLoad extends LoadCommon {
   readonly inverter: boolean;
 }
 
+/** A compressor fridge or freezer. */
 export interface FridgeLoad extends LoadCommon {
   readonly kind: 'fridge';
   readonly volumeL: number;
@@ -298,6 +324,7 @@ export interface FridgeLoad extends LoadCommon {
   readonly heatLeakRange: Range;
 }
 
+/** Anything that uses power; `kind` tells which. */
 export type Load = ScheduledLoad | FridgeLoad;
 
 /** Monthly climate, January first: what a place's table row, a rig or a trip can give. */
@@ -309,6 +336,7 @@ export interface MonthlyClimate {
   readonly tMinC: readonly number[];
 }
 
+/** What is bolted in, with every default filled in: what `readRig` gives and all answers start from. */
 export interface Rig {
   readonly name: string;
   readonly currency?: string;
@@ -330,6 +358,7 @@ export type WeatherChoice =
   | { readonly kind: 'clear' | 'climate' | 'dull' }
   | { readonly kind: 'file'; readonly path: string };
 
+/** One stay of a trip, with the drive that leads to it. */
 export interface Stop {
   readonly name?: string;
   /** exactly one of `at` and `place` */
@@ -356,6 +385,7 @@ export interface Stop {
   readonly months?: Partial<MonthlyClimate>;
 }
 
+/** Where, when and how: what `readTrip` gives. */
 export interface Trip {
   readonly name: string;
   readonly startSoc: number;
@@ -380,6 +410,7 @@ export interface ChargerPart extends Part {
   readonly charger: AlternatorCharger;
 }
 
+/** What there is to choose from, for `sizeStudy`: what `readParts` gives. */
 export interface PartsList {
   readonly name: string;
   readonly batteries: readonly BatteryPart[];

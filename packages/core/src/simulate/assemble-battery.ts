@@ -13,6 +13,7 @@ import { circuitLoopOhm } from '../wire/index.js';
 import { CONDUCTOR_C } from './conductors.js';
 import type { Conditions } from './types.js';
 
+/** How warm the battery is [°C], and what its heater draws for it [W], a value a step. */
 export interface BatteryClimate {
   readonly batteryC: Float64Array;
   readonly heaterW?: Float64Array;

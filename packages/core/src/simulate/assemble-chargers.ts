@@ -10,6 +10,7 @@ import type { Conditions } from './types.js';
 /** A PWM lane's table when there is none. */
 const NO_TABLE = new Float64Array(0);
 
+/** The alternator and what stands behind it, as the loop takes them. */
 export interface EngineLane {
   readonly charger: AlternatorCharger;
   readonly inputOhm: number;

@@ -32,6 +32,7 @@ export interface PlainLane {
   readonly byStep?: SocDraw;
 }
 
+/** The inverter with the loads behind it, as the loop takes them. */
 export interface InverterLane {
   readonly ohm: number;
   readonly columns: InverterColumns;
@@ -43,6 +44,7 @@ export interface InverterLane {
   readonly askedW: Float64Array;
 }
 
+/** A fridge as the loop takes it. */
 export interface FridgeLane {
   readonly load: FridgeLoad;
   readonly model: FridgeModel;

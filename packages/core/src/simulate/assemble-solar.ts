@@ -15,6 +15,7 @@ import type { Conditions } from './types.js';
 /** Voltage at maximum power over open-circuit voltage of crystalline modules. Common practice, no source: 0.8 to 0.84. */
 const VMP_PER_VOC = 0.82;
 
+/** An array as the loop takes it. */
 export interface SolarLane {
   readonly array: SolarArray;
   readonly plane: PlaneColumns;
@@ -36,7 +37,10 @@ export function solarLane(array: SolarArray, rig: Rig, conditions: Conditions, n
 /** Light on a plane: the same for every array that stands so. */
 export type LitPlane = Pick<SolarLane, 'plane' | 'shaded'>;
 
-/** @param array only its tilt, azimuth, re-aiming, shade and skyline are read */
+/**
+ * The light on an array's plane at every step of a run, less skyline, shade and reflection at the glass.
+ * @param array only its tilt, azimuth, re-aiming, shade and skyline are read
+ */
 export function litPlane(array: SolarArray, rig: Pick<Rig, 'albedo'>, conditions: Conditions): LitPlane {
   const { grid, itinerary, sun, weather, beamKeeps } = conditions;
   const { steps } = grid;

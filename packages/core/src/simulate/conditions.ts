@@ -29,6 +29,7 @@ export interface WeatherText {
   readonly columns?: Readonly<Record<string, string>>;
 }
 
+/** On which grid, and in which weather, a rig is followed. */
 export interface ConditionOptions {
   /** needed when the trip's weather is a file */
   readonly weatherFile?: WeatherText;
@@ -42,7 +43,9 @@ export interface ConditionOptions {
   readonly randomLoads?: boolean;
 }
 
+/** Step where none is given: ten minutes [h]. */
 export const DEFAULT_STEP_H = 1 / 6;
+/** Seed of made weather where none is given. */
 export const DEFAULT_SEED = 1;
 
 /**
@@ -168,6 +171,7 @@ export function climateOf(leg: Leg, rig: Pick<Rig, 'months'>): StopClimate {
   };
 }
 
+/** The monthly means of a stop, and where they are from. */
 export interface StopClimate {
   readonly climate: MonthlyClimate;
   readonly note: string;

@@ -3,6 +3,7 @@ import { demandedHours, fridgeModel } from '../load/index.js';
 import { formatClock, formatQuantity, formatWindows } from '../quantity/index.js';
 import type { Battery, Cable, Limit, Load, Rig, ShadeWindow } from '../rig/index.js';
 
+/** Some lines under a heading. */
 export interface Paragraph {
   readonly heading: string;
   readonly lines: readonly string[];

@@ -1,5 +1,7 @@
 export { type Assembled, assemble } from './assemble.js';
 export { type BatteryClimate, batteryClimate, batteryInput } from './assemble-battery.js';
+export type { EngineLane } from './assemble-chargers.js';
+export type { FridgeLane, InverterLane, PlainLane } from './assemble-loads.js';
 export { arrayLane, controllerLane, type LitPlane, litPlane, type SolarLane, solarLane } from './assemble-solar.js';
 export { checkRig } from './check.js';
 export {
@@ -27,6 +29,7 @@ export {
 } from './loop.js';
 export { partMemory, type Remember } from './part-memory.js';
 export { runPart, withChargerShare } from './run-part.js';
+export type { SocDraw } from './run-whole.js';
 export { simulate, simulateUnder } from './simulate.js';
 export {
   BATTERY_STEP_WIDTH,

@@ -151,6 +151,7 @@ export const OUT_WHOLE = 9;
 export const OUT_FRIDGE = 6;
 export const OUT_CHARGER = 4;
 
+/** Columns for what the loop finds, in one piece of memory: `rows` steps, with a column for each fridge and charger. */
 export function loopOutput(rows: number, fridges: number, chargers: number): LoopOutput {
   const all = new Float64Array(rows * (OUT_WHOLE + OUT_FRIDGE * fridges + OUT_CHARGER * chargers));
   let at = 0;

@@ -23,6 +23,7 @@ export const DRIVE = 0;
 export const LIMIT_A = 1;
 export const SHARE = 2;
 export const COMPENSATION_V = 3;
+/** Numbers in a step's row for each charger. */
 export const CHARGER_STEP_WIDTH = 4;
 
 /** A row of `LoopState.battery`. */
@@ -31,6 +32,7 @@ export const EMPTY_SOC = 1;
 export const CHARGE_LIMIT_A = 2;
 export const COLD = 3;
 export const LEAK_A = 4;
+/** Numbers in a step's row for the battery. */
 export const BATTERY_STEP_WIDTH = 5;
 
 /** A row of `LoopState.table`: the battery's tables over the state of charge, side by side. */

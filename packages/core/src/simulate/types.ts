@@ -27,6 +27,7 @@ export interface Conditions {
 
 /** What held the charge back in a step. */
 export const CHARGE_LIMITS = ['none', 'source', 'rating', 'voltage', 'cold', 'full'] as const;
+/** What held a charge back at a step. */
 export type ChargeLimit = (typeof CHARGE_LIMITS)[number];
 
 /**
@@ -55,6 +56,7 @@ export interface Trace {
   readonly loads: readonly { readonly name: string; readonly servedW: Float64Array; readonly insideC?: Float64Array }[];
 }
 
+/** A run in a few numbers. */
 export interface Summary {
   readonly days: number;
   readonly startSoc: number;
@@ -82,6 +84,7 @@ export interface Summary {
   readonly equivalentCycles: number;
 }
 
+/** A civil day of a run; energies at the terminals of the part named. */
 export interface DailyRow {
   readonly date: string;
   readonly stop: string;
@@ -102,6 +105,7 @@ export interface DailyRow {
   readonly limitH: Readonly<Record<ChargeLimit, number>>;
 }
 
+/** A load over a run; energies at the appliance. */
 export interface LoadRow {
   readonly name: string;
   readonly servedWh: number;
@@ -152,6 +156,7 @@ export interface FridgeReport {
 
 /** `CHARGE_LIMITS` told apart further: which source gave all it had, and a relay's voltages from the battery's acceptance. */
 export const CHARGE_CAUSES = ['sun', 'engine', 'mains', 'rating', 'relay', 'acceptance', 'cold', 'full'] as const;
+/** Why a charge was held back, as it is booked. */
 export type ChargeCause = (typeof CHARGE_CAUSES)[number];
 
 /** What held the charge back: hours by cause; hours without a source to charge from are left out. */
@@ -205,6 +210,7 @@ export interface RunWear {
   readonly longestWithoutFullH: number;
 }
 
+/** A rig followed through a trip: what `simulate` gives. */
 export interface Run {
   readonly conditions: Conditions;
   readonly days: readonly CivilDay[];

@@ -33,7 +33,10 @@ export function windFactor(heightM: number): number {
   return Math.log(heightM / roughnessM) / Math.log(10 / roughnessM);
 }
 
-/** How a mount sheds heat, in one of the two published forms. `wind` multiplies the 10 m wind. */
+/**
+ * How a mount sheds heat, in one of the two published forms: Faiman's u0 [W/(m²·K)] and u1 [W/(m²·K) per m/s], where `wind`
+ * multiplies the 10 m wind; or King's a and b [s/m].
+ */
 export type HeatLoss =
   | { readonly form: 'faiman'; readonly u0: number; readonly u1: number; readonly wind: number }
   | { readonly form: 'king'; readonly a: number; readonly b: number };

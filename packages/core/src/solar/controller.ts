@@ -10,6 +10,7 @@ export interface ConverterCoefficients {
   readonly bPerW: number;
 }
 
+/** What is printed on a converter. */
 export interface ConverterRating {
   /** at its best point, (0, 1] */
   readonly efficiency: number;

@@ -4,6 +4,7 @@ export {
   cellTemperatureC,
   cellTemperatureColumn,
   faimanC,
+  type HeatLoss,
   kingC,
   MOUNT_HEAT_LOSS,
   windFactor,
@@ -15,7 +16,7 @@ export {
   inputFromOutputW,
   outputFromInputW,
 } from './controller.js';
-export { fitAtIdeality, fitModule, powerTempPerK, voltageTempPerK } from './fit-module.js';
+export { type FitTo, fitAtIdeality, fitModule, powerTempPerK, voltageTempPerK } from './fit-module.js';
 export { genericDatasheet, genericModule } from './generic-module.js';
 export { curveAt, type ModuleParameters } from './module.js';
 export {
@@ -25,6 +26,7 @@ export {
   mpptConverter,
   mpptMaxOutputW,
 } from './mppt-output.js';
+export type { PerformanceTable } from './performance-table.js';
 export { type CurrentAtVoltage, PWM_DROP_V, pwmCurrentA } from './pwm.js';
 export { currentAtVoltageA, type DiodeCurve, maximumPower, type OperatingPoint, openCircuitV } from './single-diode.js';
 export type { ArrayColumns, ArrayInput, ArrayOptions } from './types.js';

@@ -12,6 +12,7 @@ export interface DiodeCurve {
   readonly shuntOhm: number;
 }
 
+/** A point of a current-voltage curve. */
 export interface OperatingPoint {
   readonly powerW: number;
   readonly voltageV: number;

@@ -15,6 +15,7 @@ export interface ArrayInput {
   readonly beamWm2?: Float64Array;
 }
 
+/** What an array is connected to. */
 export interface ArrayOptions {
   /** nominal voltage of the battery bank [V]; 12 unless given */
   readonly nominalV?: number;

@@ -21,6 +21,7 @@ export interface OpenLoop {
   readonly dayFrom: readonly number[];
 }
 
+/** What all loads ask for and all arrays offer at each step, as if the battery never emptied nor filled. */
 export function openLoopOf(assembled: Assembled): OpenLoop {
   const { input, plain, inverter, fridges, solar } = assembled;
   const { steps } = input;

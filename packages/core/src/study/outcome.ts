@@ -7,6 +7,7 @@ import { OutcomeSums } from './outcome-sums.js';
  * `overload` one by more power than the battery may give.
  */
 export const END_CAUSES = ['floor', 'disconnect', 'fridge cut-out', 'overload'] as const;
+/** What ends a stay. */
 export type EndCause = (typeof END_CAUSES)[number];
 
 /** What a run comes to, without its trace: memory stays flat whatever its length. */
@@ -33,6 +34,7 @@ export interface Outcome {
   readonly firstEnd?: End;
 }
 
+/** How a stay ends. */
 export interface End {
   /** from the first step followed, 0 */
   readonly step: number;
@@ -41,6 +43,7 @@ export interface End {
   readonly cause: EndCause;
 }
 
+/** From where and how far a rig is followed, and what counts as its end. */
 export interface OutcomeOptions {
   /** stop at the first end, else follow the whole run */
   readonly untilEnd?: boolean;

@@ -3,6 +3,7 @@ import { type Rig, type ScheduledLoad, withoutTrip } from '../rig/index.js';
 import { CHARGE_LIMITS, type ChargeLimit, type Conditions, type Run, simulateUnder } from '../simulate/index.js';
 import { engineMinutesADay } from './engine-a-day.js';
 
+/** From what to what, and in which air. */
 export interface RecoverOptions {
   /** 0..1 */
   readonly fromSoc: number;
@@ -16,6 +17,7 @@ export interface RecoverOptions {
   readonly loadsW?: number;
 }
 
+/** How long the engine takes. */
 export interface Recovery {
   /** with the engine running without pause; Infinity when it is not reached within two days [min] */
   readonly minutes: number;

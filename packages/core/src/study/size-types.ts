@@ -5,6 +5,7 @@ import type { Worksheet } from './worksheet.js';
 /** A run that every choice goes through, in each weather year: a trip, or days at one place. */
 export type SizeCase = Trip;
 
+/** How many weather years a choice must live through, and how finely. */
 export interface SizeOptions {
   /** needed when a case's weather is a file */
   readonly weatherFile?: WeatherText;
@@ -17,9 +18,11 @@ export interface SizeOptions {
   readonly autonomyDays?: number;
   /** every choice is run to its end, none is left out; for checks and small lists */
   readonly exhaustive?: boolean;
+  /** called now and then, with what is done */
   readonly onProgress?: (progress: SizeProgress) => void;
 }
 
+/** How far a sizing is. */
 export interface SizeProgress {
   readonly stage: 'weather' | 'choices' | 'limits' | 'margins';
   readonly done: number;
@@ -46,7 +49,9 @@ export interface Bill {
   readonly areaM2: number;
 }
 
+/** What a choice can be first in, of those that reach the target. */
 export const SIZE_MARKS = ['lightest', 'cheapest', 'most reliable'] as const;
+/** What a choice is first in. */
 export type SizeMark = (typeof SIZE_MARKS)[number];
 
 /**
@@ -103,6 +108,7 @@ export interface BindingLimit {
   readonly choice: Bill;
 }
 
+/** What `sizeStudy` gives: the trade-off, and what was left out and why. */
 export interface SizeResult {
   /** run to the end, lightest first */
   readonly choices: readonly SizeChoice[];

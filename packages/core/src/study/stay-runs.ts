@@ -10,6 +10,7 @@ export interface Lengths {
   readonly cause: Int8Array;
 }
 
+/** Which stays of a year to follow. */
 export interface StayRunOptions {
   /** days of the year at whose first minute stays begin, in order, 0 = its first */
   readonly starts: readonly number[];

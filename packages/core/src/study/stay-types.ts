@@ -3,6 +3,7 @@ import type { Range } from '../rig/index.js';
 import type { EndCause } from './outcome.js';
 import type { WeatherCaseOptions } from './weather-cases.js';
 
+/** From when, from which charge and to what end stays are followed. */
 export interface StayOptions extends WeatherCaseOptions {
   /** state of charge at which a stay begins, 0..1; full unless given */
   readonly fromSoc?: number;
@@ -68,6 +69,7 @@ export interface OneMore {
   readonly price?: number;
 }
 
+/** What `stayStudy` gives. */
 export interface StayStudy {
   readonly place: Place;
   readonly weatherYears: number;

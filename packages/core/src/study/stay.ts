@@ -19,6 +19,7 @@ import { type StudyStop, weatherCases } from './weather-cases.js';
 
 /** Half hours do for stays of days: against ten minutes they move by hundredths of a day (tests/core/study/stay.test.ts). */
 const STEP_H = 0.5;
+/** A stay that lasts this long counts as one without an end, where nothing else is given [days]. */
 export const DEFAULT_HORIZON_DAYS = 60;
 /** Of a month's days, each of these is a beginning: ten stays a month and weather year. */
 const START_EVERY_DAYS = 3;

@@ -17,6 +17,7 @@ export const SWEEP_FIGURES = [
   ['equivalentCycles', 'equivalent_cycles'],
   ['fullDays', 'full_days'],
 ] as const satisfies readonly (readonly [keyof Outcome, string])[];
+/** What a row of a sweep can tell. */
 export type SweepFigure = (typeof SWEEP_FIGURES)[number][0];
 
 const SHARES = [

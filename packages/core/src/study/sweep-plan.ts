@@ -15,6 +15,7 @@ export interface SweepPlan {
   indexes(variant: number): number[];
 }
 
+/** One of several equal parts of a sweep. */
 export interface SweepPart {
   /** from 1 to `of` */
   readonly part: number;

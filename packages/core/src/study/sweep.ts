@@ -40,6 +40,7 @@ export interface SweepRow {
   };
 }
 
+/** All combinations of some values, any of which can be asked for by its number. */
 export interface Sweep {
   readonly plan: SweepPlan;
   readonly columns: readonly SweepColumn[];

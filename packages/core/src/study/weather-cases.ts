@@ -6,6 +6,7 @@ import { type ConditionOptions, type Conditions, type WeatherText, weatherYears 
 export type StudyStop = Pick<Stop, 'at' | 'place'> &
   Partial<Pick<Stop, 'name' | 'elevationM' | 'zone' | 'shade' | 'use' | 'horizon' | 'months'>>;
 
+/** Which weather years a study runs through. */
 export interface WeatherCaseOptions {
   readonly weather?: WeatherChoice;
   /** needed when the weather is a file */
@@ -16,7 +17,9 @@ export interface WeatherCaseOptions {
   readonly stepH?: number;
 }
 
+/** Weather years where none are given. */
 export const DEFAULT_WEATHER_YEARS = 10;
+/** The most weather years a study takes. */
 export const MOST_WEATHER_YEARS = 1000;
 const YEAR_DAYS = 365;
 /** The calendar of made weather and of typical years. Which year moves the sun by less than 0.3° of declination. */
@@ -27,6 +30,7 @@ const DAY_MS = 86_400_000;
 /** Whole years of weather at one place, each worked out when asked for, so that one at a time is in memory. */
 export interface WeatherCases {
   readonly count: number;
+  /** the columns of one of them, from 0 */
   conditions(index: number): Conditions;
 }
 

@@ -6,8 +6,9 @@
  * theirs; the numeric examples in their annexes could not be confirmed, so nothing here is checked against those.
  */
 
-/** Share of the energy that wires and battery let through in the usual worksheet (SAND87-7023 order; common practice). */
+/** Share of the energy that wires let through in the usual worksheet (SAND87-7023 order; common practice). */
 export const WIRE_EFFICIENCY = 0.98;
+/** The same of a battery, lead-acid and LFP. */
 export const BATTERY_EFFICIENCY = { lead: 0.9, LFP: 0.97 } as const;
 /** Dirt, mismatch and heat left out of a module's nameplate; common practice 0.7 to 0.8, no source. */
 export const ARRAY_DERATE = 0.75;
@@ -73,6 +74,7 @@ export function storageDays(peakSunHours: number, load: 'critical' | 'other'): n
 /** Array over load, in amp-hours a day: what IEEE 1562-2007 recommends. From memory. */
 export const ARRAY_TO_LOAD = { other: { low: 1.1, high: 1.2 }, critical: { low: 1.3, high: 1.4 } } as const;
 
+/** What the hand worksheet starts from. */
 export interface WorksheetInput {
   /** mean load of the design month, at the appliances [Wh/day] */
   readonly dailyWh: number;
@@ -89,6 +91,7 @@ export interface WorksheetInput {
   readonly arrayDerate?: number;
 }
 
+/** A line of the hand worksheet. */
 export interface WorksheetLine {
   readonly what: string;
   readonly value: number;
@@ -97,6 +100,7 @@ export interface WorksheetLine {
   readonly how: string;
 }
 
+/** Sizing as it is done by hand. */
 export interface Worksheet {
   readonly dailyAh: number;
   readonly batteryAh: number;

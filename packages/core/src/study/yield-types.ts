@@ -14,6 +14,7 @@ export const YIELD_LOSSES = [
   'cable',
   'controller',
 ] as const;
+/** Where light or power is lost between sky and controller. */
 export type YieldLoss = (typeof YIELD_LOSSES)[number];
 
 /** One month of an array, or of all: means over the weather years. */
@@ -62,6 +63,7 @@ export interface Waterfall {
   readonly yieldKwh: number;
 }
 
+/** What one array gives, month by month. */
 export interface ArrayYield {
   readonly name: string;
   /** nameplate of the whole array [W] */
@@ -90,6 +92,7 @@ export interface YieldRange {
   readonly annualKwh: Range;
 }
 
+/** What `yieldStudy` gives. */
 export interface YieldStudy {
   readonly place: Place;
   readonly weatherYears: number;

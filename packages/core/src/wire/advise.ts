@@ -4,8 +4,9 @@ import { AMPACITY_A, ampacityA, conductorC } from './ampacity.js';
 import { circuitLoopOhm } from './conductor.js';
 import { type FuseChoice, fuseFor } from './fuse.js';
 
-/** Share of the voltage that a circuit may lose: what must not fail, and the rest. Common practice; ABYC E-11. */
+/** Share of the voltage that a circuit may lose which must not fail. Common practice; ABYC E-11. */
 export const CRITICAL_DROP = 0.03;
+/** The same for any other circuit. */
 export const ORDINARY_DROP = 0.1;
 
 /** What a circuit asks of its cable. */

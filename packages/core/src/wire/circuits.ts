@@ -4,6 +4,7 @@ import { TERMINAL_OHM } from './conductor.js';
 import { type RigCircuit, rigCircuits, type WireAir } from './demands.js';
 import { amps, FUSE_RATINGS_A } from './fuse.js';
 
+/** How much a circuit's findings matter. */
 export type CircuitLevel = 'ok' | 'note' | 'caution' | 'danger';
 
 /** One circuit, judged. Without a cable its length, section, ampacity and fuse are unknown: null. */

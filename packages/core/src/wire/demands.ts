@@ -3,8 +3,9 @@ import type { Cable, Load, Rig, SolarArray } from '../rig/index.js';
 import { genericDatasheet } from '../solar/index.js';
 import { type CircuitDemand, CRITICAL_DROP, ORDINARY_DROP } from './advise.js';
 
-/** Air around cables in the living space on a hot day, and in engine spaces [°C]. The latter as ABYC E-11 has it. */
+/** Air around cables in the living space on a hot day [°C]. Common practice, no source. */
 export const CABIN_WIRE_C = 40;
+/** Air around cables in engine spaces, as ABYC E-11 has it [°C]. */
 export const ENGINE_WIRE_C = 50;
 
 /** Air around the cables, where it is not the usual hot day's [°C]. */

@@ -10,6 +10,7 @@ export const FUSE_RATINGS_A: readonly number[] = [
 /** A fuse carries a load that lasts only at 1 / 1.25 of its rating. Common practice; IEC 60364-4-43 has 1. */
 export const FUSE_MARGIN = 1.25;
 
+/** The fuse for a circuit, or why there is none. */
 export interface FuseChoice {
   /** null = no standard rating does; `reason` says why */
   readonly fuseA: number | null;
