@@ -50,7 +50,21 @@ export function createLogTable() {
   };
 }
 
-/** Reads a whole log and keeps its rows as columns: see `createLogReader`. */
+/**
+ * Reads a whole log and keeps its rows as columns: see `createLogReader`.
+ * @example
+ * ```ts
+ * import { readLogTable } from '@stayput/core';
+ *
+ * const text = `time,battery voltage (V),battery current (A),state of charge (%)
+ * 2026-10-03 12:00,13.31,4.2,81
+ * 2026-10-03 12:10,13.33,4.6,82
+ * 2026-10-03 12:20,13.34,4.4,83
+ * `;
+ * const { reading, table } = readLogTable(text, { zone: 'Europe/Lisbon' });
+ * console.log(reading.rows, table.values.voltage);
+ * ```
+ */
 export function readLogTable(text: string, options: LogOptions = {}): { reading: LogReading; table: LogTable } {
   const gathered = createLogTable();
   const reader = createLogReader({ ...options, onColumns: gathered.onColumns, onRow: gathered.onRow });

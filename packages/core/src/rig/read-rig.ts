@@ -48,6 +48,30 @@ export interface ReadOptions {
  * Reads a rig from YAML or JSON text.
  * @returns the rig with every default filled in, and the list of the defaults taken
  * @throws ConfigError with every fault: what, where (file, line, path), what is right, a guess at what was meant
+ * @example
+ * ```ts
+ * import { ConfigError, readRig } from '@stayput/core';
+ *
+ * const text = `
+ * battery: { chemistry: LFP, capacity: 100 A }
+ * loads: [{ name: fan, power: 9 W }]
+ * `;
+ * try {
+ *   readRig(text, { file: 'rig.yaml' });
+ * } catch (error) {
+ *   if (!(error instanceof ConfigError)) throw error;
+ *   for (const { line, path, hint } of error.issues) console.log(`line ${line}, ${path}: ${hint}`);
+ *   // → line 2, battery.capacity: did you mean 100 Ah?
+ * }
+ * ```
+ * @example
+ * ```ts
+ * import { readRig } from '@stayput/core';
+ *
+ * const { rig, defaults } = readRig('battery: { chemistry: LFP, capacity: 100 Ah }\nloads: [{ name: fan, power: 9 W }]');
+ * console.log(rig.battery.capacityAh); // → 100
+ * for (const { path, text, why } of defaults) console.log(path, text, why);
+ * ```
  */
 export function readRig(yaml: string, options: ReadOptions = {}): { rig: Rig; defaults: DefaultTaken[] } {
   const source = Source.read(yaml, options.file, options.set);

@@ -19,6 +19,21 @@ const LEDGER_TOLERANCE = 1e-6;
  * Follows a rig through a trip.
  * @throws ConfigError when rig, trip and weather do not fit together
  * @throws InternalError when the ledger does not close
+ * @example
+ * ```ts
+ * import { readRig, simulate, withoutTrip } from '@stayput/core';
+ *
+ * const { rig } = readRig(`
+ * battery: { chemistry: LFP, capacity: 100 Ah }
+ * solar: [{ power: 175 W, mount: bonded }]
+ * loads: [{ name: fridge, kind: fridge, volume: 45 L, setpoint: 4 degC }]
+ * `);
+ * const trip = withoutTrip({ place: 'Porto', from: '2026-10-03', days: 7 });
+ * const { summary, daily, trace } = simulate(rig, trip, { seed: 1 });
+ * console.log(summary.hoursOff, daily.map((day) => Math.round(day.pvHarvestWh)));
+ * // Columns of the trace hold a value a step: here the battery's voltage at noon UTC of the first day, or near it.
+ * console.log(trace.batteryV[Math.round(12 / trace.grid.stepH)]);
+ * ```
  */
 export function simulate(rig: Rig, trip: Trip, options: ConditionOptions = {}): Run {
   return simulateUnder(rig, conditionsFor(rig, trip, options), trip.startSoc);

@@ -42,6 +42,23 @@ const LEAST_AVAILABILITY = 0.95;
  * Exact over the list: see `search`. Pure: same input, same result.
  * @throws ConfigError for a list, trip or weather that does not serve
  * @throws RangeError for an option out of its documented range
+ * @example
+ * ```ts
+ * import { readParts, readRig, readTrip, sizeStudy } from '@stayput/core';
+ *
+ * const { rig } = readRig(`
+ * battery: { chemistry: LFP, capacity: 50 Ah }
+ * loads: [{ name: fan, power: 15 W, when: sunset to sunrise }]
+ * `);
+ * const { parts } = readParts(`
+ * batteries: [{ name: LFP 50, chemistry: LFP, capacity: 50 Ah, mass: 5.9 kg, price: 230 }]
+ * panels: [{ name: flexible 110, power: 110 W, mass: 2.2 kg, price: 160 }]
+ * limits: { batteries: 2, panels: 2 }
+ * `);
+ * const { trip } = readTrip('stops: [{ place: Porto, from: 2026-06-01, nights: 14 }]');
+ * const { choices, meets } = sizeStudy(rig, parts, [trip], { years: 2 });
+ * console.log(meets, choices.map(({ massKg, unservedHoursYear, marks }) => ({ massKg, unservedHoursYear, marks })));
+ * ```
  */
 export function sizeStudy(
   rig: Rig,

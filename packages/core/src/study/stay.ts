@@ -38,6 +38,19 @@ export const ENGINE_MINUTES = [0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180, MOST_
  * @param stop where; of a trip the stop's own place, shade, skyline, months and use
  * @throws ConfigError when place or weather do not serve
  * @throws RangeError for an option out of its documented range
+ * @example
+ * ```ts
+ * import { readRig, stayStudy } from '@stayput/core';
+ *
+ * const { rig } = readRig(`
+ * battery: { chemistry: AGM, capacity: 90 Ah }
+ * solar: [{ power: 100 W }]
+ * loads: [{ name: fridge, kind: fridge, volume: 30 L, setpoint: 5 degC }]
+ * `);
+ * const { darkDays, months } = stayStudy(rig, { place: 'Porto' }, { months: [12], years: 2 });
+ * console.log(`without sun ${darkDays.toFixed(1)} days`);
+ * for (const { month, parkedDaysP50 } of months) console.log(`month ${month}: ${parkedDaysP50.toFixed(1)} days`);
+ * ```
  */
 export function stayStudy(rig: Rig, stop: StudyStop, options: StayOptions = {}): StayStudy {
   const { fromSoc = 1, endAt = 'floor', horizonDays = DEFAULT_HORIZON_DAYS, onProgress } = options;

@@ -56,6 +56,18 @@ export const WIRE_CAUTIONS: readonly string[] = [
  * Drop limits are 3 % for charging, the battery, the inverter and critical loads, 10 % for the rest (common practice).
  * Currents are those of a battery at its nominal voltage; ampacity at 40 °C air, 50 °C in engine spaces unless given.
  * @throws RangeError for air outside −40 to 60 °C
+ * @example
+ * ```ts
+ * import { circuits, readRig, WIRE_CAUTIONS } from '@stayput/core';
+ *
+ * const { rig } = readRig(`
+ * battery: { chemistry: LFP, capacity: 100 Ah }
+ * loads: [{ name: fridge, kind: fridge, volume: 45 L, setpoint: 4 degC, cable: { length: 8 m, section: 1 mm2 } }]
+ * `);
+ * for (const { name, dropPercent, ok, adviseMm2, text } of circuits(rig))
+ *   console.log(name, dropPercent.toFixed(1), ok, adviseMm2, text);
+ * console.log(WIRE_CAUTIONS.join('\n'));
+ * ```
  */
 export function circuits(rig: Rig, air: WireAir = {}): Circuit[] {
   return rigCircuits(rig, air).map(judge);
