@@ -1,0 +1,159 @@
+import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import ts from 'typescript';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { emptyFolder, npm, packed, run } from './packed.js';
+import { coreTree, manifestOf, ROOT } from './production-tree.js';
+
+// Both packages as `npm pack` makes them, installed by npm into a folder with no workspace around it, and used there. npm is
+// told to stay off the network: what the library stands on is packed from what is installed here, so that nothing is fetched.
+
+const RIG = `name: Wren
+battery: { chemistry: LFP, capacity: 100 Ah, floor: 20 % }
+solar: [{ name: roof, power: 200 W }]
+loads:
+  - { name: fridge, kind: fridge, volume: 40 L, setpoint: 5 degC }
+  - { name: lights, power: 10 W, when: sunset to 22:30 }
+`;
+const SUMMER = ['--at', '41.7,-8.8', '--from', '2026-07-01', '--days', '2', '--weather', 'clear'];
+const OFFLINE = ['--offline', '--ignore-scripts', '--no-audit', '--no-fund', '--loglevel=error'];
+/** npm writes some thousand files: 10 s on an idle machine. */
+const TAKES_A_WHILE_MS = 240_000;
+
+const packs = emptyFolder();
+const alone = emptyFolder();
+const library = emptyFolder();
+afterAll(() => {
+  for (const folder of [packs, alone, library]) folder.remove();
+});
+
+async function install(folder: string, tarballs: readonly string[]): Promise<void> {
+  writeFileSync(join(folder, 'package.json'), '{ "private": true, "type": "module" }');
+  await npm(['install', ...OFFLINE, ...tarballs], folder);
+}
+
+describe('the command line, installed alone', () => {
+  beforeAll(async () => {
+    await install(alone.path, [(await packed('cli', packs.path)).tarball]);
+    writeFileSync(join(alone.path, 'rig.yaml'), RIG);
+  }, TAKES_A_WHILE_MS);
+
+  const shell = process.platform === 'win32';
+  const program = join(alone.path, 'node_modules/.bin/stayput');
+  const stayput = (...args: string[]) => run(program, args, { cwd: alone.path, shell });
+
+  test('brings nothing else along', () => {
+    expect(readdirSync(join(alone.path, 'node_modules')).filter((name) => !name.startsWith('.'))).toEqual(['@stayput']);
+    expect(readdirSync(join(alone.path, 'node_modules/@stayput'))).toEqual(['cli']);
+  });
+
+  test('npx stayput --version is that of the package', async () => {
+    const { stdout } = await run('npx', ['--offline', 'stayput', '--version'], { cwd: alone.path, shell });
+    expect(stdout.trim()).toBe(manifestOf(`${ROOT}/packages/cli`).version);
+  });
+
+  test('new writes a rig that check understands', async () => {
+    await stayput('new', '--out', 'starter.yaml');
+    expect((await stayput('check', 'starter.yaml')).stdout).toContain('battery');
+  });
+
+  test('check tells a rig in words', async () => {
+    expect((await stayput('check', 'rig.yaml')).stdout).toContain('Wren');
+  });
+
+  test('simulate follows it, and writes a trace of every ten minutes', async () => {
+    const { stdout } = await stayput('simulate', 'rig.yaml', ...SUMMER, '--trace', 'trace.csv', '--json');
+    expect(JSON.parse(stdout).summary.days).toBe(2);
+    const lines = readFileSync(join(alone.path, 'trace.csv'), 'utf8').trim().split(/\r?\n/);
+    expect(lines).toHaveLength(1 + 2 * 24 * 6);
+  });
+
+  test('sweep finds its workers, which are a file of their own', async () => {
+    const vary = ['--vary', 'battery.capacity=50:50:200 Ah', '--workers', '2', '--out', 'sweep.csv'];
+    await stayput('sweep', 'rig.yaml', ...SUMMER, ...vary);
+    const lines = readFileSync(join(alone.path, 'sweep.csv'), 'utf8').trim().split(/\r?\n/);
+    expect(lines.filter((line) => !line.startsWith('#'))).toHaveLength(1 + 4);
+  });
+
+  test('what is wrong in a file is answered with its line and exit code 2', async () => {
+    writeFileSync(join(alone.path, 'wrong.yaml'), RIG.replace('100 Ah', '100 A'));
+    await expect(stayput('check', 'wrong.yaml')).rejects.toMatchObject({
+      code: 2,
+      stderr: expect.stringContaining('wrong.yaml:2:'),
+    });
+  });
+});
+
+describe('the library, installed with what it stands on', () => {
+  beforeAll(async () => {
+    const parts = await Promise.all(coreTree().map(({ folder }, i) => repacked(folder, join(packs.path, String(i)))));
+    await install(library.path, [(await packed('core', packs.path)).tarball, ...parts]);
+  }, TAKES_A_WHILE_MS);
+
+  test('npm finds every dependency met', async () => {
+    const { stdout } = await npm(['ls', '--all', '--json', '--offline'], library.path);
+    expect(JSON.parse(stdout).problems ?? []).toEqual([]);
+  });
+
+  test('runs in a script of its own', async () => {
+    const script = `import { readRig, simulate, withoutTrip } from '@stayput/core';
+const trip = withoutTrip({ at: '41.7,-8.8', from: '2026-07-01', days: 2, weather: 'clear' });
+console.log(simulate(readRig(${JSON.stringify(RIG)}).rig, trip).daily.length);
+`;
+    writeFileSync(join(library.path, 'run.js'), script);
+    expect((await run(process.execPath, ['run.js'], { cwd: library.path })).stdout.trim()).toBe('2');
+  });
+
+  test('its JSON Schemas can be imported', async () => {
+    const script =
+      "import rig from '@stayput/core/schema/rig.schema.json' with { type: 'json' };console.log(rig.type);";
+    writeFileSync(join(library.path, 'schema.js'), script);
+    expect((await run(process.execPath, ['schema.js'], { cwd: library.path })).stdout.trim()).toBe('object');
+  });
+
+  test.each([
+    ['Node', ts.ModuleKind.NodeNext, ts.ModuleResolutionKind.NodeNext],
+    ['a bundler', ts.ModuleKind.ESNext, ts.ModuleResolutionKind.Bundler],
+  ])('its types hold, those it stands on included, as resolved for %s', (_, module, moduleResolution) => {
+    const path = join(library.path, 'typed.ts');
+    writeFileSync(
+      path,
+      `import { readRig, simulate, type Summary, withoutTrip } from '@stayput/core';
+const trip = withoutTrip({ place: 'Porto', from: '2026-07-01', days: 2 });
+export const summary: Summary = simulate(readRig('').rig, trip).summary;
+export const hours: number = summary.hoursOff;
+// @ts-expect-error: a trip is no rig, so these are types and not any
+simulate(trip, trip);
+`,
+    );
+    const options: ts.CompilerOptions = {
+      strict: true,
+      noUncheckedIndexedAccess: true,
+      exactOptionalPropertyTypes: true,
+      noEmit: true,
+      skipLibCheck: false,
+      target: ts.ScriptTarget.ES2022,
+      lib: ['lib.es2023.d.ts', 'lib.dom.d.ts'],
+      types: [],
+      module,
+      moduleResolution,
+    };
+    const problems = ts.getPreEmitDiagnostics(ts.createProgram([path], options));
+    expect(
+      problems.map(
+        ({ file, messageText }) =>
+          `${basename(file?.fileName ?? '')}: ${ts.flattenDiagnosticMessageText(messageText, '\n')}`,
+      ),
+    ).toEqual([]);
+  });
+});
+
+/** An installed package as a tarball again. Copied first, as what is installed may be links into a store. */
+async function repacked(folder: string, into: string): Promise<string> {
+  mkdirSync(into);
+  const inner = join(folder, 'node_modules');
+  cpSync(folder, join(into, 'package'), { recursive: true, dereference: true, filter: (path) => path !== inner });
+  await run('tar', ['czf', `${into}.tgz`, '-C', into, 'package']);
+  if (!existsSync(`${into}.tgz`)) throw new Error(`${folder} could not be packed`);
+  return `${into}.tgz`;
+}
