@@ -16,12 +16,7 @@ export function fridgeReportsOf(assembled: Assembled, out: LoopOutput, books: Ac
     const account = books.loads.find((load) => load.name === lane.load.name)!;
     const insideC = out.fridgeC.subarray(k * steps, (k + 1) * steps);
     const warmAboveC = foodSafeC(lane.model, assembled.input.fridgeSwingK);
-    const months: FridgeMonth[] = [];
-    for (let at = 0; at < days.length; ) {
-      const month = days[at]!.day.date.slice(0, 7);
-      const from = days[at]!.from;
-      while (at < days.length && days[at]!.day.date.startsWith(month)) at++;
-      const to = days[at - 1]!.to;
+    const over = (from: number, to: number): Omit<FridgeMonth, 'month'> => {
       let roomC = 0;
       let on = 0;
       let hold = 0;
@@ -37,9 +32,7 @@ export function fridgeReportsOf(assembled: Assembled, out: LoopOutput, books: Ac
         if (insideC[i]! > warmestC) warmestC = insideC[i]!;
       }
       const count = to - from;
-      if (count === 0) continue;
-      months.push({
-        month,
+      return {
         hours: count * stepH,
         roomMeanC: roomC / count,
         dutyCycle: on / count,
@@ -47,7 +40,15 @@ export function fridgeReportsOf(assembled: Assembled, out: LoopOutput, books: Ac
         whPerDay: (24 * servedW) / count,
         warmHours: warm * stepH,
         warmestC,
-      });
+      };
+    };
+    const months: FridgeMonth[] = [];
+    for (let at = 0; at < days.length; ) {
+      const month = days[at]!.day.date.slice(0, 7);
+      const from = days[at]!.from;
+      while (at < days.length && days[at]!.day.date.startsWith(month)) at++;
+      const to = days[at - 1]!.to;
+      if (to > from) months.push({ month, ...over(from, to) });
     }
     return {
       name: lane.load.name,
@@ -55,6 +56,12 @@ export function fridgeReportsOf(assembled: Assembled, out: LoopOutput, books: Ac
       warmAboveC,
       warmSource: FOOD_SAFE_SOURCE[warmAboveC < 0 ? 'frozen' : 'chilled'],
       months,
+      days: days
+        .filter(({ from, to }) => to > from)
+        .map(({ day, from, to }) => {
+          const { roomMeanC, dutyCycle } = over(from, to);
+          return { date: day.date, roomMeanC, dutyCycle };
+        }),
     };
   });
 }
