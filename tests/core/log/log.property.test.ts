@@ -65,16 +65,13 @@ const calm = (low: number, high: number) =>
     fc.double({ min: low, max: high, noNaN: true }).map((value) => value.toFixed(3)),
     fc.constantFrom('', 'ERR'),
   );
-/** Without spikes: what is cleared once changes who stands beside whom.
- * Known gap, left out by the sound first row: where the very first rows are out of order and some bear a lost clock's year, a
- * tidy copy may need a row mended once more (seen about once in 500 such files).
- */
+/** Without spikes: what is cleared once changes who stands beside whom. The beginning may be as jumbled as the rest. */
 const calmFile = fc
   .array(
     fc.tuple(stamp, calm(12.8, 13.4), calm(-10, 10), calm(50, 54)).map((cells) => cells.join(',')),
     { maxLength: 120 },
   )
-  .map((lines) => HEAD + [first, ...lines, ...sound].join('\n'));
+  .map((lines) => HEAD + [...lines, ...sound].join('\n'));
 
 test('a tidy log reads as itself: all rows kept, the same values', () => {
   fc.assert(

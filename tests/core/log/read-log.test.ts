@@ -141,6 +141,19 @@ test('a clock that lost the time is moved to end where it is right again, and ne
   expect(lost.reasons).toMatchObject([{ code: 'clock lost', count: 50 }]);
 });
 
+test('a clock that was never set is not believed for the room before the first row', () => {
+  const { reading } = read(
+    `${HEAD}2026-04-12 03:40,13,0,0\n2026-04-10 00:00,13,0,0\n2000-01-01 00:00,13,0,0\n2026-04-12 00:10,13,0,0\n${rows(4, plain, Date.UTC(2026, 3, 14, 4))}`,
+  );
+  expect(reading.span.from).toBe('2026-04-10T00:00:00Z');
+  expect(reading.reasons).toContainEqual(expect.objectContaining({ code: 'clock lost', count: 1 }));
+});
+
+test('two rows of one time at the end, after a long gap, are one', () => {
+  const text = `${HEAD}${rows(3, plain)}\n2026-07-01 10:00,13,0,0\n2026-07-01 10:00,13,0,0`;
+  expect(read(text).reading.rows).toEqual({ read: 5, kept: 4, mended: 0, rejected: 1 });
+});
+
 test('late rows find their place, repeats and stamps out of line are rejected, a real gap is told', () => {
   const lines = rows(300, plain).split('\n');
   [lines[100], lines[101]] = [lines[101]!, lines[100]!];

@@ -140,3 +140,11 @@ describe('trips', () => {
     ]);
   });
 });
+
+test('a battery without mass is refused: its heater would have nothing to warm', () => {
+  const rig = (mass: string) =>
+    `battery: { chemistry: LFP, capacity: 100 Ah, mass: ${mass}, heater: { power: 40 W } }\nsolar: [{ power: 100 W }]`;
+  for (const mass of ['0 kg', '1e-320 kg'])
+    expect(issuesFrom(() => readRig(rig(mass)))).toMatchObject([{ code: 'out_of_range', path: 'battery.mass' }]);
+  expect(readRig(rig('0.1 kg')).rig.battery.massKg).toBe(0.1);
+});

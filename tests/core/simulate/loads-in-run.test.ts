@@ -29,6 +29,11 @@ describe('a load runs when its timetable says', () => {
     expect(energyWh(run('{ name: lamp, power: 10 W }'))).toBeCloseTo(4 * 24 * 10, 6);
   });
 
+  test.each(['hasOwnProperty', 'toString', 'valueOf'])('also under the name %s, which every object has', (name) => {
+    expect(energyWh(run(`{ name: ${name}, power: 10 W }`))).toBeCloseTo(4 * 24 * 10, 6);
+    expect(run(`{ name: ${name}, kind: fridge, volume: 40 L, setpoint: 4 degC }`).summary.loadWh).toBeGreaterThan(0);
+  });
+
   test('in a window across midnight', () => {
     const lamp = run('{ name: lamp, power: 10 W, when: "22:00 to 02:00" }');
     expect(energyWh(lamp)).toBeCloseTo(4 * 4 * 10, 6);

@@ -1,6 +1,6 @@
 import type { Grid } from '../place/index.js';
 import type { FridgeLoad } from '../rig/index.js';
-import { clockMs, type DayInfo } from './day.js';
+import { clockMs, type DayInfo, timesUsed } from './day.js';
 import {
   compressorElectricW,
   FREEZING_WH_PER_KG,
@@ -94,7 +94,7 @@ function heatGainColumn(
   const openings = new Float64Array(grid.steps); // door openings an hour
   const gainW = new Float64Array(grid.steps);
   for (const day of days) {
-    const use = day.use[load.name] ?? 1;
+    const use = timesUsed(day, load.name);
     const doors = { fromMs: clockMs(day, DOOR_FROM_H), toMs: clockMs(day, DOOR_TO_H) };
     const openH = (doors.toMs - doors.fromMs) / 3.6e6;
     if (openH > 0) addSpan(openings, grid, doors, (use * load.openingsPerDay) / openH);

@@ -1,6 +1,6 @@
 import { dayStream, type Grid, uniform } from '../place/index.js';
 import type { ScheduledLoad } from '../rig/index.js';
-import { type DayInfo, type Span, windowSpans } from './day.js';
+import { type DayInfo, type Span, timesUsed, windowSpans } from './day.js';
 
 const HOUR_MS = 3_600_000;
 const DAY_MS = 24 * HOUR_MS;
@@ -40,7 +40,7 @@ export function scheduleColumns(
   const onShare = new Float64Array(grid.steps);
   for (const day of days) {
     if (!runsOn(load, day.dayNumber)) continue;
-    const weight = load.share * (day.use[load.name] ?? 1);
+    const weight = load.share * timesUsed(day, load.name);
     if (weight === 0) continue;
     const windows = windowSpans(load.when, day);
     const openH = hoursOf(windows);

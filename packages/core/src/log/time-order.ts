@@ -50,7 +50,9 @@ export function createTimeOrder(
     if (held.length > HELD) release();
   };
   const insertLate = (row: LogRow) => {
-    if (row.timeMs <= emittedMs) return reject(row, row.timeMs < CLOCK_UNSET_MS ? 'clock lost' : 'covered');
+    // a clock that was never set tells no time, however much room there is before the first row
+    if (row.timeMs < CLOCK_UNSET_MS) return reject(row, 'clock lost');
+    if (row.timeMs <= emittedMs) return reject(row, 'covered');
     let at = held.length;
     while (at > 0 && held[at - 1]!.timeMs > row.timeMs) at--;
     const twin = held[at - 1];
@@ -91,10 +93,7 @@ export function createTimeOrder(
           if (ahead.length > BELIEVED) {
             const run = ahead;
             ahead = [];
-            for (const one of run) {
-              if (one.timeMs === order.newestMs) sameTime(one);
-              else accept(one);
-            }
+            for (const one of run) acceptNew(one);
           }
           return;
         }
@@ -107,9 +106,7 @@ export function createTimeOrder(
         if (t < CLOCK_UNSET_MS || t <= order.newestMs) {
           if (t < last && (last < CLOCK_UNSET_MS || t <= emittedMs)) {
             // went back a second time: where the first run belongs cannot be known
-            for (const one of pending)
-              if (one.timeMs < CLOCK_UNSET_MS) reject(one, 'clock lost');
-              else insertLate(one);
+            for (const one of pending) insertLate(one);
             pending = [];
           }
           pending.push(row);
@@ -146,11 +143,9 @@ export function createTimeOrder(
       const run = ahead;
       ahead = [];
       for (const row of run)
-        if (run.length > 1 || row.timeMs - order.newestMs < YEAR_MS) accept(row);
+        if (run.length > 1 || row.timeMs - order.newestMs < YEAR_MS) acceptNew(row);
         else reject(row, 'stamp out of line');
-      for (const row of pending)
-        if (row.timeMs < CLOCK_UNSET_MS) reject(row, 'clock lost');
-        else insertLate(row);
+      for (const row of pending) insertLate(row);
       pending = [];
       const last = held.at(-1);
       if (
@@ -172,6 +167,10 @@ export function createTimeOrder(
       pending.length > 10 + 2 * held.length &&
       held[0]!.timeMs - row.timeMs > YEAR_MS
     );
+  }
+  function acceptNew(row: LogRow) {
+    if (row.timeMs === order.newestMs) sameTime(row);
+    else accept(row);
   }
   function sameTime(row: LogRow) {
     const twin = held.at(-1);

@@ -61,7 +61,8 @@ export const batteryShape = {
   selfDischarge: quantity('ratio', 'self-discharge a month at 20 degC', { min: 0, max: 0.5 }, '3 %').optional(),
   charge: chargePart.optional(),
   cable: cablePart.optional(),
-  mass: quantity('mass', 'mass of each battery', { min: 0, max: 1000 }, '11.5 kg').optional(),
+  // not 0: what it weighs is what a heater has to warm
+  mass: quantity('mass', 'mass of each battery', { min: 0.1, max: 1000 }, '11.5 kg').optional(),
   price: number('price of each battery', { min: 0, max: 1e6 }).optional(),
 };
 
