@@ -16,7 +16,9 @@ interface Example {
 }
 
 const examples = [
-  ...['README.md', 'DEVELOPERS.md'].flatMap((name) => blocksIn(name, readFileSync(`${root}/${name}`, 'utf8'))),
+  ...['README.md', 'packages/core/README.md', 'DEVELOPERS.md'].flatMap((name) =>
+    blocksIn(name, readFileSync(`${root}/${name}`, 'utf8')),
+  ),
   ...readdirSync(source, { recursive: true, encoding: 'utf8' })
     .filter((path) => path.endsWith('.ts'))
     .sort()
@@ -38,6 +40,7 @@ test('the README shows the library at work, and so do its main functions', () =>
   expect(places).toEqual(
     expect.arrayContaining([
       'README.md',
+      'packages/core/README.md',
       'rig/read-rig.ts',
       'simulate/simulate.ts',
       'study/stay.ts',
@@ -84,7 +87,7 @@ describe('it runs, and prints what it says it prints', () => {
     expect(said.length).toBeGreaterThan(0);
     for (const line of said) expect(line).not.toMatch(/\bNaN\b|\bundefined\b|\[object/);
     for (const [, claimed] of code.matchAll(/\/\/ → (.*)$/gm)) expect(said).toContain(claimed);
-    if (from.startsWith('README.md')) expect(said[0]).toMatch(/^lowest \d+ % at 2026-10-\d\dT/);
+    if (from.includes('README.md')) expect(said[0]).toMatch(/^lowest \d+ % at 2026-10-\d\dT/);
   });
 });
 
