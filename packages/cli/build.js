@@ -1,7 +1,9 @@
 // Bundles the command line into dist/, one chunk a command, so that --help loads nothing of the model.
+import { execFile } from 'node:child_process';
 import { chmod, mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
 import { build } from 'esbuild';
 import { licences, packagesIn } from './licences.js';
 
@@ -48,13 +50,24 @@ outputFiles.push({
   contents: await licences(packagesIn(metafile, here)),
 });
 
+// The JSON Schemas of the files that people write, which `stayput new --schema` puts beside a rig.
+const schemas = join(here, '../core/schema');
+for (const name of await readdir(schemas))
+  outputFiles.push({ path: join(outdir, 'schema', name), contents: await readFile(join(schemas, name)) });
+
 // Written only once all is well, and stale chunks go last: whoever runs the program meanwhile finds it whole.
 for (const { path, contents } of outputFiles) {
   await mkdir(dirname(path), { recursive: true });
   await writeFile(path, contents);
 }
 await chmod(join(outdir, 'stayput.js'), 0o755);
-const fresh = new Set(outputFiles.map(({ path }) => path));
+
+// The manual page is printed by the program that was just built, from its own definitions.
+const manual = join(outdir, 'stayput.1');
+const { stdout } = await promisify(execFile)(process.execPath, [join(outdir, 'stayput.js'), 'man']);
+await writeFile(manual, stdout);
+
+const fresh = new Set([manual, ...outputFiles.map(({ path }) => path)]);
 for (const entry of await readdir(outdir, { recursive: true, withFileTypes: true })) {
   const path = join(entry.parentPath ?? entry.path, entry.name);
   if (entry.isFile() && !fresh.has(path)) await rm(path);

@@ -8,6 +8,9 @@ import { addStay } from './commands/stay.js';
 import { addSweep } from './commands/sweep.js';
 import { addWires } from './commands/wires.js';
 import { addYield } from './commands/yield.js';
+import { addGenerated } from './help/completion.js';
+import { addExamples } from './help/examples.js';
+import { addHelp } from './help/help.js';
 import type { Io } from './io.js';
 
 /** Written in by build.js from package.json. */
@@ -20,7 +23,6 @@ export function buildProgram(io: Io): Command {
     .description('How long can we stay put on 12 V, and what would it take to stay longer?')
     .version(STAYPUT_VERSION, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'print help')
-    .helpCommand('help [command]', 'print help for a command')
     .exitOverride()
     .configureOutput({
       writeErr: (text) => io.tell(text.trimEnd().replace(/^error: /, 'stayput: ')),
@@ -43,5 +45,8 @@ export function buildProgram(io: Io): Command {
     'after',
     '\nTo begin:\n  stayput new --out rig.yaml\n  stayput check rig.yaml\n  stayput simulate rig.yaml --place Porto --days 14',
   );
+  addGenerated(program, io, STAYPUT_VERSION);
+  addHelp(program, io);
+  addExamples(program);
   return program;
 }

@@ -17,10 +17,8 @@ export function addCheck(program: Command, io: Io): void {
       .argument('<rig>', 'rig file, or - for standard input')
       .argument('[trip]', 'trip file, read along')
       .addOption(setOption()),
-  )
-    .addHelpText('after', '\nExample:\n  stayput check rig.yaml')
-    .action(async (rigPath: string, tripPath: string | undefined, options: CheckOptions) => {
-      const { runCheck } = await import('./check-action.js');
-      io.finish(await runCheck(io, rigPath, tripPath, options));
-    });
+  ).action(async (rigPath: string, tripPath: string | undefined, options: CheckOptions) => {
+    const { runCheck } = await import('./check-action.js');
+    io.finish(await runCheck(io, rigPath, tripPath, options));
+  });
 }

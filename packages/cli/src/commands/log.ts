@@ -57,13 +57,8 @@ export function addLog(program: Command, io: Io): void {
     )
       .option('--tidy <file>', 'write the tidy log as CSV: UTC, V, A, W, charging positive; - prints it')
       .option('--rejects <file>', 'write each row that was mended or rejected, with its line and reason, as CSV'),
-  )
-    .addHelpText(
-      'after',
-      '\nExamples:\n  stayput log export.csv --zone Europe/Lisbon\n  stayput log export.csv --at 41.7,-8.8 --column voltage="Batt U" --tidy tidy.csv --rejects rejects.csv',
-    )
-    .action(async (path: string, options: LogCommandOptions) => {
-      const { runLog } = await import('./log-action.js');
-      io.finish(await runLog(io, path, options));
-    });
+  ).action(async (path: string, options: LogCommandOptions) => {
+    const { runLog } = await import('./log-action.js');
+    io.finish(await runLog(io, path, options));
+  });
 }

@@ -18,7 +18,6 @@ export function addNew(program: Command, io: Io): void {
     .option('--force', 'replace the file if it exists')
     .option('--quiet', 'do not report the file that is written')
     .option('--no-color', 'no colours')
-    .addHelpText('after', '\nExample:\n  stayput new --name Heron --out heron.yaml')
     .action(async (options: NewOptions) => {
       const { runNew } = await import('./new-action.js');
       io.finish(await runNew(io, options));

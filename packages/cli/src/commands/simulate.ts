@@ -51,13 +51,8 @@ export function addSimulate(program: Command, io: Io): void {
       .option('--trace <file>', 'write every step as CSV; - prints it')
       .option('--never-below <percent>', 'target: the battery stays above; exit code 1 when it does not', percentOption)
       .option('--never-off', 'target: no load goes without power; exit code 1 when one does'),
-  )
-    .addHelpText(
-      'after',
-      '\nExamples:\n  stayput simulate rig.yaml trip.yaml\n  stayput simulate rig.yaml --place Porto --from 2026-10-03 --days 14 --never-off',
-    )
-    .action(async (rigPath: string, tripPath: string | undefined, options: SimulateOptions) => {
-      const { runSimulate } = await import('./simulate-action.js');
-      io.finish(await runSimulate(io, rigPath, tripPath, options));
-    });
+  ).action(async (rigPath: string, tripPath: string | undefined, options: SimulateOptions) => {
+    const { runSimulate } = await import('./simulate-action.js');
+    io.finish(await runSimulate(io, rigPath, tripPath, options));
+  });
 }

@@ -56,15 +56,10 @@ export function addSize(program: Command, io: Io): void {
       .option('--autonomy <days>', 'days without sun in the hand worksheet (3)', autonomyOption)
       .addOption(setOption())
       .option('--plot <file>', 'draw mass against price as SVG; - prints it'),
-  )
-    .addHelpText(
-      'after',
-      '\nExamples:\n  stayput size rig.yaml parts.yaml trip.yaml\n  stayput size rig.yaml parts.yaml --place Porto --month oct\n  stayput size rig.yaml parts.yaml --place Porto --place Oslo --month jun-aug --plot choices.svg',
-    )
-    .action(async (rigPath: string, partsPath: string, tripPath: string | undefined, options: SizeCommandOptions) => {
-      const { runSize } = await import('./size-action.js');
-      io.finish(await runSize(io, rigPath, partsPath, tripPath, options));
-    });
+  ).action(async (rigPath: string, partsPath: string, tripPath: string | undefined, options: SizeCommandOptions) => {
+    const { runSize } = await import('./size-action.js');
+    io.finish(await runSize(io, rigPath, partsPath, tripPath, options));
+  });
 }
 
 const many = (flags: string, description: string) =>

@@ -57,15 +57,10 @@ export function addStay(program: Command, io: Io): void {
         'target: nine stays in ten last so long; exit code 1 when they do not',
         lengthOption,
       ),
-  )
-    .addHelpText(
-      'after',
-      '\nExamples:\n  stayput stay rig.yaml --place Porto\n  stayput stay rig.yaml --at 65,25.5 --months jun-aug --from-soc 70 --at-least 4d\n  stayput stay rig.yaml trip.yaml --plot stay.svg',
-    )
-    .action(async (rigPath: string, tripPath: string | undefined, options: StayOptions) => {
-      const { runStay } = await import('./stay-action.js');
-      io.finish(await runStay(io, rigPath, tripPath, options));
-    });
+  ).action(async (rigPath: string, tripPath: string | undefined, options: StayOptions) => {
+    const { runStay } = await import('./stay-action.js');
+    io.finish(await runStay(io, rigPath, tripPath, options));
+  });
 }
 
 /** "jun-aug,dec" or "6-8,12" as 6, 7, 8, 12; a span may run over the turn of the year. */

@@ -1,5 +1,7 @@
 import type { SweepPart } from '@stayput/core';
 import { type Command, InvalidArgumentError, Option } from 'commander';
+import { type Block, blockLines } from '../help/blocks.js';
+import { helpWidth } from '../help/examples.js';
 import type { Io } from '../io.js';
 import {
   addCommon,
@@ -32,30 +34,34 @@ export interface SweepOptions extends CommonOptions, WhereOptions {
   readonly set?: string[];
 }
 
-const HELP = `
-Values of --vary are a range first:step:last with its unit, or a list, in which
-ranges may stand too; 10:20 is a time of the day, 10:1:20 a range. The last
---vary changes fastest and shares the columns of the others: put the battery
-there.
-
-Rows go to the file of --out as they are worked out, always in the same order.
-When the program is stopped, the same command goes on after the last whole row.
-
-Over many machines each does one part, and sweep merge joins the parts:
-  GNU Parallel  parallel stayput sweep rig.yaml --place Porto --workers 1 \\
-                  --vary battery.capacity=50:1:400Ah --part {#}/8 \\
-                  --out part-{#}.csv ::: 1 2 3 4 5 6 7 8
-  Slurm         in an array job the part is SLURM_ARRAY_TASK_ID of
-                  SLURM_ARRAY_TASK_COUNT, unless --part says otherwise
-  Kubernetes    in an indexed job the part is JOB_COMPLETION_INDEX, which begins
-                  with 0, of STAYPUT_PARTS
-  then          stayput sweep merge all.csv part-*.csv
-
-Examples:
-  stayput sweep rig.yaml --place Porto --vary "battery.capacity=50:50:200 Ah"
-  stayput sweep rig.yaml trip.yaml --vary "battery.chemistry=LFP,AGM" \\
-    --vary "battery.capacity=50:25:200 Ah" --out rows.csv \\
-    --plot map.svg --answer unservedHours`;
+/** Told under the options, and fitted to the width. */
+const NOTES: readonly Block[] = [
+  {
+    text: 'Values of --vary are a range first:step:last with its unit, or a list, in which ranges may stand too; 10:20 is a time of the day, 10:1:20 a range. The last --vary changes fastest and shares the columns of the others: put the battery there.',
+  },
+  {
+    text: 'Rows go to the file of --out as they are worked out, always in the same order. When the program is stopped, the same command goes on after the last whole row.',
+  },
+  { heading: 'Over many machines' },
+  {
+    text: 'Each does one part, and sweep merge joins the parts. With GNU Parallel:',
+  },
+  {
+    code: `parallel stayput sweep rig.yaml --place Porto --workers 1 \\
+  --vary battery.capacity=50:1:400Ah \\
+  --part {#}/8 --out part-{#}.csv ::: 1 2 3 4 5 6 7 8
+stayput sweep merge all.csv part-*.csv`,
+  },
+  {
+    entries: [
+      [
+        'Slurm',
+        'in an array job the part is SLURM_ARRAY_TASK_ID of SLURM_ARRAY_TASK_COUNT, unless --part says otherwise',
+      ],
+      ['Kubernetes', 'in an indexed job the part is JOB_COMPLETION_INDEX, which begins with 0, of STAYPUT_PARTS'],
+    ],
+  },
+];
 
 export function addSweep(program: Command, io: Io, version: string): void {
   const sweep = addCommon(
@@ -90,7 +96,7 @@ export function addSweep(program: Command, io: Io, version: string): void {
       .option('--start-soc <percent>', 'state of charge at the start', percentOption)
       .addOption(setOption()),
   )
-    .addHelpText('after', HELP)
+    .addHelpText('after', ({ command }) => `\n${blockLines(NOTES, helpWidth(command), io.style).join('\n')}`)
     .action(async (rigPath: string, tripPath: string | undefined, options: SweepOptions) => {
       const { runSweep } = await import('./sweep-action.js');
       io.finish(await runSweep(io, rigPath, tripPath, options, version));

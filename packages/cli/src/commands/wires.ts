@@ -23,13 +23,8 @@ export function addWires(program: Command, io: Io): void {
       .addOption(new Option('--engine-air <temperature>', 'air around those in engine spaces (50 degC)'))
       .addOption(setOption())
       .option('--all-ok', 'target: every circuit has a cable that does; exit code 1 when one does not'),
-  )
-    .addHelpText(
-      'after',
-      '\nExamples:\n  stayput wires rig.yaml\n  stayput wires rig.yaml --set "loads.fridge.cable.section=4 mm2" --all-ok',
-    )
-    .action(async (rigPath: string, options: WiresOptions) => {
-      const { runWires } = await import('./wires-action.js');
-      io.finish(await runWires(io, rigPath, options));
-    });
+  ).action(async (rigPath: string, options: WiresOptions) => {
+    const { runWires } = await import('./wires-action.js');
+    io.finish(await runWires(io, rigPath, options));
+  });
 }

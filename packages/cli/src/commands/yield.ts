@@ -31,13 +31,8 @@ export function addYield(program: Command, io: Io): void {
       .option('--step <time>', 'time step, such as 10min', stepOption)
       .addOption(setOption())
       .option('--plot <file>', 'draw the months as SVG; - prints it'),
-  )
-    .addHelpText(
-      'after',
-      '\nExamples:\n  stayput yield rig.yaml --place Porto\n  stayput yield rig.yaml --at 65,25.5 --set "solar[0].tilt=40 deg" --plot months.svg',
-    )
-    .action(async (rigPath: string, tripPath: string | undefined, options: YieldOptions) => {
-      const { runYield } = await import('./yield-action.js');
-      io.finish(await runYield(io, rigPath, tripPath, options));
-    });
+  ).action(async (rigPath: string, tripPath: string | undefined, options: YieldOptions) => {
+    const { runYield } = await import('./yield-action.js');
+    io.finish(await runYield(io, rigPath, tripPath, options));
+  });
 }

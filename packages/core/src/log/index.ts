@@ -3,6 +3,7 @@ export { type Flows, flowsOf } from './flows.js';
 export { createLogTable, type LogTable, readLogTable } from './log-table.js';
 export { createLogReader, readLog } from './read-log.js';
 export { tidyHeader, tidyLine } from './tidy-csv.js';
+export { REASONS as LOG_REASONS } from './reasons.js';
 export {
   type ColumnFound,
   LOG_COLUMNS,

@@ -24,6 +24,7 @@ export { clearWeather } from './clear-weather.js';
 export { type ClearnessCurve, clearnessAt, clearnessCurve } from './clearness-distribution.js';
 export { type ClimateDraw, climateWeather } from './climate-weather.js';
 export { type ColumnRole, clockOffsetOf, roleOf, wordsOf } from './column-wording.js';
+export { COLUMN_OPTIONS as WEATHER_COLUMN_OPTIONS } from './csv-layout.js';
 export { dayStream, uniform, type WeatherDraw } from './day-draws.js';
 export {
   type BeamAndDiffuse,

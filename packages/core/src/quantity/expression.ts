@@ -53,6 +53,9 @@ const FUNCTIONS: Readonly<Record<string, readonly [number, number, (...args: num
   tan: [1, 1, Math.tan],
 };
 
+/** Names of the functions that an expression may use. */
+export const EXPRESSION_FUNCTIONS: readonly string[] = Object.keys(FUNCTIONS);
+
 /** mathjs' names of the operators -> what they do; comparisons give 1 or 0. */
 const OPERATORS: Readonly<Record<string, (a: Step, b: Step) => Step>> = {
   add: (a, b) => (s) => a(s) + b(s),

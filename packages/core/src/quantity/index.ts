@@ -12,6 +12,7 @@ export { DIMENSIONS, type Dimension, type DimensionSpec } from './dimension.js';
 export {
   type CompiledExpression,
   compileExpression,
+  EXPRESSION_FUNCTIONS,
   EXPRESSION_VARIABLES,
   ExpressionError,
   type Scope,
