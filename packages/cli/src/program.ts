@@ -1,5 +1,6 @@
 import { Command } from 'commander';
 import { addCheck } from './commands/check.js';
+import { addCompare } from './commands/compare.js';
 import { addLog } from './commands/log.js';
 import { addNew } from './commands/new.js';
 import { addSimulate } from './commands/simulate.js';
@@ -41,6 +42,7 @@ export function buildProgram(io: Io): Command {
   addSweep(program, io, STAYPUT_VERSION);
   addWires(program, io);
   addLog(program, io);
+  addCompare(program, io);
   program.addHelpText(
     'after',
     '\nTo begin:\n  stayput new --out rig.yaml\n  stayput check rig.yaml\n  stayput simulate rig.yaml --place Porto --days 14',

@@ -1,7 +1,23 @@
 export { type CivilDaySpan, civilDayAt } from './civil-days.js';
+export { compareLog } from './compare.js';
+export type {
+  CompareDay,
+  CompareHour,
+  Comparison,
+  LogFinding,
+  LogFindingCode,
+  PanelShare,
+  SideBySide,
+} from './compare-types.js';
+export { type DrawStep, drawStep, type NightDraw } from './draw-step.js';
+export { comparedLoads, type FitErrors, fitErrors, nightSteps } from './fit-errors.js';
 export { type Flows, flowsOf } from './flows.js';
+export type { LogLight } from './log-light.js';
+export { type LogSteps, logSteps } from './log-steps.js';
 export { createLogTable, type LogTable, readLogTable } from './log-table.js';
+export { type PanelHour, type PanelHours, panelHours, type ShadedBlock } from './panel-hours.js';
 export { createLogReader, readLog } from './read-log.js';
+export { type Log, type Replay, type ReplayOptions, replayOf } from './replay.js';
 export { tidyHeader, tidyLine } from './tidy-csv.js';
 export { REASONS as LOG_REASONS } from './reasons.js';
 export {

@@ -1,0 +1,57 @@
+import type { Command } from 'commander';
+import type { Io } from '../io.js';
+import { addLogReading, type LogReadOptions } from './log.js';
+import { addCommon, type CommonOptions, columnOption, dateOption, setOption } from './options.js';
+
+/** What commands take that lay a log over a rig. */
+export interface LogAndRigOptions extends CommonOptions, LogReadOptions {
+  readonly weather?: string;
+  readonly weatherColumn?: Record<string, string>;
+  readonly from?: string;
+  readonly to?: string;
+  readonly set?: string[];
+}
+
+/** Arguments and options of the commands that lay a log over a rig. */
+export function addLogAndRig(command: Command): Command {
+  return addCommon(
+    addLogReading(
+      command
+        .argument('<rig>', 'rig file, or - for standard input')
+        .argument('<log>', "the monitor's export, or - for standard input")
+        .argument('[trip]', 'trip file with the stops of those days; without it say where with --at or --place'),
+    )
+      .option('--weather <file>', 'a weather file of those days; the irradiance of the log goes before its light')
+      .option(
+        '--weather-column <what=heading>',
+        'which column of the weather file holds what; may be repeated',
+        columnOption,
+      )
+      .option('--from <date>', 'first day taken, such as 2026-03-20', dateOption)
+      .option('--to <date>', 'last day taken', dateOption)
+      .addOption(setOption()),
+  );
+}
+
+export interface CompareOptions extends LogAndRigOptions {
+  readonly plot?: string;
+}
+
+export function addCompare(program: Command, io: Io): void {
+  addLogAndRig(
+    program
+      .command('compare')
+      .summary('is the system doing what it should, by its log? which part is not?')
+      .description(
+        "Run a rig through the days of a monitor's log, under the light that was there, and hold the two against each other: what agrees, what does not, and which part is the likely cause.",
+      ),
+  )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  stayput compare rig.yaml export.csv --at 41.7,-8.8\n  stayput compare rig.yaml export.csv trip.yaml --weather station.csv --json',
+    )
+    .action(async (rigPath: string, logPath: string, tripPath: string | undefined, options: CompareOptions) => {
+      const { runCompare } = await import('./compare-action.js');
+      io.finish(await runCompare(io, { rigPath, logPath, tripPath }, options));
+    });
+}

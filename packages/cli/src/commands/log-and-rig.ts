@@ -1,0 +1,65 @@
+import { createLogTable, type Log, type ReplayOptions, type Rig, type Trip } from '@stayput/core';
+import { InputError } from '../failure.js';
+import { readWeatherText } from '../files/read-text.js';
+import type { Io } from '../io.js';
+import type { LogAndRigOptions } from './compare.js';
+import { loadRig } from './load-rig.js';
+import { readerOptions, readLogFile } from './log-read.js';
+import { refuseNowhere } from './where.js';
+
+export interface LogAndRigPaths {
+  readonly rigPath: string;
+  readonly logPath: string;
+  readonly tripPath: string | undefined;
+}
+
+export interface LogAndRig {
+  readonly rig: Rig;
+  readonly log: Log;
+  readonly replay: ReplayOptions;
+  readonly logName: string;
+}
+
+/** Reads a rig, a log into columns, and what says where and under what weather it was written. */
+export async function readLogAndRig(
+  io: Io,
+  { rigPath, logPath, tripPath }: LogAndRigPaths,
+  options: LogAndRigOptions,
+): Promise<LogAndRig> {
+  const { at, place, from, to, weatherColumn } = options;
+  refuseNowhere(tripPath, {
+    ...(at !== undefined && { at }),
+    ...(place !== undefined && { place }),
+    ...(options.weather !== undefined && { weather: options.weather }),
+  });
+  const fromStdin = [rigPath, logPath, tripPath].filter((path) => path === '-');
+  if (fromStdin.length > 1) throw new InputError('only one of rig, log and trip can come from standard input');
+  if (tripPath !== undefined && (from !== undefined || to !== undefined))
+    throw new InputError('the trip file says which days; leave it out, or leave out --from and --to');
+  const { rig, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
+  const weatherPath = options.weather ?? (trip?.weather.kind === 'file' ? trip.weather.path : undefined);
+  const weather = weatherPath === undefined ? undefined : await readWeatherText(io, weatherPath);
+
+  const gathered = createLogTable();
+  const wanted = readerOptions(io, logPath, { ...options, ...(trip && siteOf(trip)) });
+  const reading = await readLogFile(io, logPath, { ...wanted, onColumns: gathered.onColumns, onRow: gathered.onRow });
+  return {
+    rig,
+    log: { reading, table: gathered.table() },
+    logName: wanted.file!,
+    replay: {
+      ...(trip ? { trip } : { where: { ...(at !== undefined && { at }), ...(place !== undefined && { place }) } }),
+      ...(weather && {
+        weatherFile: { name: weather.file, text: weather.text, ...(weatherColumn && { columns: weatherColumn }) },
+      }),
+      ...(from !== undefined && { from }),
+      ...(to !== undefined && { to }),
+    },
+  };
+}
+
+/** Where a trip begins tells a log's night from its day. */
+function siteOf({ stops }: Trip): { at?: string; place?: string } {
+  const { at, place } = stops[0]!;
+  return at ? { at: `${at.latDeg},${at.lonDeg}` } : { place: place! };
+}

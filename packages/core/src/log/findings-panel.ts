@@ -1,0 +1,159 @@
+import { percentile } from '../study/index.js';
+import type { Scene } from './compare-scene.js';
+import type { LogFinding, PanelShare } from './compare-types.js';
+import type { HeldBack } from './findings-charge.js';
+import { type PanelHours, panelHours } from './panel-hours.js';
+
+/** 90 % of a normal distribution lies within so many standard errors. */
+const NINETY = 1.645;
+/**
+ * What the model of light and panel cannot do better than, as a share: irradiance sensors are good to some 5 %, nameplates to
+ * 3 %; a clear sky scaled by the panel's own best days to some 12 %. Common practice, no source.
+ */
+const MODEL_ERROR = { irradiance: 0.06, file: 0.08, 'clear sky': 0.12 } as const;
+/** The panel is found wanting when even the upper end of the interval stays below. */
+const ENOUGH = 0.95;
+/** A plateau: the harvest expected is so far above the most that is ever seen … */
+const ABOVE_TOP = 1.15;
+/** … and what is seen there lies within this of it. */
+const FLAT = 0.06;
+const LEAST_STEPS = 12;
+const LEAST_DAYS = 3;
+
+export interface PanelEvidence {
+  readonly share?: PanelShare;
+  readonly findings: readonly LogFinding[];
+  /** what the panel usually gives at that hour of that light [W] */
+  readonly usualW: Float64Array;
+  readonly untold: readonly string[];
+}
+
+/** The panel against its promise: how much of it arrives, at which hours it is lost, and whether something caps it. */
+/** @param held steps that say nothing of the panel */
+export function panelEvidence(scene: Scene, held: HeldBack): PanelEvidence {
+  const { rig, replay, steps, offeredW } = scene;
+  const free = scene.free.map((one, i) => (held.atVoltage[i] === 1 || held.inCold[i] === 1 ? 0 : one));
+  const nothing = (why: string): PanelEvidence => ({ findings: [], usualW: offeredW.map(() => 0), untold: [why] });
+  if (rig.solar.length === 0) return { ...nothing(''), untold: [] };
+  if (steps.harvestW.every(Number.isNaN)) return nothing('what the panel gives: the log has no solar power or current');
+  const top = plateau({ ...scene, free });
+  const judges = top ? free.map((one, i) => (one === 1 && offeredW[i]! * top.ratio < top.topW ? 1 : 0)) : free;
+  const found = panelHours(replay, offeredW, judges);
+  if (!found || found.wholeDay.standardError * NINETY > 0.3)
+    return nothing(
+      'what the panel gives: on too few days did the battery take all that it had to give; a log of days that begin with a lower battery would tell',
+    );
+  const share = shareOf(scene, found);
+  const ratioAt = new Map(found.hours.map(({ hour, ratio }) => [hour, ratio]));
+  const { localHour } = replay.conditions.itinerary;
+  const usualW = offeredW.map((watts, i) => {
+    const ratio = ratioAt.get(Math.min(23, Math.floor(localHour[i]!)))!;
+    return Math.min(top?.topW ?? Infinity, watts * (Number.isNaN(ratio) ? found.wholeDay.ratio : ratio));
+  });
+  const findings = [...lacking(scene, found, share), ...(top ? [clipped(scene, top)] : [])];
+  return { share, findings, usualW, untold: [] };
+}
+
+function shareOf({ replay }: Scene, { wholeDay, judged, hours }: PanelHours): PanelShare {
+  const wide = Math.hypot(NINETY * wholeDay.standardError, MODEL_ERROR[replay.light] * wholeDay.ratio);
+  const { ratio } = wholeDay;
+  return { share: ratio, low: Math.max(0, ratio - wide), high: ratio + wide, judged, hours };
+}
+
+/** Less arrives than promised: in all, in shade at the day's ends, or evenly. */
+function lacking(scene: Scene, found: PanelHours, share: PanelShare): LogFinding[] {
+  const { replay } = scene;
+  const { blocks, openHours, hours } = found;
+  const systematic = MODEL_ERROR[replay.light];
+  const openHigh = openHours.ratio + Math.hypot(NINETY * openHours.standardError, systematic * openHours.ratio);
+  const isEven = openHigh < ENOUGH;
+  const interval = `90 % interval ${percent(share.low)} to ${percent(share.high)}`;
+  const judged = `judged over ${percent(share.judged)} of the light, where the battery took all`;
+  const confidence = replay.light === 'clear sky' ? 'fair' : share.high - share.low < 0.2 ? 'high' : 'fair';
+  if (blocks.length === 0)
+    return share.high < ENOUGH
+      ? [
+          {
+            code: 'panel_even',
+            level: 'caution',
+            path: 'solar',
+            text: `Your panel gives ${percent(share.share)} of what it should, about evenly over the day: look for dirt, heat under it, a panel weaker than its label, a poor joint, or one of several panels that is off.`,
+            evidence: `${interval}; ${judged}`,
+            confidence,
+          },
+        ]
+      : [];
+  const findings: LogFinding[] = blocks.map(({ side, fromHour, toHour, ratio, errorsBelow }) => {
+    const isMorning = side === 'morning';
+    const lost = hours
+      .filter(({ hour }) => (isMorning ? hour < toHour : hour >= fromHour))
+      .reduce((sum, { lostShare }) => sum + lostShare, 0);
+    const edge = isMorning ? `before ${clock(toHour)}` : `after ${clock(fromHour)}`;
+    const most = lost > 0.5 ? 'mostly lost' : `${percent(lost)} of the rest lost`;
+    return {
+      code: 'panel_shade',
+      level: 'caution',
+      path: 'solar.shade',
+      text: `Your panel gives ${percent(share.share)} of what it should, ${most} ${edge}: it gives only ${percent(ratio)} then and ${percent(openHours.ratio)} in the other hours. Something shades it at that time of day: a roof box, a tree, a hill, the vehicle's own side.`,
+      evidence: `${edge} ${errorsBelow.toFixed(0)} standard errors below the other hours; ${percent(lost)} of what is missing is lost there; ${interval}; ${judged}`,
+      confidence: errorsBelow > 8 ? 'high' : 'fair',
+    };
+  });
+  if (isEven)
+    findings.push({
+      code: 'panel_even',
+      level: 'note',
+      path: 'solar',
+      text: `In its open hours, too, the panel gives only ${percent(openHours.ratio)} of what it should: dirt, heat, or a panel weaker than its label.`,
+      evidence: `at most ${percent(openHigh)} by the 90 % interval`,
+      confidence,
+    });
+  return findings;
+}
+
+interface Plateau {
+  readonly topW: number;
+  /** harvest over offer below the plateau */
+  readonly ratio: number;
+  readonly steps: number;
+  readonly days: number;
+}
+
+/** A harvest that stays flat at its highest while the light goes on rising. */
+function plateau({ steps, free, availableW, dayOf }: Scene): Plateau | undefined {
+  const { harvestW } = steps;
+  const at = Array.from(free.keys()).filter((i) => free[i] === 1 && harvestW[i]! > 0 && availableW[i]! > 0);
+  if (at.length < 2 * LEAST_STEPS) return undefined;
+  const topW = percentile(
+    at.map((i) => harvestW[i]!),
+    0.98,
+  );
+  const below = at.filter((i) => harvestW[i]! > 0.25 * topW && harvestW[i]! < 0.7 * topW);
+  if (below.length < LEAST_STEPS) return undefined;
+  const ratio = percentile(
+    below.map((i) => harvestW[i]! / availableW[i]!),
+    0.5,
+  );
+  const above = at.filter((i) => availableW[i]! * ratio > ABOVE_TOP * topW);
+  const flat = above.filter((i) => Math.abs(harvestW[i]! / topW - 1) < FLAT);
+  const days = new Set(flat.map((i) => dayOf[i]!)).size;
+  const isFlat = flat.length >= LEAST_STEPS && days >= LEAST_DAYS && flat.length > 0.8 * above.length;
+  return isFlat ? { topW, ratio, steps: flat.length, days } : undefined;
+}
+
+function clipped({ rig, replay, availableW }: Scene, { topW, ratio, steps, days }: Plateau): LogFinding {
+  const volts = (rig.battery.nominalV * rig.battery.series * 13.3) / 12;
+  const { grid } = replay.conditions;
+  const cutWh = availableW.reduce((sum, watts) => sum + Math.max(0, watts * ratio - topW) * grid.stepH, 0);
+  return {
+    code: 'panel_clipped',
+    level: 'note',
+    path: 'solar.controller',
+    text: `The harvest never passes ${topW.toFixed(0)} W, about ${(topW / volts).toFixed(0)} A, while the light goes on rising: the controller's limit caps it, at a cost of up to ${Math.round(cutWh / replay.days)} Wh a day. A larger controller would let it through, if the wires bear it.`,
+    evidence: `${steps} steps on ${days} days within ${percent(FLAT)} of ${topW.toFixed(0)} W where ${percent(ABOVE_TOP)} of it or more was to be expected`,
+    confidence: days >= 5 ? 'high' : 'fair',
+  };
+}
+
+const percent = (share: number) => `${Math.round(100 * share)} %`;
+const clock = (hour: number) => `${String(hour).padStart(2, '0')}:00`;
