@@ -17,6 +17,7 @@ export interface LogFinding {
 }
 
 export type LogFindingCode =
+  | 'log_clock'
   | 'panel_share'
   | 'panel_even'
   | 'panel_shade'

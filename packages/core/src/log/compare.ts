@@ -1,7 +1,7 @@
 import type { Rig } from '../rig/index.js';
 import { sceneOf } from './compare-scene.js';
 import type { Comparison } from './compare-types.js';
-import { counterFindings } from './findings-battery.js';
+import { clockFindings, counterFindings } from './findings-battery.js';
 import { chargeFindings, heldBack } from './findings-charge.js';
 import { loadFindings, nightDraws } from './findings-load.js';
 import { panelEvidence } from './findings-panel.js';
@@ -46,7 +46,13 @@ export function compareLog(rig: Rig, log: Log, options: ReplayOptions = {}): Com
     hours: byHour(scene),
     daily: byDay(scene),
     ...(panel.share && { panel: panel.share }),
-    findings: [...panel.findings, ...chargeFindings(scene, panel.usualW, held), ...loads, ...counterFindings(scene)],
+    findings: [
+      ...clockFindings(scene),
+      ...panel.findings,
+      ...chargeFindings(scene, panel.usualW, held),
+      ...loads,
+      ...counterFindings(scene),
+    ],
     untold: panel.untold,
     traces: {
       timeMs: Float64Array.from(

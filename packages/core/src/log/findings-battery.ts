@@ -15,6 +15,20 @@ export function counterFindings({ rig, log }: Pick<Scene, 'rig' | 'log'>): LogFi
   return [...setting(rig, log), ...drift(log)];
 }
 
+/** A clock that makes night of day comes before everything else. */
+export function clockFindings({ log }: Pick<Scene, 'log'>): LogFinding[] {
+  return log.reading.warnings
+    .filter(({ code }) => code === 'log_night_harvest')
+    .map(({ text }) => ({
+      code: 'log_clock',
+      level: 'caution',
+      path: 'log',
+      text: `The log's clock does not fit the sun: ${text}.`,
+      evidence: "the centre of the day's harvest, over the whole log",
+      confidence: 'high',
+    }));
+}
+
 function setting(rig: Scene['rig'], { reading }: Scene['log']): LogFinding[] {
   const { counterAh } = reading;
   const bankAh = rig.battery.capacityAh * rig.battery.count;

@@ -8,9 +8,11 @@ import { type PanelHours, panelHours } from './panel-hours.js';
 const NINETY = 1.645;
 /**
  * What the model of light and panel cannot do better than, as a share: irradiance sensors are good to some 5 %, nameplates to
- * 3 %; a clear sky scaled by the panel's own best days to some 12 %. Common practice, no source.
+ * 3 %; a clear sky scaled by the panel's own best days, which may be hazy ones, to some 20 %. Common practice, no source.
  */
-const MODEL_ERROR = { irradiance: 0.06, file: 0.08, 'clear sky': 0.12 } as const;
+const MODEL_ERROR = { irradiance: 0.06, file: 0.08, 'clear sky': 0.2 } as const;
+/** Under a clear sky scaled by the panel itself, its share in all is told only when so much of the light is judged. */
+const LEAST_JUDGED = 0.6;
 /** The panel is found wanting when even the upper end of the interval stays below. */
 const ENOUGH = 0.95;
 /** A plateau: the harvest expected is so far above the most that is ever seen … */
@@ -36,6 +38,8 @@ export function panelEvidence(scene: Scene, held: HeldBack): PanelEvidence {
   const nothing = (why: string): PanelEvidence => ({ findings: [], usualW: offeredW.map(() => 0), untold: [why] });
   if (rig.solar.length === 0) return { ...nothing(''), untold: [] };
   if (steps.harvestW.every(Number.isNaN)) return nothing('what the panel gives: the log has no solar power or current');
+  if (scene.log.reading.warnings.some(({ code }) => code === 'log_night_harvest'))
+    return nothing("what the panel gives: the log's clock has to be set right first (--zone)");
   const top = plateau({ ...scene, free });
   const judges = top ? free.map((one, i) => (one === 1 && offeredW[i]! * top.ratio < top.topW ? 1 : 0)) : free;
   const found = panelHours(replay, offeredW, judges);
@@ -51,7 +55,13 @@ export function panelEvidence(scene: Scene, held: HeldBack): PanelEvidence {
     return Math.min(top?.topW ?? Infinity, watts * (Number.isNaN(ratio) ? found.wholeDay.ratio : ratio));
   });
   const findings = [...lacking(scene, found, share), ...(top ? [clipped(scene, top)] : [])];
-  return { share, findings, usualW, untold: [] };
+  const isRough = replay.light === 'clear sky' && found.judged < LEAST_JUDGED;
+  const untold = isRough
+    ? [
+        `whether the panel as a whole gives what it should: only ${percent(found.judged)} of the light could be judged, and the log has no irradiance; a weather file of those days would tell`,
+      ]
+    : [];
+  return { share, findings, usualW, untold };
 }
 
 function shareOf({ replay }: Scene, { wholeDay, judged, hours }: PanelHours): PanelShare {
@@ -66,12 +76,13 @@ function lacking(scene: Scene, found: PanelHours, share: PanelShare): LogFinding
   const { blocks, openHours, hours } = found;
   const systematic = MODEL_ERROR[replay.light];
   const openHigh = openHours.ratio + Math.hypot(NINETY * openHours.standardError, systematic * openHours.ratio);
-  const isEven = openHigh < ENOUGH;
+  const canTell = replay.light !== 'clear sky' || found.judged >= LEAST_JUDGED;
+  const isEven = canTell && openHigh < ENOUGH;
   const interval = `90 % interval ${percent(share.low)} to ${percent(share.high)}`;
   const judged = `judged over ${percent(share.judged)} of the light, where the battery took all`;
   const confidence = replay.light === 'clear sky' ? 'fair' : share.high - share.low < 0.2 ? 'high' : 'fair';
   if (blocks.length === 0)
-    return share.high < ENOUGH
+    return canTell && share.high < ENOUGH
       ? [
           {
             code: 'panel_even',

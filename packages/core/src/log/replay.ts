@@ -9,9 +9,10 @@ import type { LogTable } from './log-table.js';
 import type { LogReading } from './types.js';
 
 const HOUR_MS = 3_600_000;
-/** The grid's usual step; a coarser log takes a longer one [h]. */
-const STEP_H = 1 / 6;
-const COARSE_STEPS_H = [0.25, 1 / 3, 0.5, 1];
+/** Steps of the grid, the usual one first; a coarser log takes a longer one [h]. */
+const STEPS_H = [1 / 6, 0.25, 1 / 3, 0.5];
+const MOST_STEP_H = 1;
+const ROUNDING = 0.01;
 /** A first day that begins later than this is left out: its beginning is not known. */
 const LATE_MS = 2 * HOUR_MS;
 
@@ -58,21 +59,21 @@ export interface Replay {
  */
 export function replayOf(rig: Rig, log: Log, options: ReplayOptions = {}): Replay {
   const trip = tripOver(log.reading, options);
+  const { from, to, nights } = spanOf(trip);
   const { weatherFile } = options;
   const base: Trip = {
     ...trip,
     weather: weatherFile ? { kind: 'file', path: weatherFile.name } : { kind: 'clear' },
   };
-  const stepH = gridStepH(log.reading.time.stepH);
+  const stepH = gridStepH(log.reading);
   const conditions = conditionsFor(rig, base, { stepH, ...(weatherFile && { weatherFile }) });
   const steps = logSteps(log.table, log.reading.time.stepH, conditions.grid);
   if (!steps.cover.some((share) => share > 0))
     throw refused(
       'log_no_overlap',
-      `the log runs from ${log.reading.span.from} to ${log.reading.span.to}, and no row of it lies in the days asked for`,
+      `the log runs from ${log.reading.span.from} to ${log.reading.span.to}, and no row of it lies in the days from ${from} to ${to}`,
     );
   const lit = lightOfLog(rig, conditions, steps, weatherFile?.name);
-  const { from, to, nights } = spanOf(trip);
   return {
     conditions: withAir(rig, lit.conditions, steps),
     steps,
@@ -95,7 +96,7 @@ function tripOver({ span }: LogReading, { where, trip, from, to }: ReplayOptions
       'give --at LAT,LON, --place NAME or a trip',
     );
   const site = withoutTrip({ ...where, from: span.from.slice(0, 10), days: 1 });
-  const { zone } = itineraryFor(site, STEP_H).legs[0]!.place;
+  const { zone } = itineraryFor(site, MOST_STEP_H).legs[0]!.place;
   const civil = (iso: string) => civilText(Date.parse(iso), zone).slice(0, 10);
   let first = civil(span.from);
   const last = civil(span.to);
@@ -115,9 +116,13 @@ function spanOf(trip: Trip): { from: string; to: string; nights: number } {
   return { from, to: addDays(from, nights - 1), nights };
 }
 
-function gridStepH(logStepH: number): number {
-  if (!(logStepH > STEP_H * 1.01)) return STEP_H;
-  return COARSE_STEPS_H.find((stepH) => logStepH <= stepH * 1.01) ?? 1;
+function gridStepH({ time: { stepH } }: LogReading): number {
+  if (!(stepH <= MOST_STEP_H))
+    throw refused(
+      'log_too_coarse',
+      `the log's rows are ${stepH > 0 ? `${Number(stepH.toPrecision(3))} h` : 'more than a day'} apart; a day is told from rows an hour apart or less`,
+    );
+  return STEPS_H.find((one) => stepH <= one * (1 + ROUNDING)) ?? MOST_STEP_H;
 }
 
 /** Measured air in the place of the weather's; where it was not measured, the weather's moved by their mean difference. */
