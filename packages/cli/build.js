@@ -45,9 +45,21 @@ const { outputFiles, metafile } = await build({
   },
 });
 
+/** Beside the code: what draws a picture as PNG, and the fonts in it. */
+const beside = {
+  'resvg.wasm': '@resvg/resvg-wasm/index_bg.wasm',
+  'DejaVuSans.ttf': 'dejavu-fonts-ttf/ttf/DejaVuSans.ttf',
+  'DejaVuSans-Bold.ttf': 'dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf',
+};
+for (const [name, source] of Object.entries(beside))
+  outputFiles.push({
+    path: join(outdir, name),
+    contents: await readFile(join(here, 'node_modules', source)),
+  });
+
 outputFiles.push({
   path: join(outdir, 'LICENSES-OF-PARTS.txt'),
-  contents: await licences(packagesIn(metafile, here)),
+  contents: await licences([...packagesIn(metafile, here), join(here, 'node_modules/dejavu-fonts-ttf')]),
 });
 
 // The JSON Schemas of the files that people write, which `stayput new --schema` puts beside a rig.

@@ -19,6 +19,8 @@ export interface Io {
   today(): string;
   /** a variable of the environment */
   env(name: string): string | undefined;
+  /** whether standard output is a terminal */
+  readonly isWatched: boolean;
   /** shows how far a long work is, over what was shown before; absent when nobody watches standard error */
   readonly redraw?: (line: string) => void;
   readBytes(path: string, kind: string, mostBytes: number): Promise<Uint8Array>;
@@ -55,6 +57,7 @@ export function createIo(proc: NodeJS.Process): Io {
     style: styleFor(terminal.colour),
     errStyle: styleFor(errTerminal.colour),
     env: (name) => proc.env[name],
+    isWatched: proc.stdout.isTTY === true,
     ...(proc.stderr.isTTY &&
       proc.env.TERM !== 'dumb' && {
         redraw: (line: string) => void proc.stderr.write(`\r\u001b[K${line.slice(0, (proc.stderr.columns ?? 80) - 1)}`),

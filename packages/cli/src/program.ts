@@ -3,6 +3,7 @@ import { addCheck } from './commands/check.js';
 import { addCompare } from './commands/compare.js';
 import { addLog } from './commands/log.js';
 import { addNew } from './commands/new.js';
+import { addReport } from './commands/report.js';
 import { addSimulate } from './commands/simulate.js';
 import { addSize } from './commands/size.js';
 import { addStay } from './commands/stay.js';
@@ -41,6 +42,7 @@ export function buildProgram(io: Io): Command {
   addSize(program, io);
   addSweep(program, io, STAYPUT_VERSION);
   addWires(program, io);
+  addReport(program, io);
   addLog(program, io);
   addCompare(program, io);
   program.addHelpText(

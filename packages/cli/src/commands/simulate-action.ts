@@ -5,7 +5,6 @@ import {
   type Place,
   type Rig,
   type Run,
-  type RunRecovery,
   recoveryOf,
   simulate,
   type Trip,
@@ -15,14 +14,17 @@ import { EXIT, InputError } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
 import { traceCsv } from '../files/trace-csv.js';
 import type { Io } from '../io.js';
+import { socPicture } from '../show/charts/soc-picture.js';
 import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { counted } from '../show/number.js';
-import { simulateText } from '../show/simulate-text.js';
+import { simulatePage } from '../show/page/simulate-page.js';
+import { type Simulated, simulateText } from '../show/simulate-text.js';
 import { oneLine } from '../show/style.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver } from './deliver.js';
-import { loadRig } from './load-rig.js';
+import { type LoadedRig, loadRig } from './load-rig.js';
+import { deliverPictures } from './pictures.js';
 import type { SimulateOptions } from './simulate.js';
 import { type TargetResult, targetResults } from './targets.js';
 import { refuseNowhere, weatherChoice } from './where.js';
@@ -38,52 +40,74 @@ export async function runSimulate(
   tripPath: string | undefined,
   options: SimulateOptions,
 ): Promise<number> {
-  refuseContradictions(tripPath, options);
   const { json = false, quiet = false } = options;
+  const asked = await askedRun(io, rigPath, tripPath, options);
+  const { result, beside, isTaken } = await claimOutputs(
+    io,
+    options,
+    { '--trace': options.trace, '--plot': options.plot, '--report': options.report },
+    [rigPath, tripPath, asked.weatherPath],
+  );
+  const simulated = await simulatedRun(io, asked, options);
+  const { rig, run, findings, targets, assumed } = simulated;
+
+  if (beside['--trace'] !== undefined)
+    await io.write(beside['--trace'], traceCsv(run), { quiet, what: counted(run.trace.grid.steps, 'row') });
+  await deliverPictures(io, beside, quiet, {
+    plot: () => socPicture(rig, run),
+    page: () => simulatePage(simulated),
+  });
+  if (!isTaken)
+    await deliver(io, result, options, {
+      json: () => jsonText(simulateDocument(simulated)),
+      text: (shownBy) => simulateText(simulated, shownBy),
+    });
+  if (json || isTaken || result !== 'stdout') tellAside(io, findings, targets, quiet ? [] : assumed);
+  return targets.every(({ met }) => met) ? EXIT.done : EXIT.targetMissed;
+}
+
+/** What a run follows: read and settled, not yet run. */
+export interface AskedRun {
+  readonly loaded: LoadedRig;
+  readonly trip: Trip;
+  readonly tripPath: string | undefined;
+  readonly weatherPath: string | undefined;
+}
+
+export async function askedRun(
+  io: Io,
+  rigPath: string,
+  tripPath: string | undefined,
+  options: SimulateOptions,
+): Promise<AskedRun> {
+  refuseContradictions(tripPath, options);
   const set = [
     ...(options.set ?? []),
     ...(tripPath !== undefined && options.from ? [`stops[0].from=${options.from}`] : []),
   ];
   const loaded = await loadRig(io, rigPath, tripPath, set);
-  const { rig } = loaded;
   const trip = tripFor(io, loaded.trip, options);
-  const weatherPath = trip.weather.kind === 'file' ? trip.weather.path : undefined;
-  const { result, beside: trace } = await claimOutputs(
-    io,
-    options,
-    ['--trace', options.trace],
-    [rigPath, tripPath, weatherPath],
-  );
+  return { loaded, trip, tripPath, weatherPath: trip.weather.kind === 'file' ? trip.weather.path : undefined };
+}
 
+export async function simulatedRun(
+  io: Io,
+  { loaded: { rig }, trip, tripPath }: AskedRun,
+  options: SimulateOptions,
+): Promise<Simulated> {
   const run = await runTrip(io, rig, trip, options);
   const recovery = recoveryOf(rig, run);
-  const findings = checkRig(rig);
-  const targets = targetResults(run, options);
-  const assumed = assumptions(io, tripPath, options);
-
-  if (trace !== undefined) await io.write(trace, traceCsv(run), { quiet, what: counted(run.trace.grid.steps, 'row') });
-  const isTraceAlone = trace === 'stdout' && result === 'stdout';
-  if (!isTraceAlone)
-    await deliver(io, result, options, {
-      json: () => jsonText(simulateDocument(rig, trip, run, recovery, findings, targets)),
-      text: (shownBy) =>
-        simulateText(
-          {
-            rig,
-            trip,
-            run,
-            ...(recovery && { recovery }),
-            findings,
-            targets,
-            quiet,
-            assumed,
-            hasTripFile: tripPath !== undefined,
-          },
-          shownBy,
-        ),
-    });
-  if (json || isTraceAlone || result !== 'stdout') tellAside(io, findings, targets, quiet ? [] : assumed);
-  return targets.every(({ met }) => met) ? EXIT.done : EXIT.targetMissed;
+  return {
+    rig,
+    trip,
+    run,
+    ...(recovery && { recovery }),
+    findings: checkRig(rig),
+    targets: targetResults(run, options),
+    quiet: options.quiet ?? false,
+    assumed: assumptions(io, tripPath, options),
+    hasTripFile: tripPath !== undefined,
+  };
 }
 
 async function runTrip(
@@ -151,14 +175,7 @@ function assumptions(io: Io, tripPath: string | undefined, options: SimulateOpti
   ];
 }
 
-function simulateDocument(
-  rig: Rig,
-  trip: Trip,
-  run: Run,
-  recovery: RunRecovery | undefined,
-  findings: readonly Finding[],
-  targets: readonly TargetResult[],
-): unknown {
+export function simulateDocument({ rig, trip, run, recovery, findings, targets }: Simulated): object {
   const { conditions, warnings, summary, daily, loads, fridges, charging, battery, wear, trace } = run;
   return {
     command: 'simulate',

@@ -10,9 +10,10 @@ import {
   setOption,
   stepOption,
 } from './options.js';
+import { type PictureOptions, plotOption, reportOption } from './pictures.js';
 import { atOption, placeOption, type WhereOptions, weatherColumnOption, weatherOption } from './where.js';
 
-export interface SimulateOptions extends CommonOptions, WhereOptions {
+export interface SimulateOptions extends CommonOptions, PictureOptions, WhereOptions {
   readonly from?: string;
   readonly days?: number;
   readonly seed?: number;
@@ -49,6 +50,8 @@ export function addSimulate(program: Command, io: Io): void {
       .option('--start-soc <percent>', 'state of charge at the start', percentOption)
       .addOption(setOption())
       .option('--trace <file>', 'write every step as CSV; - prints it')
+      .addOption(plotOption('the state of charge'))
+      .addOption(reportOption())
       .option('--never-below <percent>', 'target: the battery stays above; exit code 1 when it does not', percentOption)
       .option('--never-off', 'target: no load goes without power; exit code 1 when one does'),
   ).action(async (rigPath: string, tripPath: string | undefined, options: SimulateOptions) => {

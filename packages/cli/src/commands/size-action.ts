@@ -1,6 +1,7 @@
 import {
   checkRig,
   type Finding,
+  type PartsList,
   type Rig,
   readParts,
   type SizeResult,
@@ -11,14 +12,16 @@ import {
 import { EXIT, InputError } from '../failure.js';
 import { readText, readWeatherText } from '../files/read-text.js';
 import type { Io } from '../io.js';
+import { sizePicture } from '../show/charts/size-picture.js';
 import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
-import { sizePlot } from '../show/size-plot.js';
-import { sizeText } from '../show/size-text.js';
+import { sizePage } from '../show/page/size-page.js';
+import { type Sized, sizeText } from '../show/size-text.js';
 import { oneLine } from '../show/style.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver } from './deliver.js';
 import { loadRig } from './load-rig.js';
+import { deliverPictures } from './pictures.js';
 import type { SizeCommandOptions } from './size.js';
 import { weatherChoice } from './where.js';
 
@@ -36,17 +39,47 @@ export async function runSize(
   refuseContradictions(rigPath, partsPath, tripPath, options);
   const { json = false, quiet = false } = options;
   const { rig, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
-  const partsSource = await readText(io, partsPath, 'parts list');
-  const { parts } = readParts(partsSource.text, { file: partsSource.file });
+  const parts = await loadParts(io, partsPath);
   const { cases, span } = casesOf(trip, options);
   const { weather } = cases[0]!;
   const weatherPath = weather.kind === 'file' ? weather.path : undefined;
-  const { result, beside } = await claimOutputs(
+  const { result, beside, isTaken } = await claimOutputs(
     io,
     options,
-    ['--plot', options.plot],
+    { '--plot': options.plot, '--report': options.report },
     [rigPath, partsPath, tripPath, weatherPath],
   );
+  const sized = await sizedFor(io, rig, parts, { cases, span }, options);
+
+  await deliverPictures(io, beside, quiet, { plot: () => sizePicture(sized), page: () => sizePage(sized) });
+  if (!isTaken)
+    await deliver(io, result, options, {
+      json: () => jsonText(sizeDocument(sized)),
+      text: (shownBy) => sizeText(sized, shownBy),
+    });
+  if (json || isTaken || result !== 'stdout') {
+    for (const { path, text } of sized.findings.filter(isDanger))
+      io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+    if (!sized.study.meets) io.tell(io.errStyle.red('target missed: no combination of the list meets it'));
+  }
+  return sized.study.meets ? EXIT.done : EXIT.targetMissed;
+}
+
+export async function loadParts(io: Io, partsPath: string): Promise<PartsList> {
+  const source = await readText(io, partsPath, 'parts list');
+  return readParts(source.text, { file: source.file }).parts;
+}
+
+export async function sizedFor(
+  io: Io,
+  rig: Rig,
+  parts: PartsList,
+  { cases, span }: { readonly cases: readonly Trip[]; readonly span: string },
+  options: Pick<SizeCommandOptions, 'column' | 'years' | 'seed' | 'step' | 'autonomy' | 'quiet'>,
+): Promise<Sized> {
+  const { quiet = false } = options;
+  const { weather } = cases[0]!;
+  const weatherPath = weather.kind === 'file' ? weather.path : undefined;
   const file = weatherPath === undefined ? undefined : await readWeatherText(io, weatherPath);
   const { column, years, seed, step, autonomy } = options;
   const study = sizeStudy(rig, parts, cases, {
@@ -62,20 +95,7 @@ export async function runSize(
   });
   if (!quiet) io.redraw?.('');
 
-  const sized = { rig, parts, study, span, weather, findings: findingsOf(rig, study), quiet };
-  if (beside !== undefined) await io.write(beside, sizePlot(sized), { quiet });
-  const isPlotAlone = beside === 'stdout' && result === 'stdout';
-  if (!isPlotAlone)
-    await deliver(io, result, options, {
-      json: () => jsonText(documentOf(rig, parts.name, study, span, weather)),
-      text: (shownBy) => sizeText(sized, shownBy),
-    });
-  if (json || isPlotAlone || result !== 'stdout') {
-    for (const { path, text } of sized.findings.filter(isDanger))
-      io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
-    if (!study.meets) io.tell(io.errStyle.red('target missed: no combination of the list meets it'));
-  }
-  return study.meets ? EXIT.done : EXIT.targetMissed;
+  return { rig, parts, study, span, weather, findings: findingsOf(rig, study), quiet };
 }
 
 const STAGES = {
@@ -100,16 +120,16 @@ function findingsOf(rig: Rig, { margins }: SizeResult): Finding[] {
   return [...own, ...chosen];
 }
 
-function documentOf(rig: Rig, list: string, study: SizeResult, span: string, weather: Trip['weather']): unknown {
+export function sizeDocument({ rig, parts, study, span, weather, findings }: Sized): object {
   const { notes, ...rest } = study;
   return {
     command: 'size',
     rig: rig.name,
-    partsList: list,
+    partsList: parts.name,
     span,
     weather,
     warnings: notes.map((text) => ({ code: 'note', component: 'size', text })),
-    findings: findingsOf(rig, study),
+    findings,
     ...rest,
     worksheet: { ...rest.worksheet, solarW: rest.worksheet.solarW ?? null },
   };

@@ -11,9 +11,10 @@ import {
   stepOption,
   yearsOption,
 } from './options.js';
+import { type PictureOptions, plotOption, reportOption } from './pictures.js';
 import { weatherColumnOption, weatherOption } from './where.js';
 
-export interface SizeCommandOptions extends CommonOptions {
+export interface SizeCommandOptions extends CommonOptions, PictureOptions {
   readonly at?: string[];
   readonly place?: string[];
   /** first and last month of the stay, 1 = January */
@@ -29,7 +30,6 @@ export interface SizeCommandOptions extends CommonOptions {
   /** [days] */
   readonly autonomy?: number;
   readonly set?: string[];
-  readonly plot?: string;
 }
 
 export function addSize(program: Command, io: Io): void {
@@ -55,7 +55,8 @@ export function addSize(program: Command, io: Io): void {
       .option('--step <time>', 'time step, such as 30min', stepOption)
       .option('--autonomy <days>', 'days without sun in the hand worksheet (3)', autonomyOption)
       .addOption(setOption())
-      .option('--plot <file>', 'draw mass against price as SVG; - prints it'),
+      .addOption(plotOption('mass against price'))
+      .addOption(reportOption()),
   ).action(async (rigPath: string, partsPath: string, tripPath: string | undefined, options: SizeCommandOptions) => {
     const { runSize } = await import('./size-action.js');
     io.finish(await runSize(io, rigPath, partsPath, tripPath, options));

@@ -11,14 +11,16 @@ import {
 import { EXIT, InputError } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
 import type { Io } from '../io.js';
+import { stayPicture } from '../show/charts/stay-picture.js';
 import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
-import { stayPlot } from '../show/stay-plot.js';
-import { type StayPlace, type StopStay, stayText } from '../show/stay-text.js';
+import { stayPage } from '../show/page/stay-page.js';
+import { namedStudies, type Stayed, type StayPlace, type StopStay, stayText } from '../show/stay-text.js';
 import { oneLine } from '../show/style.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver } from './deliver.js';
 import { loadRig } from './load-rig.js';
+import { deliverPictures } from './pictures.js';
 import type { StayOptions } from './stay.js';
 import { stayTargets } from './stay-targets.js';
 import { studyWhere } from './study-where.js';
@@ -39,36 +41,25 @@ export async function runStay(
   const { rig, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
   const where = studyWhere(io, trip, options);
   const weatherPath = where.weather.kind === 'file' ? where.weather.path : undefined;
-  const { result, beside } = await claimOutputs(
+  const { result, beside, isTaken } = await claimOutputs(
     io,
     options,
-    ['--plot', options.plot],
+    { '--plot': options.plot, '--report': options.report },
     [rigPath, tripPath, weatherPath],
   );
-  const places = await studiesOf(io, rig, where, options);
-  const stops = trip ? stopsOf({ ...trip, weather: where.weather }, places) : [];
-  const findings = checkRig(rig);
-  const targets = stayTargets(places[0]!.study, stops, options.atLeast);
+  const stayed = await stayedAt(io, rig, trip, where, options);
+  const { findings, targets } = stayed;
 
-  const studies = places.map(({ name, study }) => ({ ...study, place: { ...study.place, name } }));
-  if (beside !== undefined) await io.write(beside, stayPlot(rig.name, where.weather, studies), { quiet });
-  const isPlotAlone = beside === 'stdout' && result === 'stdout';
-  if (!isPlotAlone)
+  await deliverPictures(io, beside, quiet, {
+    plot: () => stayPicture(rig.name, where.weather, namedStudies(stayed)),
+    page: () => stayPage(stayed),
+  });
+  if (!isTaken)
     await deliver(io, result, options, {
-      json: () =>
-        jsonText({
-          command: 'stay',
-          rig: rig.name,
-          weather: where.weather,
-          warnings: [],
-          findings,
-          ...(targets.length > 0 && { targets }),
-          ...studies[0],
-          ...(trip && { stops: stops.map(({ study: _, ...stop }) => stop), places: studies }),
-        }),
-      text: (shownBy) => stayText({ rig, weather: where.weather, places, stops, findings, targets, quiet }, shownBy),
+      json: () => jsonText(stayDocument(stayed)),
+      text: (shownBy) => stayText(stayed, shownBy),
     });
-  if (json || isPlotAlone || result !== 'stdout') {
+  if (json || isTaken || result !== 'stdout') {
     for (const { path, text } of findings.filter(isDanger))
       io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
     for (const { met, text } of targets) if (!met) io.tell(io.errStyle.red(`target missed: ${text}`));
@@ -77,6 +68,42 @@ export async function runStay(
 }
 
 type Where = Pick<Trip, 'weather' | 'stops'>;
+
+export async function stayedAt(
+  io: Io,
+  rig: Rig,
+  trip: Trip | undefined,
+  where: Where,
+  options: StayOptions,
+): Promise<Stayed> {
+  const places = await studiesOf(io, rig, where, options);
+  const stops = trip ? stopsOf({ ...trip, weather: where.weather }, places) : [];
+  const targets = stayTargets(places[0]!.study, stops, options.atLeast);
+  return {
+    rig,
+    weather: where.weather,
+    places,
+    stops,
+    findings: checkRig(rig),
+    targets,
+    quiet: options.quiet ?? false,
+  };
+}
+
+export function stayDocument(stayed: Stayed): object {
+  const { rig, weather, stops, findings, targets } = stayed;
+  const studies = namedStudies(stayed);
+  return {
+    command: 'stay',
+    rig: rig.name,
+    weather,
+    warnings: [],
+    findings,
+    ...(targets.length > 0 && { targets }),
+    ...studies[0],
+    ...(stops.length > 0 && { stops: stops.map(({ study: _, ...stop }) => stop), places: studies }),
+  };
+}
 
 /** One study for each of the stops that differ in more than their dates. */
 async function studiesOf(io: Io, rig: Rig, { stops, weather }: Where, options: StayOptions): Promise<StayPlace[]> {

@@ -10,9 +10,10 @@ import {
   stepOption,
   yearsOption,
 } from './options.js';
+import { type PictureOptions, plotOption, reportOption } from './pictures.js';
 import { atOption, placeOption, type WhereOptions, weatherColumnOption, weatherOption } from './where.js';
 
-export interface StayOptions extends CommonOptions, WhereOptions {
+export interface StayOptions extends CommonOptions, PictureOptions, WhereOptions {
   /** 1 = January */
   readonly months?: readonly number[];
   readonly fromSoc?: number;
@@ -24,7 +25,6 @@ export interface StayOptions extends CommonOptions, WhereOptions {
   /** [h] */
   readonly step?: number;
   readonly set?: string[];
-  readonly plot?: string;
   /** [days] */
   readonly atLeast?: number;
 }
@@ -51,7 +51,8 @@ export function addStay(program: Command, io: Io): void {
       .option('--seed <n>', 'another draw of made weather', seedOption)
       .option('--step <time>', 'time step, such as 30min', stepOption)
       .addOption(setOption())
-      .option('--plot <file>', 'draw the months as SVG; - prints it')
+      .addOption(plotOption('the months'))
+      .addOption(reportOption())
       .option(
         '--at-least <days>',
         'target: nine stays in ten last so long; exit code 1 when they do not',

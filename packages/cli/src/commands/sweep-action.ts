@@ -13,13 +13,14 @@ import type { RowsFile } from '../files/rows-file.js';
 import { fieldsOf, type SweepCsv, sweepCsv, sweepFingerprint } from '../files/sweep-csv.js';
 import type { Io, Sink } from '../io.js';
 import { partFromEnvironment } from '../pool/part-of.js';
+import { sweepPicture } from '../show/charts/sweep-picture.js';
 import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { counted, fixed } from '../show/number.js';
 import { spanText } from '../show/rate.js';
 import { oneLine } from '../show/style.js';
-import { sweepPlot } from '../show/sweep-plot.js';
 import { sweepText } from '../show/sweep-text.js';
+import { deliverPlot } from './pictures.js';
 import type { SweepOptions } from './sweep.js';
 import { sweepRequest } from './sweep-request.js';
 import { openRows, workThrough } from './sweep-rows.js';
@@ -61,7 +62,7 @@ export async function runSweep(
   const seconds = await workThrough(io, sweep, request, options, span, csv, file, take);
 
   const findings = checkRig(rig);
-  if (plot && answers) await io.write(plot, sweepPlot(rig.name, sweep, answer!, answers), { quiet });
+  if (plot && answers) await deliverPlot(io, plot, quiet, sweepPicture(rig.name, sweep, answer!, answers));
   await report(io, { sweep, part, span, csv, file, shown, seconds, findings, rigName: rig.name }, options);
   for (const { path, text } of json || file || plot === 'stdout' ? findings.filter(isDanger) : [])
     io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);

@@ -14,6 +14,7 @@ import {
   stepOption,
   yearsOption,
 } from './options.js';
+import { plotOption } from './pictures.js';
 import { atOption, placeOption, type WhereOptions, weatherColumnOption, weatherOption } from './where.js';
 
 export interface SweepOptions extends CommonOptions, WhereOptions {
@@ -82,7 +83,7 @@ export function addSweep(program: Command, io: Io, version: string): void {
       .option('--years <n>', 'weather years of the climate, answered as percentiles (1)', yearsOption)
       .option('--part <i/n>', 'only this part of the variants, such as 2/8 (from a job engine’s environment)', partText)
       .option('--workers <n>', 'threads that work (one a core)', workersOption)
-      .option('--plot <file>', 'draw an answer over one or two quantities as SVG; - prints it')
+      .addOption(plotOption('an answer over one or two quantities'))
       .option('--answer <name>', 'which answer to draw, such as unservedHours (lowestSoc)')
       .addOption(atOption())
       .addOption(placeOption())

@@ -1,11 +1,15 @@
 import { CABIN_WIRE_C, circuits, ENGINE_WIRE_C, parseQuantity, QuantityError, WIRE_CAUTIONS } from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
+import { wiresPicture } from '../show/charts/wires-picture.js';
 import { jsonText } from '../show/json.js';
+import { wiresPage } from '../show/page/wires-page.js';
 import { oneLine } from '../show/style.js';
-import { notOk, wiresText } from '../show/wires-text.js';
+import { notOk, type Wires, wiresText } from '../show/wires-text.js';
+import { claimOutputs } from './claim-outputs.js';
 import { deliver } from './deliver.js';
 import { loadRig } from './load-rig.js';
+import { deliverPictures } from './pictures.js';
 import type { WiresOptions } from './wires.js';
 
 export async function runWires(io: Io, rigPath: string, options: WiresOptions): Promise<number> {
@@ -14,33 +18,50 @@ export async function runWires(io: Io, rigPath: string, options: WiresOptions): 
     cabinC: airC('--air', options.air) ?? CABIN_WIRE_C,
     engineC: airC('--engine-air', options.engineAir) ?? ENGINE_WIRE_C,
   };
-  const sink = await io.claim(options.out ?? '-', { force: options.force ?? false, inputs: [rigPath] });
+  const { result, beside, isTaken } = await claimOutputs(
+    io,
+    options,
+    { '--plot': options.plot, '--report': options.report },
+    [rigPath],
+  );
   const { rig } = await loadRig(io, rigPath, undefined, options.set ?? []);
   const judged = circuits(rig, air);
   const missed = allOk ? notOk(judged) : undefined;
+  const wires: Wires = { rig, circuits: judged, air, ...(missed && { missed }), quiet };
+  const picture = options.plot === undefined ? undefined : wiresPicture(wires);
+  if (options.plot !== undefined && picture === undefined)
+    throw new InputError('--plot draws what cables lose, and no circuit of this rig has a cable given');
 
-  await deliver(io, sink, options, {
-    json: () =>
-      jsonText({
-        command: 'wires',
-        rig: rig.name,
-        warnings: judged
-          .filter(({ level }) => level === 'danger' || level === 'caution')
-          .map(({ level, name, text }) => ({ code: level, component: name, text })),
-        air,
-        ...(allOk && { targets: [{ target: 'all-ok', met: missed === undefined, text: missed ?? 'all ok' }] }),
-        circuits: judged,
-        cautions: WIRE_CAUTIONS,
-      }),
-    text: (shownBy) => wiresText({ rig, circuits: judged, air, ...(missed && { missed }), quiet }, shownBy),
-  });
+  await deliverPictures(io, beside, quiet, { plot: () => picture!, page: () => wiresPage(wires) });
+  if (!isTaken)
+    await deliver(io, result, options, {
+      json: () =>
+        jsonText({
+          ...wiresDocument(wires),
+          ...(allOk && { targets: [{ target: 'all-ok', met: missed === undefined, text: missed ?? 'all ok' }] }),
+        }),
+      text: (shownBy) => wiresText(wires, shownBy),
+    });
   // Where standard output holds no text for people, what can burn must still be seen.
-  if (json || sink !== 'stdout') {
+  if (json || isTaken || result !== 'stdout') {
     for (const { level, name, text } of judged)
       if (level === 'danger') io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${name}: ${text}`)}`);
     if (missed) io.tell(io.errStyle.red(`target missed: ${missed}`));
   }
   return missed === undefined ? EXIT.done : EXIT.targetMissed;
+}
+
+export function wiresDocument({ rig, circuits, air }: Wires): object {
+  return {
+    command: 'wires',
+    rig: rig.name,
+    warnings: circuits
+      .filter(({ level }) => level === 'danger' || level === 'caution')
+      .map(({ level, name, text }) => ({ code: level, component: name, text })),
+    air,
+    circuits,
+    cautions: WIRE_CAUTIONS,
+  };
 }
 
 /** Air that cables meet: core's own bounds, said as the option's. */

@@ -1,8 +1,9 @@
 import { type Command, Option } from 'commander';
 import type { Io } from '../io.js';
 import { addCommon, type CommonOptions, setOption } from './options.js';
+import { type PictureOptions, plotOption, reportOption } from './pictures.js';
 
-export interface WiresOptions extends CommonOptions {
+export interface WiresOptions extends CommonOptions, PictureOptions {
   readonly set?: string[];
   /** as typed; core reads it when the command runs */
   readonly air?: string;
@@ -22,6 +23,8 @@ export function addWires(program: Command, io: Io): void {
       .addOption(new Option('--air <temperature>', 'air around the cables inside (40 degC: a hot day)'))
       .addOption(new Option('--engine-air <temperature>', 'air around those in engine spaces (50 degC)'))
       .addOption(setOption())
+      .addOption(plotOption('what the cables lose'))
+      .addOption(reportOption())
       .option('--all-ok', 'target: every circuit has a cable that does; exit code 1 when one does not'),
   ).action(async (rigPath: string, options: WiresOptions) => {
     const { runWires } = await import('./wires-action.js');

@@ -2,14 +2,16 @@ import { checkRig, type Rig, type Trip, type YieldStudy, yieldStudy } from '@sta
 import { EXIT } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
 import type { Io } from '../io.js';
+import { yieldPicture } from '../show/charts/yield-picture.js';
 import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
+import { yieldPage } from '../show/page/yield-page.js';
 import { oneLine } from '../show/style.js';
-import { yieldPlot } from '../show/yield-plot.js';
-import { yieldText } from '../show/yield-text.js';
+import { type Yielded, yieldText } from '../show/yield-text.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver } from './deliver.js';
 import { loadRig } from './load-rig.js';
+import { deliverPictures } from './pictures.js';
 import { studyWhere } from './study-where.js';
 import { refuseNowhere } from './where.js';
 import type { YieldOptions } from './yield.js';
@@ -25,30 +27,47 @@ export async function runYield(
   const { rig, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
   const where = studyWhere(io, trip, options);
   const weatherPath = where.weather.kind === 'file' ? where.weather.path : undefined;
-  const { result, beside } = await claimOutputs(
+  const { result, beside, isTaken } = await claimOutputs(
     io,
     options,
-    ['--plot', options.plot],
+    { '--plot': options.plot, '--report': options.report },
     [rigPath, tripPath, weatherPath],
   );
-  const study = await studyOf(io, rig, where, options);
-  const findings = checkRig(rig);
-  const warnings = trip && trip.stops.length > 1 ? [firstStopOnly(study)] : [];
+  const yielded = await yieldedAt(io, rig, where, options);
+  const { study } = yielded;
 
-  if (beside !== undefined) await io.write(beside, yieldPlot(rig.name, where.weather, study), { quiet });
-  const isPlotAlone = beside === 'stdout' && result === 'stdout';
-  if (!isPlotAlone)
+  await deliverPictures(io, beside, quiet, {
+    plot: () => yieldPicture(rig.name, where.weather, study),
+    page: () => yieldPage(yielded),
+  });
+  if (!isTaken)
     await deliver(io, result, options, {
-      json: () => jsonText({ command: 'yield', rig: rig.name, weather: where.weather, warnings, findings, ...study }),
-      text: (shownBy) => yieldText({ rig, weather: where.weather, study, findings, warnings, quiet }, shownBy),
+      json: () => jsonText(yieldDocument(yielded)),
+      text: (shownBy) => yieldText(yielded, shownBy),
     });
-  if (json || isPlotAlone || result !== 'stdout')
-    for (const { path, text } of findings.filter(isDanger))
+  if (json || isTaken || result !== 'stdout')
+    for (const { path, text } of yielded.findings.filter(isDanger))
       io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
   return EXIT.done;
 }
 
 type Where = Pick<Trip, 'weather' | 'stops'>;
+
+export async function yieldedAt(io: Io, rig: Rig, where: Where, options: YieldOptions): Promise<Yielded> {
+  const study = await studyOf(io, rig, where, options);
+  return {
+    rig,
+    weather: where.weather,
+    study,
+    findings: checkRig(rig),
+    warnings: where.stops.length > 1 ? [firstStopOnly(study)] : [],
+    quiet: options.quiet ?? false,
+  };
+}
+
+export function yieldDocument({ rig, weather, study, findings, warnings }: Yielded): object {
+  return { command: 'yield', rig: rig.name, weather, warnings, findings, ...study };
+}
 
 async function studyOf(
   io: Io,

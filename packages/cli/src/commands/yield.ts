@@ -1,15 +1,15 @@
 import type { Command } from 'commander';
 import type { Io } from '../io.js';
 import { addCommon, type CommonOptions, seedOption, setOption, stepOption, yearsOption } from './options.js';
+import { type PictureOptions, plotOption, reportOption } from './pictures.js';
 import { atOption, placeOption, type WhereOptions, weatherColumnOption, weatherOption } from './where.js';
 
-export interface YieldOptions extends CommonOptions, WhereOptions {
+export interface YieldOptions extends CommonOptions, PictureOptions, WhereOptions {
   readonly years?: number;
   readonly seed?: number;
   /** [h] */
   readonly step?: number;
   readonly set?: string[];
-  readonly plot?: string;
 }
 
 export function addYield(program: Command, io: Io): void {
@@ -30,7 +30,8 @@ export function addYield(program: Command, io: Io): void {
       .option('--seed <n>', 'another draw of made weather', seedOption)
       .option('--step <time>', 'time step, such as 10min', stepOption)
       .addOption(setOption())
-      .option('--plot <file>', 'draw the months as SVG; - prints it'),
+      .addOption(plotOption('the months'))
+      .addOption(reportOption()),
   ).action(async (rigPath: string, tripPath: string | undefined, options: YieldOptions) => {
     const { runYield } = await import('./yield-action.js');
     io.finish(await runYield(io, rigPath, tripPath, options));

@@ -19,13 +19,16 @@ export function batteryLines(
   width: number,
   style: Style,
 ): string[] {
-  const entries: [string, string][] = [
+  return [style.bold('The battery'), ...labelled(batteryEntries(rig, run, recovery), width, style)];
+}
+
+export function batteryEntries(rig: Rig, run: Run, recovery: RunRecovery | undefined): [string, string][] {
+  return [
     ['Usable', usable(rig, run)],
     ['Charging', charging(run)],
     ['Wear', wear(run)],
     ...(recovery ? [['Recovery', back(recovery)] satisfies [string, string]] : []),
   ];
-  return [style.bold('The battery'), ...labelled(entries, width, style)];
 }
 
 /** Less than this out of reach is not worth a word. */

@@ -1,14 +1,16 @@
 import type { DailyRow } from '@stayput/core';
 import { dayText, fixed, monthText, percent, significant, weekdayText } from './number.js';
 import { oneLine, type Style } from './style.js';
-import { type Column, table } from './table.js';
+import { type Column, type Tabled, table } from './table.js';
 
 /** Runs longer than this are told by the month. */
 const MOST_DAYS = 40;
 
 /** A period of the run: one day, or the days of one month with its energies as means a day. */
-interface Period {
+export interface Period {
   readonly when: string;
+  /** as short as it can be */
+  readonly label: string;
   readonly stop: string;
   readonly harvestWh: number;
   readonly spilledWh: number;
@@ -22,9 +24,23 @@ interface Period {
 }
 
 /** A row a day, or a row a month for long runs. Energies in Wh a day. */
-export function daysTable(daily: readonly DailyRow[], floor: number, width: number, style: Style): string[] {
+export function periodsOf(daily: readonly DailyRow[]): { rows: Period[]; byMonth: boolean } {
   const byMonth = daily.length > MOST_DAYS;
-  const rows = byMonth ? months(daily) : daily.map(dayPeriod);
+  return { rows: byMonth ? months(daily) : daily.map(dayPeriod), byMonth };
+}
+
+export function daysTable(daily: readonly DailyRow[], floor: number, width: number, style: Style): string[] {
+  return [style.dim(`(${daysUnit(daily)})`), ...table(...daysTabled(daily, floor, style), width, style.bold)];
+}
+
+export function daysUnit(daily: readonly DailyRow[]): string {
+  return periodsOf(daily).byMonth
+    ? 'Wh a day, the mean of each month; lowest and highest of the month'
+    : 'Wh in the day';
+}
+
+export function daysTabled(daily: readonly DailyRow[], floor: number, style: Style): Tabled<Period> {
+  const { rows, byMonth } = periodsOf(daily);
   const some = (pick: (row: Period) => number) => rows.some((row) => pick(row) >= 0.5);
   const wh = (value: number) => fixed(value, 0);
   const stops = new Set(daily.map(({ stop }) => stop));
@@ -60,8 +76,7 @@ export function daysTable(daily: readonly DailyRow[], floor: number, width: numb
       drop: 2,
     },
   ];
-  const unit = byMonth ? 'Wh a day, the mean of each month; lowest and highest of the month' : 'Wh in the day';
-  return [style.dim(`(${unit})`), ...table(rows, columns, width, style.bold)];
+  return [rows, columns];
 }
 
 function energyColumn(head: string, pick: (row: Period) => number, drop: number): Column<Period> {
@@ -72,6 +87,7 @@ function dayPeriod(day: DailyRow): Period {
   return {
     ...day,
     when: `${weekdayText(day.date)} ${dayText(day.date)}`,
+    label: dayText(day.date),
     harvestWh: day.pvHarvestWh,
     spilledWh: day.pvSpilledWh,
     ambientC: day.ambientMeanC,
@@ -88,6 +104,7 @@ function months(daily: readonly DailyRow[]): Period[] {
     const mean = (pick: (day: DailyRow) => number) => days.reduce((sum, day) => sum + pick(day), 0) / days.length;
     return {
       when: `${monthText(month)} ${month.slice(0, 4)}`,
+      label: monthText(month),
       stop: '',
       harvestWh: mean((day) => day.pvHarvestWh),
       spilledWh: mean((day) => day.pvSpilledWh),

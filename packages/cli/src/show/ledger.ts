@@ -1,16 +1,23 @@
 import type { Run } from '@stayput/core';
 import { fixed } from './number.js';
 import { oneLine, type Style } from './style.js';
-import { type Column, table } from './table.js';
+import { type Column, type Tabled, table } from './table.js';
 
-interface Entry {
+export interface Entry {
   readonly name: string;
   readonly wh: number;
   readonly isTotal?: boolean;
 }
 
 /** Where each watt-hour came from and where it went; both sides add up to the same. */
-export function ledgerLines({ summary, loads }: Run, width: number, style: Style): string[] {
+export function ledgerLines(run: Run, width: number, style: Style): string[] {
+  // One table, so that the two sides stand in the same columns.
+  const [rows, columns] = ledgerTabled(run);
+  const [head, ...lines] = table(rows, columns, width, style.bold);
+  return [head!, ...lines.map((line, k) => (rows[k]!.isTotal ? style.bold(line) : line))];
+}
+
+export function ledgerTabled({ summary, loads }: Run): Tabled<Entry> {
   const { storedChangeWh, days, lossWh } = summary;
   const cameFrom = [
     { name: 'sun, at the panels', wh: summary.pvHarvestWh },
@@ -36,7 +43,6 @@ export function ledgerLines({ summary, loads }: Run, width: number, style: Style
       drop: 1,
     },
   ];
-  // One table, so that the two sides stand in the same columns.
   const rows: Entry[] = [
     ...shown(cameFrom, leastWh, 'from elsewhere'),
     { name: 'came in', wh: allWh, isTotal: true },
@@ -45,8 +51,7 @@ export function ledgerLines({ summary, loads }: Run, width: number, style: Style
     ...shown([stored], leastWh, stored.name),
     { name: 'went out', wh: total([...served, ...lost, stored]), isTotal: true },
   ];
-  const [head, ...lines] = table(rows, columns, width, style.bold);
-  return [head!, ...lines.map((line, k) => (rows[k]!.isTotal ? style.bold(line) : line))];
+  return [rows, columns];
 }
 
 const total = (entries: readonly Entry[]) => entries.reduce((sum, { wh }) => sum + wh, 0);

@@ -1,14 +1,18 @@
 import type { LoadRow } from '@stayput/core';
 import { counted, fixed, hours, percent } from './number.js';
 import { oneLine, type Style } from './style.js';
-import { table } from './table.js';
+import { type Tabled, table } from './table.js';
 
 /** What each load got, and what it went without. Energies in Wh a day. */
 export function loadsTable(loads: readonly LoadRow[], days: number, width: number, style: Style): string[] {
+  return table(...loadsTabled(loads, days, style), width, style.bold);
+}
+
+export function loadsTabled(loads: readonly LoadRow[], days: number, style: Style): Tabled<LoadRow> {
   const rows = [...loads].sort((a, b) => b.servedWh - a.servedWh);
   const hasUnserved = rows.some(({ unservedWh }) => unservedWh >= 0.5);
   const hasNotes = rows.some((row) => note(row) !== '');
-  return table(
+  return [
     rows,
     [
       { head: 'Load', cell: ({ name }) => oneLine(name) },
@@ -37,9 +41,7 @@ export function loadsTable(loads: readonly LoadRow[], days: number, width: numbe
       },
       ...(hasNotes ? [{ head: 'note', cell: note, drop: 3 }] : []),
     ],
-    width,
-    style.bold,
-  );
+  ];
 }
 
 function note(load: LoadRow): string {

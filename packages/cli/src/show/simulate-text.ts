@@ -41,11 +41,11 @@ export function simulateText(simulated: Simulated, { style, terminal }: Pick<Io,
   if (quiet) return [...lines, ...findingLines(dangers, width, style)];
 
   lines.push(
-    ...wrapped(about(simulated), width, '  '),
+    ...wrapped(aboutRun(simulated), width, '  '),
     '',
     ...chart(rig, run, width, unicode, style),
     '',
-    ...summaryLines(run, width, style),
+    ...labelled(summaryEntries(run), width, style),
     '',
     ...batteryLines(rig, run, simulated.recovery, width, style),
   );
@@ -63,7 +63,7 @@ export function simulateText(simulated: Simulated, { style, terminal }: Pick<Io,
   return lines;
 }
 
-function about({ rig, trip, run, assumed, hasTripFile }: Simulated): string {
+export function aboutRun({ rig, trip, run, assumed, hasTripFile }: Simulated): string {
   const { daily, summary } = run;
   const [first, last] = [daily[0]!.date, daily.at(-1)!.date];
   const weather = trip.weather.kind === 'file' ? `weather of ${trip.weather.path}` : `${trip.weather.kind} weather`;
@@ -89,7 +89,7 @@ function chart(rig: Rig, { trace, days, summary }: Run, width: number, unicode: 
   ];
 }
 
-function summaryLines(run: Run, width: number, style: Style): string[] {
+export function summaryEntries(run: Run): [string, string][] {
   const { summary: s } = run;
   const share = (part: number, whole: number) => (whole > 0 ? ` (${percent(part / whole)})` : '');
   const { days } = s;
@@ -97,7 +97,7 @@ function summaryLines(run: Run, width: number, style: Style): string[] {
     ...(s.hoursBelowFloor > 0 ? [`${hours(s.hoursBelowFloor)} below the floor`] : []),
     ...(s.hoursOff > 0 ? [`${hours(s.hoursOff)} cut off`] : []),
   ];
-  const entries: [string, string][] = [
+  return [
     [
       'Battery',
       `${percent(s.startSoc)} at the start, ${percent(s.endSoc)} at the end; full on ${fixed(s.fullDays, 0)} of ${counted(days, 'day')}; ${fixed(s.equivalentCycles, 1)} full cycles`,
@@ -123,7 +123,6 @@ function summaryLines(run: Run, width: number, style: Style): string[] {
     ],
     ...(trouble.length > 0 ? [['Trouble', trouble.join(', ')] satisfies [string, string]] : []),
   ];
-  return labelled(entries, width, style);
 }
 
 function nextStep(tone: 'good' | 'low' | 'flat'): string {

@@ -4,7 +4,7 @@ import { CAUTION, findingLines, isDanger } from './findings.js';
 import { counted, fixed, percent } from './number.js';
 import { bindingWords, partsWords, sizeVerdict, targetWords } from './size-words.js';
 import { oneLine, type Style } from './style.js';
-import { type Column, table, wrapped } from './table.js';
+import { type Column, type Tabled, table, wrapped } from './table.js';
 import { weatherWords } from './yield-words.js';
 
 export interface Sized {
@@ -24,20 +24,15 @@ const MOST_MISSING = 4;
 
 /** The result of a sizing for people: the answer first, the trade-off, then why the others lose. */
 export function sizeText(sized: Sized, { style, terminal: { width } }: Pick<Io, 'style' | 'terminal'>): string[] {
-  const { rig, study, span, weather, findings, quiet } = sized;
+  const { rig, study, findings, quiet } = sized;
   const mark = study.meets ? style.green : style.red;
   const lines = wrapped(sizeVerdict(study, rig.currency ?? ''), width).map((line) => style.bold(mark(line)));
   if (quiet) return [...lines, ...findingLines(findings.filter(isDanger), width, style)];
 
-  const about = `${oneLine(rig.name)} with parts of ${oneLine(sized.parts.name)}; ${study.places.map(oneLine).join(', ')}, ${oneLine(span)}; ${weatherWords(weather, study.weatherYears)}; target: ${targetWords(study)}`;
-  lines.push(...wrapped(about, width, '  ', '  '), '', ...choiceTable(sized, width, style));
-  for (const binding of study.binding) lines.push(...wrapped(`- ${bindingWords(binding)}`, width, '  '));
-  if (!study.meets && study.binding.length === 0)
-    lines.push(
-      ...wrapped('- no single limit stands in the way: the list has nothing larger that would do', width, '  '),
-    );
-  lines.push('', ...worksheetTable(study, width, style), '', style.bold('To know'));
-  for (const remark of remarks(sized)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
+  lines.push(...wrapped(aboutSize(sized), width, '  ', '  '), '', ...choiceTable(sized, width, style));
+  for (const words of inTheWay(study)) lines.push(...wrapped(`- ${words}`, width, '  '));
+  lines.push('', ...table(...worksheetTabled(study), width, style.bold), '', style.bold('To know'));
+  for (const remark of sizeRemarks(study)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
   const graver = findings.filter(({ level }) => level !== 'note');
   if (graver.length > 0)
     lines.push('', style.bold('The rig itself (stayput check says more)'), ...findingLines(graver, width, style));
@@ -52,9 +47,24 @@ export function sizeText(sized: Sized, { style, terminal: { width } }: Pick<Io, 
   return lines;
 }
 
-function choiceTable({ study, rig }: Sized, width: number, style: Style): string[] {
-  const rows = shownRows(study);
+export function aboutSize({ rig, parts, study, span, weather }: Sized): string {
+  return `${oneLine(rig.name)} with parts of ${oneLine(parts.name)}; ${study.places.map(oneLine).join(', ')}, ${oneLine(span)}; ${weatherWords(weather, study.weatherYears)}; target: ${targetWords(study)}`;
+}
+
+/** Which limits keep the list from meeting the target; nothing when it does. */
+export function inTheWay({ meets, binding }: SizeResult): string[] {
+  if (meets || binding.length > 0) return binding.map(bindingWords);
+  return ['no single limit stands in the way: the list has nothing larger that would do'];
+}
+
+function choiceTable(sized: Sized, width: number, style: Style): string[] {
+  const [rows, columns] = choicesTabled(sized, style);
   if (rows.length === 0) return ['Nothing in the list is within its limits.'];
+  return [...table(rows, columns, width, style.bold), ...wrapped(underChoices(sized.study), width).map(style.dim)];
+}
+
+export function choicesTabled({ study, rig }: Sized, style: Style): Tabled<SizeChoice> {
+  const rows = shownRows(study);
   const hasArea = rows.some(({ areaM2 }) => areaM2 > 0);
   const columns: Column<SizeChoice>[] = [
     { head: 'Ah', cell: ({ batteryAh }) => fixed(batteryAh, 0), align: 'right' },
@@ -78,10 +88,13 @@ function choiceTable({ study, rig }: Sized, width: number, style: Style): string
     ...column,
     mark: (row, text) => (row.marks.length > 0 ? style.bold(style.green(text)) : row.meets ? text : style.dim(text)),
   }));
+  return [rows, marked];
+}
+
+export function underChoices(study: SizeResult): string {
   const front = study.choices.filter(({ onFront }) => onFront).length;
-  const more = front - rows.filter(({ onFront }) => onFront).length;
-  const under = `nights without power in all ${counted(study.weatherYears, 'weather year')}, each from noon to noon; h/year: hours without, a mean year.${more > 0 ? ` ${counted(more, 'more choice')} of the trade-off in --json.` : ''}`;
-  return [...table(rows, marked, width, style.bold), ...wrapped(under, width).map(style.dim)];
+  const more = front - shownRows(study).filter(({ onFront }) => onFront).length;
+  return `nights without power in all ${counted(study.weatherYears, 'weather year')}, each from noon to noon; h/year: hours without, a mean year.${more > 0 ? ` ${counted(more, 'more choice')} of the trade-off in --json.` : ''}`;
 }
 
 /** What meets the target, lightest first; what comes near; and the smaller battery of the answer. */
@@ -99,20 +112,18 @@ function shownRows({ choices, smaller }: SizeResult): SizeChoice[] {
   return [...rows, ...beside].sort((a, b) => a.massKg - b.massKg || a.price - b.price);
 }
 
-function worksheetTable({ worksheet }: SizeResult, width: number, style: Style): string[] {
-  return table(
+export function worksheetTabled({ worksheet }: SizeResult): Tabled<SizeResult['worksheet']['lines'][number]> {
+  return [
     worksheet.lines,
     [
       { head: 'By hand', cell: ({ what }) => what },
       { head: '', cell: ({ value, unit }) => `${fixed(value, value < 100 ? 1 : 0)} ${unit}`, align: 'right' },
       { head: 'how', cell: ({ how }) => how, wrap: true },
     ],
-    width,
-    style.bold,
-  );
+  ];
 }
 
-function remarks({ study }: Sized): string[] {
+export function sizeRemarks(study: SizeResult): string[] {
   const { margins, lost, choices, runs, worksheet } = study;
   const because = (reason: string) => lost.filter((one) => one.reason === reason).length;
   const beaten = because('dominated') + choices.filter(({ onFront }) => !onFront).length;

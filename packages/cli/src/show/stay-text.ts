@@ -6,7 +6,7 @@ import { closingLines, findingLines, isDanger } from './findings.js';
 import { dayText, fixed, monthName, percent } from './number.js';
 import { daysCell, endWords, engineWords, mostlyEndedBy, stayVerdict, unknownWords } from './stay-words.js';
 import { oneLine, type Style } from './style.js';
-import { type Column, table, wrapped } from './table.js';
+import { type Column, type Tabled, table, wrapped } from './table.js';
 import { weatherWords } from './yield-words.js';
 
 /** A place that was looked at, under the name it goes by. */
@@ -36,37 +36,42 @@ export interface Stayed {
   readonly quiet: boolean;
 }
 
+/** Each place's study, under the name it goes by. */
+export function namedStudies({ places }: Stayed): StayStudy[] {
+  return places.map(({ name, study }) => ({ ...study, place: { ...study.place, name } }));
+}
+
 const BAR_CELLS = 14;
 /** A bar is full at a month: what is longer is no longer told apart by eye [days]. */
 const MOST_BAR_DAYS = 30;
 
 /** The result of a stay study for people: the answer first, then what it rests on. */
 export function stayText(stayed: Stayed, { style, terminal }: Pick<Io, 'style' | 'terminal'>): string[] {
-  const { rig, weather, places, stops, findings, targets, quiet } = stayed;
+  const { rig, places, stops, findings, targets, quiet } = stayed;
   const { width, unicode } = terminal;
-  const [{ name, study }] = places as [StayPlace];
-  const lines = verdicts(stayed).flatMap((said) => wrapped(said, width).map((line) => style.bold(style.green(line))));
+  const [{ study }] = places as [StayPlace];
+  const lines = stayVerdicts(stayed).flatMap((said) =>
+    wrapped(said, width).map((line) => style.bold(style.green(line))),
+  );
   for (const { met, text } of targets)
     lines.push(
       ...wrapped(`${met ? 'target met' : 'target missed'}: ${text}`, width).map(met ? style.green : style.red),
     );
   if (quiet) return [...lines, ...findingLines(findings.filter(isDanger), width, style)];
 
-  const { place, weatherYears } = study;
-  const at = `${fixed(place.latDeg, 2)}, ${fixed(place.lonDeg, 2)}`;
-  const about = [
-    ...(places.length > 1
-      ? []
-      : [`${oneLine(name) === at ? at : `${oneLine(name)} (${at})`}, ${fixed(place.elevationM, 0)} m`]),
-    weatherWords(weather, weatherYears),
-    `stays from ${study.fromSoc === 1 ? 'a full battery' : `a battery at ${percent(study.fromSoc)}`} with the engine off, ${endedAt(rig, study)}`,
-  ];
-  lines.push(...wrapped(about.join('; '), width, '  ', '  '), '');
-  if (stops.length > 0) lines.push(...stopTable(stops, width, style), '');
-  if (places.length > 1) lines.push(...gridTable(places, width, style), '');
-  else lines.push(...monthTable(study, width, unicode, style), '', ...moreTable(rig, study, width, style), '');
+  lines.push(...wrapped(aboutStay(stayed), width, '  ', '  '), '');
+  if (stops.length > 0) lines.push(...table(...stopsTabled(stops, style), width, style.bold), '');
+  if (places.length > 1) lines.push(...table(...placesTabled(places), width, style.bold), '');
+  else
+    lines.push(
+      ...table(...stayMonthsTabled(study, unicode), width, style.bold),
+      '',
+      ...table(...moreTabled(rig, study), width, style.bold),
+      ...wrapped(oneMoreWords(rig, study), width),
+      '',
+    );
   lines.push(style.bold('To know'));
-  for (const remark of remarks(stayed)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
+  for (const remark of stayRemarks(stayed)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
   lines.push(
     ...closingLines(
       findings,
@@ -78,7 +83,7 @@ export function stayText(stayed: Stayed, { style, terminal }: Pick<Io, 'style' |
   return lines;
 }
 
-function verdicts({ rig, places, stops }: Stayed): string[] {
+export function stayVerdicts({ rig, places, stops }: Stayed): string[] {
   if (places.length === 1) return [stayVerdict(rig, oneLine(places[0]!.name), places[0]!.study)];
   const shortest = stops.reduce((a, b) => (b.parkedDaysP10 < a.parkedDaysP10 ? b : a));
   const { study } = shortest;
@@ -88,12 +93,25 @@ function verdicts({ rig, places, stops }: Stayed): string[] {
   ];
 }
 
+export function aboutStay({ rig, weather, places }: Stayed): string {
+  const [{ name, study }] = places as [StayPlace];
+  const { place, weatherYears } = study;
+  const at = `${fixed(place.latDeg, 2)}, ${fixed(place.lonDeg, 2)}`;
+  return [
+    ...(places.length > 1
+      ? []
+      : [`${oneLine(name) === at ? at : `${oneLine(name)} (${at})`}, ${fixed(place.elevationM, 0)} m`]),
+    weatherWords(weather, weatherYears),
+    `stays from ${study.fromSoc === 1 ? 'a full battery' : `a battery at ${percent(study.fromSoc)}`} with the engine off, ${endedAt(rig, study)}`,
+  ].join('; ');
+}
+
 function endedAt({ battery }: Rig, { endAt }: StayStudy): string {
   const cut = 'the first load that goes without power';
   return endAt === 'floor' && battery.floor > 0 ? `to the floor of ${percent(battery.floor)} or ${cut}` : `to ${cut}`;
 }
 
-function monthTable(study: StayStudy, width: number, unicode: boolean, style: Style): string[] {
+export function stayMonthsTabled(study: StayStudy, unicode: boolean): Tabled<StayMonth> {
   const { months, horizonDays } = study;
   const cell = (days: number) => daysCell(days, horizonDays);
   const most = Math.min(MOST_BAR_DAYS, Math.max(...months.map(({ parkedDaysP50 }) => parkedDaysP50)));
@@ -102,7 +120,12 @@ function monthTable(study: StayStudy, width: number, unicode: boolean, style: St
     { head: 'dark', cell: ({ darkDays }) => cell(darkDays), align: 'right' },
     { head: '9 in 10', cell: ({ parkedDaysP10 }) => cell(parkedDaysP10), align: 'right' },
     { head: 'half', cell: ({ parkedDaysP50 }) => cell(parkedDaysP50), align: 'right' },
-    { head: '', cell: ({ parkedDaysP50 }) => bar(parkedDaysP50, most, BAR_CELLS, unicode).padEnd(BAR_CELLS), drop: 4 },
+    {
+      head: '',
+      cell: ({ parkedDaysP50 }) => bar(parkedDaysP50, most, BAR_CELLS, unicode).padEnd(BAR_CELLS),
+      drop: 4,
+      isBar: true,
+    },
     { head: '1 in 10', cell: ({ parkedDaysP90 }) => cell(parkedDaysP90), align: 'right', drop: 3 },
     {
       head: 'half may be',
@@ -112,11 +135,11 @@ function monthTable(study: StayStudy, width: number, unicode: boolean, style: St
     },
     { head: 'ended by', cell: mostlyEndedBy, drop: 5 },
   ];
-  return table(months, columns, width, style.bold);
+  return [months, columns];
 }
 
-function moreTable(rig: Rig, study: StayStudy, width: number, style: Style): string[] {
-  const { months, horizonDays, panel, battery } = study;
+export function moreTabled(rig: Rig, study: StayStudy): Tabled<StayMonth> {
+  const { months, horizonDays, panel } = study;
   const cell = (row: { parkedDaysP10: number; indefinite: boolean } | undefined) =>
     row ? (row.indefinite ? 'no end' : daysCell(row.parkedDaysP10, horizonDays)) : '-';
   const columns: Column<StayMonth>[] = [
@@ -141,8 +164,12 @@ function moreTable(rig: Rig, study: StayStudy, width: number, style: Style): str
         ]
       : []),
   ];
+  return [months, columns];
+}
+
+export function oneMoreWords(rig: Rig, { panel, battery }: StayStudy): string {
   const one = [...(panel ? [panel] : []), battery].map((more) => `${more.what}${costs(rig, more)}`).join(', ');
-  return [...table(months, columns, width, style.bold), ...wrapped(`One more: ${one}.`, width)];
+  return `One more: ${one}.`;
 }
 
 function costs({ currency }: Rig, { massKg, price }: StayStudy['battery']): string {
@@ -153,8 +180,8 @@ function costs({ currency }: Rig, { massKg, price }: StayStudy['battery']): stri
   return words.length > 0 ? ` (${words.join(', ')})` : '';
 }
 
-function stopTable(stops: readonly StopStay[], width: number, style: Style): string[] {
-  return table(
+export function stopsTabled(stops: readonly StopStay[], style: Style): Tabled<StopStay> {
+  return [
     stops,
     [
       { head: 'Stop', cell: ({ name }) => oneLine(name) },
@@ -175,13 +202,11 @@ function stopTable(stops: readonly StopStay[], width: number, style: Style): str
         drop: 1,
       },
     ],
-    width,
-    style.bold,
-  );
+  ];
 }
 
 /** Nine stays in ten last so many days, month by place. */
-function gridTable(places: readonly StayPlace[], width: number, style: Style): string[] {
+export function placesTabled(places: readonly StayPlace[]): Tabled<StayPlace> {
   const columns: Column<StayPlace>[] = [
     { head: '9 in 10 last', cell: ({ name }) => oneLine(name) },
     ...Array.from(
@@ -196,10 +221,10 @@ function gridTable(places: readonly StayPlace[], width: number, style: Style): s
       }),
     ),
   ];
-  return table(places, columns, width, style.bold);
+  return [places, columns];
 }
 
-function remarks({ rig, places, stops }: Stayed): string[] {
+export function stayRemarks({ rig, places, stops }: Stayed): string[] {
   const [{ study }] = places as [StayPlace];
   const { months, horizonDays, unknowns, fromSoc, endAt } = study;
   const floor = rig.battery.floor;

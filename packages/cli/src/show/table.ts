@@ -15,9 +15,14 @@ export interface Column<Row> {
   readonly drop?: number;
   /** last column only: breaks its text over lines in the room that is left */
   readonly wrap?: boolean;
+  /** draws bars of text, which a page does not need */
+  readonly isBar?: boolean;
   /** applied to the padded cell */
   readonly mark?: (row: Row, text: string) => string;
 }
+
+/** What a table shows, wherever it is shown: rows and columns to be spread into `table` or a page's table. */
+export type Tabled<Row> = readonly [rows: readonly Row[], columns: readonly Column<Row>[]];
 
 const GAP = 2;
 

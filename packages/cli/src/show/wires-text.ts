@@ -1,9 +1,9 @@
-import { type Circuit, type Rig, WIRE_CAUTIONS } from '@stayput/core';
+import { type Circuit, type Finding, type Rig, WIRE_CAUTIONS } from '@stayput/core';
 import type { Io } from '../io.js';
 import { findingLines } from './findings.js';
 import { counted, fixed, significant } from './number.js';
 import { oneLine, type Style } from './style.js';
-import { table, wrapped } from './table.js';
+import { type Tabled, table, wrapped } from './table.js';
 
 export interface Wires {
   readonly rig: Rig;
@@ -19,15 +19,20 @@ export function wiresText(wires: Wires, { style, terminal: { width } }: Pick<Io,
   const { circuits, missed, quiet } = wires;
   const worst = (level: Circuit['level']) => circuits.some((circuit) => circuit.level === level);
   const mark = worst('danger') ? style.red : worst('caution') ? style.yellow : style.green;
-  const lines = wrapped(answer(wires), width).map((line) => style.bold(mark(line)));
+  const lines = wrapped(wiresVerdict(wires), width).map((line) => style.bold(mark(line)));
   if (missed) lines.push(...wrapped(`missed: ${missed}.`, width).map(style.red));
   const cautions = WIRE_CAUTIONS.flatMap((caution) => wrapped(`- ${caution}`, width, '  '));
-  if (quiet) return [...lines, ...said(circuits, ['danger'], width, style), ...cautions];
+  if (quiet) return [...lines, ...findingLines(circuitFindings(circuits, ['danger']), width, style), ...cautions];
 
-  lines.push('', ...circuitTable(circuits, width, style), '', ...wrapped(footnote(wires), width).map(style.dim));
-  const graver = said(circuits, ['danger', 'caution'], width, style);
+  lines.push(
+    '',
+    ...table(...circuitsTabled(circuits, style), width, style.bold),
+    '',
+    ...wrapped(underCircuits(wires), width).map(style.dim),
+  );
+  const graver = findingLines(circuitFindings(circuits, ['danger', 'caution']), width, style);
   if (graver.length > 0) lines.push('', style.bold('What to do'), ...graver);
-  const notes = said(circuits.filter(hasCable).map(withStart), ['note', 'ok'], width, style);
+  const notes = findingLines(circuitNotes(circuits), width, style);
   if (notes.length > 0) lines.push('', style.bold('To know'), ...notes);
   const open = circuits.filter((circuit) => !hasCable(circuit));
   if (open.length > 0)
@@ -36,7 +41,7 @@ export function wiresText(wires: Wires, { style, terminal: { width } }: Pick<Io,
       ...wrapped('No cable given; of ordinary cable these would do, up to the length shown (one way)', width).map(
         style.bold,
       ),
-      ...openTable(open, width, style),
+      ...table(...openTabled(open), width, style.bold),
     );
   lines.push('', style.bold('Caution'), ...cautions);
   const settings = circuits.flatMap(setting);
@@ -49,12 +54,12 @@ export function wiresText(wires: Wires, { style, terminal: { width } }: Pick<Io,
   return lines;
 }
 
-const hasCable = ({ lengthM }: Circuit) => lengthM !== null;
+export const hasCable = ({ lengthM }: Circuit) => lengthM !== null;
 const isThin = ({ ok, sectionMm2, adviseMm2 }: Circuit) => ok === false && (adviseMm2 ?? Infinity) > sectionMm2!;
 const names = (circuits: readonly Circuit[]) => circuits.map(({ name }) => oneLine(name)).join(', ');
 
 /** The answer in one sentence or two. */
-function answer({ rig, circuits }: Wires): string {
+export function wiresVerdict({ rig, circuits }: Wires): string {
   const judged = circuits.filter(hasCable);
   const thin = judged.filter(isThin);
   const other = judged.filter((circuit) => circuit.ok === false && !isThin(circuit));
@@ -93,11 +98,11 @@ export function notOk(circuits: readonly Circuit[]): string | undefined {
   return why.length > 0 ? `all ok: ${why.join('; ')}` : undefined;
 }
 
-function circuitTable(circuits: readonly Circuit[], width: number, style: Style): string[] {
+export function circuitsTabled(circuits: readonly Circuit[], style: Style): Tabled<Circuit> {
   const marks = { danger: style.red, caution: style.yellow, note: (text: string) => text, ok: style.green };
   const right = 'right' as const;
   const whole = (value: number | null) => (value === null ? '-' : significant(value, value < 10 ? 2 : 3));
-  return table(
+  return [
     circuits,
     [
       { head: 'Circuit', cell: ({ name }) => oneLine(name) },
@@ -116,9 +121,7 @@ function circuitTable(circuits: readonly Circuit[], width: number, style: Style)
       { head: 'fuse A', cell: ({ fuseA }) => (fuseA === null ? '-' : String(fuseA)), align: right },
       { head: 'verdict', cell: verdictText, mark: ({ level, ok }, text) => (ok ? style.green : marks[level])(text) },
     ],
-    width,
-    style.bold,
-  );
+  ];
 }
 
 const mm2 = (sectionMm2: number) => `${Number(sectionMm2.toPrecision(3))} mm²`;
@@ -128,7 +131,7 @@ function sizeText({ sectionMm2, gaugeAwg }: Circuit): string {
   return gaugeAwg === undefined ? mm2(sectionMm2) : `${gaugeAwg} AWG`;
 }
 
-function verdictText(circuit: Circuit): string {
+export function verdictText(circuit: Circuit): string {
   const { ok, level, adviseMm2, adviseAwg, fuseA } = circuit;
   if (ok === null) return 'no cable';
   if (ok) return 'ok';
@@ -140,24 +143,22 @@ function verdictText(circuit: Circuit): string {
   return `${start}${fuseA === null ? 'fuse' : `fuse ${fuseA} A`}`;
 }
 
-function footnote({ rig, circuits, air }: Wires): string {
+export function underCircuits({ rig, circuits, air }: Wires): string {
   const busV = rig.battery.nominalV * rig.battery.series;
   const limits = [...new Set(circuits.map(({ limitPercent }) => limitPercent))].sort((a, b) => a - b);
   return `At a battery of ${busV} V (chargers at their charging voltage), with the most each draws for long. m: one way; the way back is counted. A max: what the cable may carry in air of ${Number(air.cabinC.toFixed(1))} °C, ${Number(air.engineC.toFixed(1))} °C in engine spaces. Limits of the drop: ${limits.map((limit) => `${limit} %`).join(' and ')}${limits.length > 1 ? ' (what must not fail, and the rest)' : ''}. Fuse: the smallest that lasts.`;
 }
 
 /** What each circuit has to say at these levels. */
-function said(
-  circuits: readonly Circuit[],
-  levels: readonly Circuit['level'][],
-  width: number,
-  style: Style,
-): string[] {
-  const findings = circuits
+export function circuitFindings(circuits: readonly Circuit[], levels: readonly Circuit['level'][]): Finding[] {
+  return circuits
     .filter(({ level, text }) => levels.includes(level) && text !== '')
     .map(({ name, level, text }) => ({ level: level === 'ok' ? ('note' as const) : level, path: name, text }));
-  return findingLines(findings, width, style);
 }
+
+/** What else is to know of the circuits that have a cable. */
+export const circuitNotes = (circuits: readonly Circuit[]): Finding[] =>
+  circuitFindings(circuits.filter(hasCable).map(withStart), ['note', 'ok']);
 
 /** What arrives at the start, where that is well; where it is not, the fault itself tells. */
 function withStart(circuit: Circuit): Circuit {
@@ -167,12 +168,12 @@ function withStart(circuit: Circuit): Circuit {
   return { ...circuit, text: text === '' ? start : `${start}; ${text}` };
 }
 
-function openTable(circuits: readonly Circuit[], width: number, style: Style): string[] {
+export function openTabled(circuits: readonly Circuit[]): Tabled<Circuit> {
   const reach = ({ wouldDo = [] }: Circuit) =>
     wouldDo.length === 0
       ? 'none does: split the circuit'
       : wouldDo.map(({ sectionMm2, upToM }) => `${mm2(sectionMm2)} to ${metres(upToM)}`).join(', ');
-  return table(
+  return [
     circuits,
     [
       { head: 'Circuit', cell: ({ name }) => oneLine(name) },
@@ -180,9 +181,7 @@ function openTable(circuits: readonly Circuit[], width: number, style: Style): s
       { head: 'fuse A', cell: ({ wouldDo }) => String(wouldDo?.[0]?.fuseA ?? '-'), align: 'right' },
       { head: 'cable', cell: reach, wrap: true },
     ],
-    width,
-    style.bold,
-  );
+  ];
 }
 
 /** Rounded down, so that the length shown still does. */

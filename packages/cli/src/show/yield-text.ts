@@ -4,7 +4,7 @@ import { bar } from './bar.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
 import { energy, fixed, monthName, percent } from './number.js';
 import { oneLine, type Style } from './style.js';
-import { type Column, table, wrapped } from './table.js';
+import { type Column, type Tabled, table, wrapped } from './table.js';
 import { equatorward, lossWords, rangeWords, setupWords, weatherWords, yieldVerdict } from './yield-words.js';
 
 export interface Yielded {
@@ -20,20 +20,22 @@ const BAR_CELLS = 20;
 
 /** The result of a yield study for people: the answer first, then what it rests on. */
 export function yieldText(yielded: Yielded, { style, terminal }: Pick<Io, 'style' | 'terminal'>): string[] {
-  const { rig, weather, study, findings, warnings, quiet } = yielded;
+  const { rig, study, findings, warnings, quiet } = yielded;
   const { width, unicode } = terminal;
   const lines = wrapped(yieldVerdict(rig, study), width).map((line) => style.bold(style.green(line)));
   if (quiet) return [...lines, ...findingLines(findings.filter(isDanger), width, style)];
 
-  const { place, weatherYears } = study;
-  const at = `${fixed(place.latDeg, 2)}, ${fixed(place.lonDeg, 2)}`;
-  const name = oneLine(place.name);
-  const about = `${name === at ? at : `${name} (${at})`}, ${fixed(place.elevationM, 0)} m; ${weatherWords(weather, weatherYears)}; what the controllers can give to a battery that is never full`;
-  lines.push(...wrapped(about, width, '  ', '  '), '', ...monthTable(study, width, unicode, style));
-  if (study.arrays.length > 1) lines.push('', ...arrayTable(study, width, style));
-  lines.push('', ...setupTable(study, rig, width, style), '', ...waterfallTable(study, width, unicode, style));
+  lines.push(
+    ...wrapped(aboutYield(yielded), width, '  ', '  '),
+    '',
+    ...table(...yieldMonthsTabled(study, unicode), width, style.bold),
+    ...wrapped(yearWords(study), width).map(style.bold),
+  );
+  if (study.arrays.length > 1) lines.push('', ...table(...arraysTabled(study), width, style.bold));
+  lines.push('', ...table(...setupsTabled(study, rig), width, style.bold));
+  lines.push('', ...waterfallTable(study, width, unicode, style));
   lines.push('', style.bold('To know'));
-  for (const remark of remarks(yielded)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
+  for (const remark of yieldRemarks(study)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
   for (const { text } of warnings) lines.push(...wrapped(`- ${oneLine(text)}`, width, '  ').map(style.yellow));
   lines.push(
     ...closingLines(
@@ -46,15 +48,26 @@ export function yieldText(yielded: Yielded, { style, terminal }: Pick<Io, 'style
   return lines;
 }
 
-function monthTable(study: YieldStudy, width: number, unicode: boolean, style: Style): string[] {
-  const { months, annualKwh, bestTiltDeg, weatherYears } = study;
+export function aboutYield({ weather, study: { place, weatherYears } }: Yielded): string {
+  const at = `${fixed(place.latDeg, 2)}, ${fixed(place.lonDeg, 2)}`;
+  const name = oneLine(place.name);
+  return `${name === at ? at : `${name} (${at})`}, ${fixed(place.elevationM, 0)} m; ${weatherWords(weather, weatherYears)}; what the controllers can give to a battery that is never full`;
+}
+
+export function yieldMonthsTabled(study: YieldStudy, unicode: boolean): Tabled<YieldMonth> {
+  const { months, weatherYears } = study;
   const most = Math.max(...months.map(({ yieldWhDay }) => yieldWhDay));
   const wh = (value: number) => fixed(value, value > 0 && value < 9.5 ? 1 : 0);
   const columns: Column<YieldMonth>[] = [
     { head: 'Month', cell: ({ month }) => monthName(month) },
     { head: 'sun h', cell: ({ peakSunHours }) => fixed(peakSunHours, 1), align: 'right' },
     { head: 'Wh/day', cell: ({ yieldWhDay }) => wh(yieldWhDay), align: 'right' },
-    { head: '', cell: ({ yieldWhDay }) => bar(yieldWhDay, most, BAR_CELLS, unicode).padEnd(BAR_CELLS), drop: 4 },
+    {
+      head: '',
+      cell: ({ yieldWhDay }) => bar(yieldWhDay, most, BAR_CELLS, unicode).padEnd(BAR_CELLS),
+      drop: 4,
+      isBar: true,
+    },
     ...(weatherYears > 1
       ? [
           {
@@ -79,13 +92,17 @@ function monthTable(study: YieldStudy, width: number, unicode: boolean, style: S
       drop: 2,
     },
   ];
-  const sun = study.months.reduce((sum, { peakSunHours }) => sum + peakSunHours, 0) / 12;
-  const year = `Year: ${fixed(sun, 1)} peak sun hours a day and ${energy(annualKwh * 1000)} in all, ${energy(study.annualKwhLow * 1000)} to ${energy(study.annualKwhHigh * 1000)} for what nobody knows better; best fixed tilt ${bestTiltDeg}° to the ${equatorward(study.place.latDeg)}.`;
-  return [...table(months, columns, width, style.bold), ...wrapped(year, width).map(style.bold)];
+  return [months, columns];
 }
 
-function arrayTable({ arrays }: YieldStudy, width: number, style: Style): string[] {
-  return table(
+export function yearWords(study: YieldStudy): string {
+  const { annualKwh, bestTiltDeg } = study;
+  const sun = study.months.reduce((sum, { peakSunHours }) => sum + peakSunHours, 0) / 12;
+  return `Year: ${fixed(sun, 1)} peak sun hours a day and ${energy(annualKwh * 1000)} in all, ${energy(study.annualKwhLow * 1000)} to ${energy(study.annualKwhHigh * 1000)} for what nobody knows better; best fixed tilt ${bestTiltDeg}° to the ${equatorward(study.place.latDeg)}.`;
+}
+
+export function arraysTabled({ arrays }: YieldStudy): Tabled<YieldStudy['arrays'][number]> {
+  return [
     arrays,
     [
       { head: 'Array', cell: ({ name }) => oneLine(name) },
@@ -94,15 +111,13 @@ function arrayTable({ arrays }: YieldStudy, width: number, style: Style): string
       { head: 'Jan', cell: ({ months }) => energy(months[0]!.yieldWhDay), align: 'right', drop: 1 },
       { head: 'Jul', cell: ({ months }) => energy(months[6]!.yieldWhDay), align: 'right', drop: 1 },
     ],
-    width,
-    style.bold,
-  );
+  ];
 }
 
-function setupTable({ setups, annualKwh, place }: YieldStudy, rig: Rig, width: number, style: Style): string[] {
+export function setupsTabled({ setups, annualKwh, place }: YieldStudy, rig: Rig): Tabled<YieldStudy['setups'][number]> {
   const isFlat = rig.solar.every(({ tiltDeg, reaimedPerDay }) => tiltDeg === 0 && reaimedPerDay === 0);
   const day = (month: number) => (setup: YieldStudy['setups'][number]) => energy(setup.yieldWhDay[month]!);
-  return table(
+  return [
     isFlat ? setups.filter(({ setup }) => setup !== 'flat') : setups,
     [
       {
@@ -124,17 +139,24 @@ function setupTable({ setups, annualKwh, place }: YieldStudy, rig: Rig, width: n
       { head: 'a day in Dec', cell: day(11), align: 'right', drop: 1 },
       { head: 'in Jun', cell: day(5), align: 'right', drop: 1 },
     ],
-    width,
-    style.bold,
-  );
+  ];
 }
 
-function waterfallTable({ waterfall }: YieldStudy, width: number, unicode: boolean, style: Style): string[] {
+/** A part of the light, and what is left after it. */
+export interface LightStep {
+  readonly name: string;
+  /** negative where it is lost */
+  readonly kwh: number;
+  readonly left: number;
+}
+
+/** Where the light of a year goes; empty in the dark. */
+export function lightSteps({ waterfall }: YieldStudy): LightStep[] {
   const { lightKwh, losses, yieldKwh } = waterfall;
   if (!(lightKwh > 0)) return [];
   const least = 0.0005 * lightKwh;
   let left = lightKwh;
-  const rows = [
+  return [
     { name: 'light on the plane', kwh: lightKwh, left },
     ...losses
       .filter(({ kwh }) => Math.abs(kwh) >= least)
@@ -148,6 +170,12 @@ function waterfallTable({ waterfall }: YieldStudy, width: number, unicode: boole
       }),
     { name: 'yield', kwh: yieldKwh, left: yieldKwh },
   ];
+}
+
+function waterfallTable(study: YieldStudy, width: number, unicode: boolean, style: Style): string[] {
+  const { lightKwh } = study.waterfall;
+  const rows = lightSteps(study);
+  if (rows.length === 0) return [];
   const [head, ...body] = table(
     rows,
     [
@@ -162,7 +190,7 @@ function waterfallTable({ waterfall }: YieldStudy, width: number, unicode: boole
   return [head!, ...body.map((line, k) => (k === 0 || k === body.length - 1 ? style.bold(line) : line))];
 }
 
-function remarks({ study }: Yielded): string[] {
+export function yieldRemarks(study: YieldStudy): string[] {
   const { ranges, performanceRatio, notes } = study;
   return [
     ...ranges.map(rangeWords),

@@ -1,0 +1,66 @@
+import type { FridgeReport } from '@stayput/core';
+import type { EChartsOption } from 'echarts';
+import { dayText, fixed, percent } from '../number.js';
+import { oneLine } from '../style.js';
+import { numbersAxis } from './axes.js';
+import type { Chart, ChartKey } from './chart.js';
+import { INK } from './palette.js';
+
+const MARKS: readonly Pick<ChartKey, 'mark' | 'colour'>[] = [
+  { mark: 'dot', colour: INK.battery },
+  { mark: 'square', colour: INK.mains },
+];
+
+/** How much of the time each fridge ran, a mark a day, against the air around it. */
+export function fridgePicture(name: string, fridges: readonly FridgeReport[]): Chart {
+  const keys = fridges.map((fridge, k) => ({
+    words: `${oneLine(fridge.name)}, held at ${fixed(fridge.setpointC, 0)} °C`,
+    ...MARKS[k % MARKS.length]!,
+  }));
+  const all = fridges.flatMap(({ days }) => days);
+  const air = all.map(({ roomMeanC }) => roomMeanC);
+  const duty = all.map(({ dutyCycle }) => dutyCycle);
+  const [coldest, warmest] = [Math.min(...air), Math.max(...air)];
+  return {
+    id: 'fridge',
+    title: `${name}: fridge against temperature`,
+    subtitle: 'share of the day that the compressor ran, against the air around the fridge; one mark a day',
+    description: `The compressor ran ${percent(Math.min(...duty))} to ${percent(Math.max(...duty))} of the day, in air of ${fixed(coldest, 0)} to ${fixed(warmest, 0)} °C.`,
+    foot: 'Days without power show less than the fridge needed; an estimate by stayput.',
+    keys,
+    height: 220,
+    option: (): EChartsOption => ({
+      xAxis: numbersAxis((value) => `${fixed(value, 0)} °C`, {
+        min: Math.floor(coldest - 0.5),
+        max: Math.ceil(warmest + 0.5),
+        minInterval: 1,
+        splitLine: { show: false },
+      }),
+      yAxis: numbersAxis((value) => `${fixed(value, 0)} %`, {
+        min: 0,
+        max: Math.min(100, 10 * Math.ceil(10 * Math.max(...duty) + 0.3)),
+        minInterval: 1,
+      }),
+      series: fridges.map(({ days }, k) => ({
+        name: keys[k]!.words,
+        type: 'scatter',
+        symbol: keys[k]!.mark === 'dot' ? 'circle' : 'rect',
+        symbolSize: days.length > 60 ? 5 : 8,
+        itemStyle:
+          keys[k]!.mark === 'dot'
+            ? { color: keys[k]!.colour, opacity: days.length > 60 ? 0.55 : 0.85 }
+            : { color: 'transparent', borderColor: keys[k]!.colour, borderWidth: 1.5 },
+        data: days.map(({ roomMeanC, dutyCycle }) => [
+          Number(roomMeanC.toFixed(2)),
+          Number((100 * dutyCycle).toFixed(2)),
+        ]),
+      })),
+    }),
+    markWords: (series, item) => {
+      const day = fridges[series]?.days[item];
+      return (
+        day && `${dayText(day.date)}: ${percent(day.dutyCycle)} of the day in air of ${fixed(day.roomMeanC, 1)} °C`
+      );
+    },
+  };
+}

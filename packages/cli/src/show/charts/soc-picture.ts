@@ -1,0 +1,198 @@
+import type { Rig, Run } from '@stayput/core';
+import type { EChartsOption } from 'echarts';
+import { dayText, momentText, percent } from '../number.js';
+import { oneLine } from '../style.js';
+import { verdict } from '../verdict.js';
+import { numbersAxis } from './axes.js';
+import type { Chart, ChartSize } from './chart.js';
+import { fitted } from './fitted.js';
+import { INK } from './palette.js';
+import { chartPoints, DAY_MS, localMs, thinned, timeAxis } from './time-axis.js';
+
+/** Longer runs are shown by the lowest and the highest of each day. */
+const MOST_DAYS_BY_STEP = 40;
+/** Less than this is rounding, not a load that went without [W]. */
+const NOTHING_W = 0.01;
+const LETTER_PX = 6.6;
+
+/** State of charge over a run, with the floor, the stops, and when something went without power. */
+export function socPicture(rig: Rig, run: Run): Chart {
+  const { summary, days, trace, daily } = run;
+  const { floor } = rig.battery;
+  const byDay = daily.length > MOST_DAYS_BY_STEP;
+  const isShort = trace.unservedW.some((power) => power > NOTHING_W);
+  const from = Date.parse(`${days[0]!.date}T00:00:00Z`);
+  const { startMs, stepH, steps } = trace.grid;
+  const at = (step: number) => localMs(days, startMs + (step + 1) * stepH * 3.6e6);
+  const to = localMs(days, startMs + (steps - 1) * stepH * 3.6e6) + stepH * 3.6e6;
+  const stops = stopsOf(run);
+  const lowest = `${percent(summary.lowestSoc, floor)}, ${momentText(summary.lowestAt)}`;
+  const first = daily[0]!.date;
+  const last = daily.at(-1)!.date;
+
+  return {
+    id: 'soc',
+    title: `${oneLine(rig.name)}: state of charge`,
+    subtitle: `${dayText(first)} to ${dayText(last)} ${last.slice(0, 4)}, ${stops.map(({ name }) => name).join(', ')}`,
+    description: `${verdict(rig, run).text} State of charge from ${percent(summary.startSoc)} at the start to ${percent(summary.endSoc)} at the end, lowest ${lowest}.`,
+    foot: byDay ? 'Between the lowest and the highest of each day; an estimate by stayput.' : 'An estimate by stayput.',
+    keys: [
+      byDay
+        ? { words: 'lowest to highest of the day', mark: 'bar', colour: INK.battery }
+        : { words: 'state of charge', mark: 'line', colour: INK.battery },
+      { words: `floor ${percent(floor)}`, mark: 'dashed', colour: INK.soft },
+      ...(isShort ? [{ words: 'a load without power', mark: 'bar', colour: INK.trouble } as const] : []),
+    ],
+    height: 250,
+    option: (size, plotWidth): EChartsOption => ({
+      xAxis: timeAxis(from, to, plotWidth),
+      yAxis: numbersAxis((value) => `${value} %`, { min: 0, max: 100, interval: 25 }),
+      series: [
+        ...(byDay
+          ? dailyBand(run)
+          : [
+              line(
+                thinned(
+                  Array.from(trace.soc, (soc) => 100 * soc),
+                  at,
+                  chartPoints(size),
+                ),
+              ),
+            ]),
+        {
+          name: `floor ${percent(floor)}`,
+          type: 'line',
+          data: [],
+          silent: true,
+          markLine: {
+            silent: true,
+            symbol: 'none',
+            animation: false,
+            label: { show: false },
+            lineStyle: { color: INK.soft, type: 'dashed', width: 1.5 },
+            data: [{ yAxis: 100 * floor }],
+          },
+          ...(stops.length > 1 && { markArea: stopBands(stops, size, plotWidth / (to - from)) }),
+        },
+        ...(isShort ? [spells(run, (to - from) / chartPoints(size))] : []),
+        {
+          type: 'scatter',
+          data: [[localMs(days, Date.parse(summary.lowestAt)), 100 * summary.lowestSoc]],
+          symbolSize: 8,
+          itemStyle: { color: INK.ink },
+          label: {
+            show: true,
+            formatter: lowest,
+            color: INK.ink,
+            fontSize: 12,
+            position: labelSide(localMs(days, Date.parse(summary.lowestAt)), from, to, summary.lowestSoc),
+          },
+        },
+      ],
+    }),
+  };
+}
+
+function line(data: [number, number | null][]): object {
+  return {
+    name: 'state of charge',
+    type: 'line',
+    symbol: 'none',
+    data,
+    lineStyle: { color: INK.battery, width: 2 },
+    areaStyle: { color: INK.battery, opacity: 0.12 },
+  };
+}
+
+/** Two lines on each other, the lower unseen. */
+function dailyBand({ daily }: Run): object[] {
+  const noon = (date: string) => Date.parse(`${date}T00:00:00Z`) + DAY_MS / 2;
+  const share = (soc: number) => Number((100 * soc).toFixed(1));
+  const common = { type: 'line', symbol: 'none', stack: 'day', step: 'middle' };
+  return [
+    { ...common, data: daily.map((day) => [noon(day.date), share(day.lowestSoc)]), lineStyle: { opacity: 0 } },
+    {
+      ...common,
+      name: 'lowest to highest of the day',
+      data: daily.map((day) => [noon(day.date), share(day.highestSoc - day.lowestSoc)]),
+      lineStyle: { opacity: 0 },
+      areaStyle: { color: INK.battery, opacity: 1 },
+    },
+  ];
+}
+
+interface Stop {
+  readonly name: string;
+  readonly from: number;
+  readonly to: number;
+}
+
+function stopsOf({ daily }: Run): Stop[] {
+  const stops: Stop[] = [];
+  for (const { date, stop } of daily) {
+    const from = Date.parse(`${date}T00:00:00Z`);
+    const before = stops.at(-1);
+    const name = oneLine(stop);
+    if (before?.name === name) stops[stops.length - 1] = { ...before, to: from + DAY_MS };
+    else stops.push({ name, from, to: from + DAY_MS });
+  }
+  return stops;
+}
+
+/** Every other stop on a ground of its own, its name above where there is room. */
+function stopBands(stops: readonly Stop[], size: ChartSize, pxPerMs: number): object {
+  const fontSize = size === 'wide' ? 12 : 11;
+  return {
+    silent: true,
+    animation: false,
+    label: { show: true, position: 'insideTop', color: INK.soft, fontSize, distance: 4 },
+    data: stops.map(({ name, from, to }, k) => {
+      const room = Math.floor(((to - from) * pxPerMs) / LETTER_PX);
+      return [
+        {
+          name: room < 3 ? '' : fitted(name, room),
+          xAxis: from,
+          itemStyle: { color: INK.soft, opacity: k % 2 === 1 ? 0.09 : 0 },
+        },
+        { xAxis: to },
+      ];
+    }),
+  };
+}
+
+/** When a load went without power; spells so close that a picture cannot part them are one. */
+function spells({ trace, days }: Run, leastMs: number): object {
+  const { startMs, stepH, steps } = trace.grid;
+  const stepMs = stepH * 3.6e6;
+  const found: { from: number; to: number }[] = [];
+  for (let i = 0; i < steps; i++) {
+    if (!(trace.unservedW[i]! > NOTHING_W)) continue;
+    const from = startMs + i * stepMs;
+    const before = found.at(-1);
+    if (before && from - before.to <= leastMs) before.to = from + stepMs;
+    else found.push({ from, to: from + stepMs });
+  }
+  return {
+    name: 'a load without power',
+    type: 'line',
+    data: [],
+    silent: true,
+    markArea: {
+      silent: true,
+      animation: false,
+      itemStyle: { color: INK.trouble, opacity: 0.32 },
+      data: found.map(({ from, to }) => [
+        { xAxis: localMs(days, from) },
+        { xAxis: localMs(days, from) + Math.max(to - from, leastMs) },
+      ]),
+    },
+  };
+}
+
+/** Where the words at the lowest point stay on the picture. */
+function labelSide(at: number, from: number, to: number, soc: number): string {
+  const share = (at - from) / (to - from);
+  if (share > 0.7) return 'left';
+  if (share < 0.3) return 'right';
+  return soc > 0.15 ? 'bottom' : 'top';
+}

@@ -1,0 +1,66 @@
+import type { Circuit } from '@stayput/core';
+import type { EChartsOption } from 'echarts';
+import { fixed } from '../number.js';
+import { oneLine } from '../style.js';
+import { verdictText, type Wires, wiresVerdict } from '../wires-text.js';
+import { namesAxis, numbersAxis } from './axes.js';
+import type { Chart } from './chart.js';
+import { fitted } from './fitted.js';
+import { INK } from './palette.js';
+
+const ROW_PX = 26;
+
+/** What the cable of each circuit loses, beside its limit. Undefined where no circuit has a cable. */
+export function wiresPicture(wires: Wires): Chart | undefined {
+  const shown = wires.circuits.filter(({ lengthM }) => lengthM !== null);
+  if (shown.length === 0) return undefined;
+  const most = Math.max(...shown.flatMap(({ dropPercent, limitPercent }) => [dropPercent, limitPercent]));
+  const words = (circuit: Circuit) =>
+    `${fixed(circuit.dropPercent, 1)} %, ${fixed(circuit.arrivesV, 1)} V left${circuit.ok ? '' : `; ${verdictText(circuit)}`}`;
+  const key = { ok: 'does', not: 'must change', limit: 'most it should lose' };
+  const bar = (circuit: Circuit) => ({
+    value: Number(circuit.dropPercent.toPrecision(4)),
+    itemStyle: { color: circuit.ok ? INK.battery : INK.trouble },
+    label: { show: true, position: 'right', formatter: words(circuit), color: INK.ink, fontSize: 12 },
+  });
+  return {
+    id: 'wires',
+    title: `${oneLine(wires.rig.name)}: what the cables lose`,
+    subtitle: 'drop of voltage on the way out and back, in % of what is at the near end',
+    description: `${wiresVerdict(wires)} ${shown.map((circuit) => `${oneLine(circuit.name)}: ${words(circuit)}, at most ${circuit.limitPercent} %`).join('; ')}.`,
+    foot: 'An estimate by stayput, not an electrical design; have it checked by a licensed person.',
+    keys: [
+      { words: key.ok, mark: 'bar', colour: INK.battery },
+      { words: key.not, mark: 'bar', colour: INK.trouble },
+      { words: key.limit, mark: 'line', colour: INK.ink },
+    ],
+    height: ROW_PX * shown.length + 24,
+    option: (size): EChartsOption => ({
+      yAxis: namesAxis(
+        shown.map(({ name }) => fitted(oneLine(name), size === 'wide' ? 30 : 14)),
+        { inverse: true, axisLabel: { interval: 0, hideOverlap: false } },
+      ),
+      xAxis: numbersAxis((value) => `${value} %`, {
+        min: 0,
+        max: Math.ceil(most * (size === 'wide' ? 1.35 : 1.9)),
+        splitNumber: 4,
+      }),
+      series: [
+        // Both names stand in the legend; the colour of a bar is that of its own verdict.
+        { name: key.ok, type: 'bar', barWidth: '58%', data: shown.map(bar) },
+        { name: key.not, type: 'bar', data: [] },
+        {
+          name: key.limit,
+          type: 'scatter',
+          symbol: 'rect',
+          symbolSize: [3, ROW_PX - 4],
+          silent: true,
+          itemStyle: { color: INK.ink },
+          data: shown.map(({ limitPercent }, k) => [limitPercent, k]),
+        },
+      ] as never,
+    }),
+    markWords: (series, item) =>
+      series === 0 && shown[item] ? `${oneLine(shown[item].name)}: ${words(shown[item])}` : undefined,
+  };
+}

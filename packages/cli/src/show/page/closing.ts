@@ -1,0 +1,40 @@
+import { type DefaultTaken, describeRig, type Finding, type Rig } from '@stayput/core';
+import { cautionsFor } from '../cautions.js';
+import { type Answer, type Block, findingsBlock, heading, list, type Section, tableBlock, text } from './page.js';
+
+/** What the rig is, what to look at in it, and the cautions that always stand: how every page about a rig ends. */
+export function closingSections(rig: Rig, findings: readonly Finding[], remarks: readonly string[]): Section[] {
+  return [
+    { id: 'findings', heading: 'What to look at in the rig', blocks: [findingsBlock(findings)] },
+    rigSection(rig),
+    { id: 'assumptions', heading: 'Assumptions and ranges', blocks: [list(remarks)] },
+    cautionSection(rig),
+  ];
+}
+
+export function rigSection(rig: Rig): Section {
+  const blocks = describeRig(rig).flatMap(({ heading: about, lines }): (Block | undefined)[] => [
+    heading(about),
+    lines.length === 1 ? text(lines[0]!) : list(lines),
+  ]);
+  return { id: 'rig', heading: 'The rig in words', blocks };
+}
+
+export function cautionSection(rig: Rig): Section {
+  return { id: 'cautions', heading: 'Cautions', blocks: [list(cautionsFor(rig))] };
+}
+
+export function defaultsTable(defaults: readonly DefaultTaken[]): Block | undefined {
+  return tableBlock('Values that the files leave open, and what was taken', defaults, [
+    { head: 'Value', cell: ({ path }) => path },
+    { head: 'taken as', cell: ({ text: taken }) => taken },
+    { head: 'because', cell: ({ why }) => why },
+  ]);
+}
+
+/** What can burn stands beside the answer. */
+export function dangerAnswers(findings: readonly Finding[]): Answer[] {
+  return findings
+    .filter(({ level }) => level === 'danger')
+    .map(({ path, text: said }) => ({ tone: 'bad', text: `Danger: ${path ? `${path}: ` : ''}${said}` }));
+}

@@ -1,0 +1,68 @@
+import type { DefaultTaken } from '@stayput/core';
+import { aboutRun, type Simulated } from '../simulate-text.js';
+import { type Sized, sizeRemarks } from '../size-text.js';
+import { type Stayed, stayRemarks, stayVerdicts } from '../stay-text.js';
+import { type Wires, wiresVerdict } from '../wires-text.js';
+import { type Yielded, yieldRemarks } from '../yield-text.js';
+import { yieldVerdict } from '../yield-words.js';
+import { cautionSection, dangerAnswers, defaultsTable, rigSection } from './closing.js';
+import { type Block, findingsBlock, heading, list, type Page, type Section, text } from './page.js';
+import { runAnswers, runRemarks, runSections } from './simulate-page.js';
+import { sizeAnswer, sizeSection } from './size-page.js';
+import { staySection } from './stay-page.js';
+import { wiresSection } from './wires-page.js';
+import { yieldSection } from './yield-page.js';
+
+/** All that is known of a rig and a trip. */
+export interface Reported {
+  readonly simulated: Simulated;
+  readonly stayed: Stayed;
+  /** of a rig with panels */
+  readonly yielded?: Yielded;
+  /** where a parts list was given */
+  readonly sized?: Sized;
+  readonly wires: Wires;
+  readonly defaults: readonly DefaultTaken[];
+  /** what the call left open or settled by itself */
+  readonly assumed: readonly string[];
+}
+
+export function reportPage({ simulated, stayed, yielded, sized, wires, defaults, assumed }: Reported): Page {
+  const { rig, run, trip, hasTripFile, findings } = simulated;
+  const where = hasTripFile ? trip.name : run.conditions.itinerary.legs[0]!.place.name;
+  return {
+    title: `${rig.name}: ${where}`,
+    about: aboutRun(simulated),
+    answers: [...runAnswers(simulated), ...dangerAnswers(findings)],
+    sections: [
+      ...runSections(simulated),
+      led(staySection(stayed), ...stayVerdicts(stayed)),
+      ...(yielded ? [led(yieldSection(yielded), yieldVerdict(rig, yielded.study))] : []),
+      ...(sized ? [led(sizeSection(sized), sizeAnswer(sized).text)] : []),
+      led(wiresSection(wires), wiresVerdict(wires)),
+      { id: 'findings', heading: 'What to look at in the rig', blocks: [findingsBlock(findings)] },
+      rigSection(rig),
+      {
+        id: 'assumptions',
+        heading: 'Assumptions and ranges',
+        blocks: [
+          ...remarks('The run', [...assumed, ...runRemarks(run)]),
+          ...remarks('The stays', stayRemarks(stayed)),
+          ...(yielded ? remarks('The yield', yieldRemarks(yielded.study)) : []),
+          ...(sized ? remarks('The sizes', sizeRemarks(sized.study)) : []),
+          defaultsTable(defaults),
+        ],
+      },
+      cautionSection(rig),
+    ],
+  };
+}
+
+/** A section that begins with its answer. */
+function led(section: Section, ...answers: readonly string[]): Section {
+  return { ...section, blocks: [...answers.map(text), ...section.blocks] };
+}
+
+function remarks(about: string, items: readonly string[]): (Block | undefined)[] {
+  return items.length > 0 ? [heading(about), list(items)] : [];
+}

@@ -1,0 +1,112 @@
+import type { Run } from '@stayput/core';
+import { batteryEntries } from '../battery-lines.js';
+import { energyPicture } from '../charts/energy-picture.js';
+import { fridgePicture } from '../charts/fridge-picture.js';
+import { socPicture } from '../charts/soc-picture.js';
+import { waterfallPicture } from '../charts/waterfall-picture.js';
+import { daysTabled, daysUnit } from '../days-table.js';
+import { ledgerTabled } from '../ledger.js';
+import { loadsTabled } from '../loads-table.js';
+import { energy, percent } from '../number.js';
+import { aboutRun, type Simulated, summaryEntries } from '../simulate-text.js';
+import { oneLine, styleFor } from '../style.js';
+import { verdict } from '../verdict.js';
+import { closingSections, dangerAnswers } from './closing.js';
+import { type Answer, chart, heading, type Page, type Section, tableBlock, terms } from './page.js';
+
+const PLAIN = styleFor(false);
+
+export function simulatePage(simulated: Simulated): Page {
+  const { rig, trip, run, findings, hasTripFile } = simulated;
+  const where = hasTripFile ? trip.name : run.conditions.itinerary.legs[0]!.place.name;
+  return {
+    title: `${rig.name}: ${where}`,
+    about: aboutRun(simulated),
+    answers: [...runAnswers(simulated), ...dangerAnswers(findings)],
+    sections: [...runSections(simulated), ...closingSections(rig, findings, runRemarks(run))],
+  };
+}
+
+export function runAnswers({ rig, run, targets }: Simulated): Answer[] {
+  const { tone, text } = verdict(rig, run);
+  return [
+    { tone: tone === 'flat' ? 'bad' : tone, text },
+    ...targets.map(
+      ({ met, text: said }): Answer => ({
+        tone: met ? 'good' : 'bad',
+        text: `Target ${met ? 'met' : 'missed'}: ${said}.`,
+      }),
+    ),
+  ];
+}
+
+export function runSections({ rig, run, recovery }: Simulated): Section[] {
+  const name = oneLine(rig.name);
+  const hasFridge = run.fridges.some(({ days }) => days.length > 0);
+  return [
+    {
+      id: 'charge',
+      heading: 'State of charge',
+      blocks: [
+        chart(socPicture(rig, run)),
+        terms(summaryEntries(run)),
+        heading('The battery'),
+        terms(batteryEntries(rig, run, recovery)),
+      ],
+    },
+    {
+      id: 'energy',
+      heading: 'Energy in and out',
+      blocks: [
+        chart(energyPicture(name, run)),
+        tableBlock(daysUnit(run.daily), ...daysTabled(run.daily, rig.battery.floor, PLAIN)),
+      ],
+    },
+    {
+      id: 'loads',
+      heading: 'Loads',
+      blocks: [
+        tableBlock('What each load got', ...loadsTabled(run.loads, run.summary.days, PLAIN)),
+        hasFridge ? chart(fridgePicture(name, run.fridges)) : undefined,
+      ],
+    },
+    {
+      id: 'losses',
+      heading: 'Where the energy went',
+      blocks: [
+        chart(lossPicture(name, run)),
+        tableBlock('Each watt-hour, where it came from and where it went', ...ledgerTabled(run)),
+      ],
+    },
+  ];
+}
+
+/** From what came in, less what is lost and stored, to what the loads got; the same rows as the ledger's. */
+function lossPicture(name: string, run: Run) {
+  const [rows] = ledgerTabled(run);
+  const allWh = rows.find(({ isTotal }) => isTotal)!.wh;
+  const words = (wh: number) => `${energy(wh)}${allWh > 0 ? `, ${percent(wh / allWh)}` : ''}`;
+  const out = rows.slice(rows.findIndex(({ isTotal }) => isTotal) + 1).filter(({ isTotal }) => !isTotal);
+  const taken = out.filter((row) => row.name.startsWith('lost:') || row.name === 'into the battery');
+  const servedWh = out.filter((row) => !taken.includes(row)).reduce((sum, { wh }) => sum + wh, 0);
+  return waterfallPicture({
+    id: 'losses',
+    title: `${name}: what is lost on the way`,
+    subtitle: `energy of the whole run, from what came in down to what reached the loads`,
+    foot: 'An estimate by stayput.',
+    bars: [
+      { name: 'came in', amount: allWh, isTotal: true, words: energy(allWh) },
+      ...taken.map((row) => ({
+        name: row.name.replace('lost: ', ''),
+        amount: row.wh,
+        isTotal: false,
+        words: words(row.wh),
+      })),
+      { name: 'the loads got', amount: servedWh, isTotal: true, words: words(servedWh) },
+    ],
+  });
+}
+
+export function runRemarks({ warnings, conditions }: Run): string[] {
+  return [...warnings, ...conditions.notes].map(({ text }) => text);
+}

@@ -1,0 +1,47 @@
+import { sizePicture } from '../charts/size-picture.js';
+import {
+  aboutSize,
+  choicesTabled,
+  inTheWay,
+  type Sized,
+  sizeRemarks,
+  underChoices,
+  worksheetTabled,
+} from '../size-text.js';
+import { sizeVerdict } from '../size-words.js';
+import { styleFor } from '../style.js';
+import { closingSections, dangerAnswers } from './closing.js';
+import { type Answer, chart, list, type Page, type Section, tableBlock, text } from './page.js';
+
+const PLAIN = styleFor(false);
+
+export function sizePage(sized: Sized): Page {
+  const { rig, study, findings } = sized;
+  return {
+    title: `${rig.name}: which parts would do`,
+    about: aboutSize(sized),
+    answers: [sizeAnswer(sized), ...dangerAnswers(findings)],
+    sections: [sizeSection(sized), ...closingSections(rig, findings, sizeRemarks(study))],
+  };
+}
+
+export function sizeAnswer({ rig, study }: Sized): Answer {
+  return { tone: study.meets ? 'good' : 'bad', text: sizeVerdict(study, rig.currency ?? '') };
+}
+
+export function sizeSection(sized: Sized): Section {
+  const { study } = sized;
+  return {
+    id: 'size',
+    heading: 'Which parts would do',
+    blocks: [
+      study.choices.some(({ onFront }) => onFront)
+        ? chart(sizePicture(sized))
+        : text('Nothing in the list is within its limits.'),
+      tableBlock('Choices, lightest first', ...choicesTabled(sized, PLAIN)),
+      text(underChoices(study)),
+      list(inTheWay(study)),
+      tableBlock('The worksheet done by hand, beside it', ...worksheetTabled(study)),
+    ],
+  };
+}

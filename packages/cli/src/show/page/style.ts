@@ -1,0 +1,58 @@
+import { DARK_PICTURES, PAGE_COLOURS } from '../charts/palette.js';
+
+/** How a page looks on a phone, a desk and A4 paper; by the reader's own fonts. */
+export const PAGE_STYLE = `${PAGE_COLOURS}
+*{box-sizing:border-box}
+html{color-scheme:light dark;-webkit-text-size-adjust:100%}
+body{margin:0 auto;padding:16px;max-width:800px;background:var(--ground);color:var(--ink);font:16px/1.5 system-ui,sans-serif;overflow-wrap:anywhere}
+h1{font-size:1.5rem;line-height:1.25;margin:.2em 0 .5em}
+h2{font-size:1.2rem;margin:2.2em 0 .5em;padding-bottom:.2em;border-bottom:2px solid var(--rule)}
+h3{font-size:1rem;margin:1.4em 0 .3em}
+p,ul,dl{margin:.5em 0}
+a{color:var(--battery)}
+.answer{font-size:1.15rem;font-weight:600;padding:.6em .8em;border-left:5px solid var(--battery);background:color-mix(in srgb,var(--rule) 45%,transparent)}
+.answer.low{border-color:var(--sun)}
+.answer.bad{border-color:var(--trouble)}
+.sign{font-weight:700}
+.about,.foot,footer,figcaption{color:var(--soft);font-size:.9rem}
+figcaption strong{color:var(--ink)}
+nav ul{list-style:none;padding:0;display:flex;flex-wrap:wrap;gap:.2em 1em}
+nav a{display:inline-block;padding:.15em 0}
+ul{padding-left:1.2em}
+dl div{display:grid;grid-template-columns:6.5em 1fr;gap:.6em;padding:.25em 0}
+dt{font-weight:600}
+dd{margin:0}
+.findings{list-style:none;padding:0}
+.findings li{padding:.4em .7em;margin:.4em 0;border-left:5px solid var(--rule)}
+.findings .caution{border-color:var(--sun)}
+.findings .danger{border-color:var(--trouble);border-left-width:9px}
+code{font-size:.9em}
+figure{margin:1em 0}
+figure svg{display:block;width:100%;height:auto}
+figure .foot{margin:.2em 0}
+.narrow{display:none}
+.scroll{overflow-x:auto;margin:.8em 0}
+table{border-collapse:collapse;font-size:.88rem;font-variant-numeric:tabular-nums;overflow-wrap:normal}
+caption{text-align:left;color:var(--soft);padding-bottom:.3em}
+th,td{padding:.22em .7em .22em 0;text-align:left;vertical-align:top;border-bottom:1px solid var(--rule)}
+tbody th{font-weight:400}
+.number{text-align:right;white-space:nowrap}
+@media screen and (max-width:600px){.wide{display:none}.narrow{display:block}h1{font-size:1.3rem}.answer{font-size:1.05rem}dl div{grid-template-columns:1fr;gap:0}}
+@media print{
+@page{size:A4;margin:12mm}
+body{max-width:none;padding:0;font-size:8.6pt;line-height:1.3}
+h1{font-size:15pt}h2{font-size:11pt;margin:1.1em 0 .3em}h3{font-size:9pt;margin:.7em 0 .2em}
+p,ul,dl{margin:.25em 0}
+nav,.wide+.narrow{display:none}
+.answer{font-size:10pt;padding:.4em .7em}
+h2,h3,caption,figcaption{break-after:avoid}
+figure,tr,.findings li,dl div{break-inside:avoid}
+figure{margin:.4em 0}
+figure svg{width:auto;max-width:100%;height:auto;max-height:52mm;margin:0 auto}
+.foot{font-size:7.5pt}
+.scroll{overflow:visible;margin:.4em 0}
+table{font-size:7.6pt}
+th,td{padding:.08em .6em .08em 0}
+dl div{padding:.05em 0}
+}
+${DARK_PICTURES}`;

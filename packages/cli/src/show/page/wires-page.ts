@@ -1,0 +1,53 @@
+import { wiresPicture } from '../charts/wires-picture.js';
+import { styleFor } from '../style.js';
+import {
+  circuitFindings,
+  circuitNotes,
+  circuitsTabled,
+  hasCable,
+  openTabled,
+  underCircuits,
+  type Wires,
+  wiresVerdict,
+} from '../wires-text.js';
+import { cautionSection } from './closing.js';
+import { type Answer, chart, findingsBlock, heading, type Page, type Section, tableBlock, text } from './page.js';
+
+const PLAIN = styleFor(false);
+
+export function wiresPage(wires: Wires): Page {
+  const { rig, missed } = wires;
+  return {
+    title: `${rig.name}: cables and fuses`,
+    about: underCircuits(wires),
+    answers: [wiresAnswer(wires), ...(missed ? [{ tone: 'bad', text: `Target missed: ${missed}.` } as const] : [])],
+    sections: [wiresSection(wires), cautionSection(rig)],
+  };
+}
+
+export function wiresAnswer(wires: Wires): Answer {
+  const has = (level: string) => wires.circuits.some((circuit) => circuit.level === level);
+  return { tone: has('danger') ? 'bad' : has('caution') ? 'low' : 'good', text: wiresVerdict(wires) };
+}
+
+export function wiresSection(wires: Wires): Section {
+  const { circuits } = wires;
+  const open = circuits.filter((circuit) => !hasCable(circuit));
+  const graver = circuitFindings(circuits, ['danger', 'caution']);
+  const notes = circuitNotes(circuits);
+  return {
+    id: 'wires',
+    heading: 'Cables and fuses',
+    blocks: [
+      chart(wiresPicture(wires)),
+      tableBlock('Circuits that have a cable', ...circuitsTabled(circuits.filter(hasCable), PLAIN)),
+      ...(graver.length > 0 ? [heading('What to do'), findingsBlock(graver)] : []),
+      ...(notes.length > 0 ? [heading('To know of the circuits'), findingsBlock(notes)] : []),
+      tableBlock(
+        'No cable given: of ordinary cable these would do, up to the length shown (one way)',
+        ...openTabled(open),
+      ),
+      text(underCircuits(wires)),
+    ],
+  };
+}

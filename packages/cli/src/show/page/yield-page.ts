@@ -1,0 +1,69 @@
+import { waterfallPicture } from '../charts/waterfall-picture.js';
+import { yieldPicture } from '../charts/yield-picture.js';
+import { energy, percent } from '../number.js';
+import { oneLine } from '../style.js';
+import {
+  aboutYield,
+  arraysTabled,
+  lightSteps,
+  setupsTabled,
+  type Yielded,
+  yearWords,
+  yieldMonthsTabled,
+  yieldRemarks,
+} from '../yield-text.js';
+import { yieldVerdict } from '../yield-words.js';
+import { closingSections, dangerAnswers } from './closing.js';
+import { chart, type Page, type Section, tableBlock, text } from './page.js';
+
+export function yieldPage(yielded: Yielded): Page {
+  const { rig, study, findings, warnings } = yielded;
+  return {
+    title: `${rig.name}: what the panels can give`,
+    about: aboutYield(yielded),
+    answers: [{ tone: 'good', text: yieldVerdict(rig, study) }, ...dangerAnswers(findings)],
+    sections: [
+      yieldSection(yielded),
+      {
+        id: 'setups',
+        heading: 'Set up another way',
+        blocks: [tableBlock('Yield of other set-ups', ...setupsTabled(study, rig))],
+      },
+      { id: 'light', heading: 'Where the light goes', blocks: [lightChart(yielded)] },
+      ...closingSections(rig, findings, [...warnings.map(({ text: said }) => said), ...yieldRemarks(study)]),
+    ],
+  };
+}
+
+export function yieldSection({ rig, weather, study }: Yielded): Section {
+  return {
+    id: 'yield',
+    heading: 'What the panels can give',
+    blocks: [
+      chart(yieldPicture(rig.name, weather, study)),
+      tableBlock('Light and yield by month', ...yieldMonthsTabled(study, true)),
+      text(yearWords(study)),
+      study.arrays.length > 1 ? tableBlock('Each array', ...arraysTabled(study)) : undefined,
+    ],
+  };
+}
+
+export function lightChart({ rig, study }: Yielded) {
+  const steps = lightSteps(study);
+  if (steps.length === 0) return undefined;
+  const { lightKwh } = study.waterfall;
+  const words = (kwh: number) => `${energy(1000 * Math.abs(kwh))}, ${percent(Math.abs(kwh) / lightKwh)}`;
+  return chart(
+    waterfallPicture({
+      id: 'light',
+      title: `${oneLine(rig.name)}: where the light of a year goes`,
+      subtitle:
+        "from the light on the panels' plane down to the controllers' output, into a battery that is never full",
+      foot: 'An estimate by stayput.',
+      bars: steps.map(({ name, kwh }, k) => {
+        const isTotal = k === 0 || k === steps.length - 1;
+        return { name: name.replace('lost: ', ''), amount: isTotal ? kwh : -kwh, isTotal, words: words(kwh) };
+      }),
+    }),
+  );
+}
