@@ -1,5 +1,5 @@
 import type { Rig } from '../rig/index.js';
-import { type Assembled, assemble, type Run, simulateUnder } from '../simulate/index.js';
+import { type Assembled, assemble, type Run, runOf } from '../simulate/index.js';
 import { freeSteps } from './free-steps.js';
 import type { LogSteps } from './log-steps.js';
 import type { Log, Replay } from './replay.js';
@@ -27,8 +27,8 @@ export interface Scene {
 export function sceneOf(rig: Rig, log: Log, replay: Replay): Scene {
   const { conditions, steps, startSoc } = replay;
   const { itinerary } = conditions;
-  const run = simulateUnder(rig, conditions, startSoc);
   const assembled = assemble(rig, conditions, startSoc);
+  const run = runOf(assembled);
   const { availableW, offeredW } = offerOf(assembled, run);
   const dates = itinerary.days.map(({ date }) => date);
   return {

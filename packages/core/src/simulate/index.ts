@@ -30,7 +30,7 @@ export {
 export { partMemory, type Remember } from './part-memory.js';
 export { runPart, withChargerShare } from './run-part.js';
 export type { SocDraw } from './run-whole.js';
-export { simulate, simulateUnder } from './simulate.js';
+export { runOf, simulate, simulateUnder } from './simulate.js';
 export {
   BATTERY_STEP_WIDTH,
   CHARGER_STEP_WIDTH,

@@ -41,8 +41,12 @@ export function simulate(rig: Rig, trip: Trip, options: ConditionOptions = {}): 
 
 /** The same under conditions computed before, which variants of a rig can share. */
 export function simulateUnder(rig: Rig, conditions: Conditions, startSoc: number): Run {
-  const assembled = assemble(rig, conditions, startSoc);
-  const { input, socDraw } = assembled;
+  return runOf(assemble(rig, conditions, startSoc));
+}
+
+/** The run of a rig that was assembled before. */
+export function runOf(assembled: Assembled): Run {
+  const { rig, conditions, input, socDraw } = assembled;
   const out = loopOutput(input.steps, input.fridges, input.chargers);
   const socDrawW = socDraw && new Float64Array(input.steps);
   runWhole(input, out, socDraw, socDrawW);
