@@ -46,7 +46,7 @@ export function simulateUnder(rig: Rig, conditions: Conditions, startSoc: number
 
 /** The run of a rig that was assembled before. */
 export function runOf(assembled: Assembled): Run {
-  const { rig, conditions, input, socDraw } = assembled;
+  const { conditions, input, socDraw } = assembled;
   const out = loopOutput(input.steps, input.fridges, input.chargers);
   const socDrawW = socDraw && new Float64Array(input.steps);
   runWhole(input, out, socDraw, socDrawW);
