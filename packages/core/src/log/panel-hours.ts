@@ -33,6 +33,8 @@ export interface ShadedBlock {
   readonly fromHour: number;
   readonly toHour: number;
   readonly ratio: number;
+  /** of the ratio, over days */
+  readonly standardError: number;
   /** how far below the open hours' ratio, in standard errors over days */
   readonly errorsBelow: number;
 }
@@ -190,7 +192,7 @@ function blockOf(
     side,
     fromHour: side === 'morning' ? shaded[0]! : edge,
     toHour: side === 'morning' ? edge + 1 : shaded[0]! + 1,
-    ratio: inside.ratio,
+    ...inside,
     errorsBelow,
   };
 }

@@ -7,3 +7,4 @@ export { type ReadTripOptions, readTrip } from './read-trip.js';
 export { type StarterOptions, starterRig } from './starter.js';
 export type * from './types.js';
 export { type WithoutTrip, withoutTrip } from './without-trip.js';
+export { type WrittenValue, writeValues } from './write-values.js';

@@ -1,0 +1,167 @@
+import { addDays, daysBetween } from '../place/index.js';
+import { ConfigError, type Rig, type Stop, type Trip } from '../rig/index.js';
+import { simulateUnder } from '../simulate/index.js';
+import { batteryRows } from './battery-rows.js';
+import { calibrateCapacity } from './calibrate-capacity.js';
+import { calibrateLoads } from './calibrate-loads.js';
+import { calibrateResistance } from './calibrate-resistance.js';
+import { calibrateSolar } from './calibrate-solar.js';
+import { coveredDays, QUIET_STEP_H, type Training, trainingOf } from './calibrate-training.js';
+import {
+  type CalibrateOptions,
+  type Calibration,
+  FIT_NAMES,
+  type Findings,
+  type FitName,
+  isFound,
+  isUntold,
+} from './calibrate-types.js';
+import { drawStep } from './draw-step.js';
+import { type FitErrors, fitErrors } from './fit-errors.js';
+import { type Log, type Replay, type ReplayOptions, replayOf } from './replay.js';
+import { stepDays } from './step-days.js';
+
+const CHECK_SHARE = 1 / 3;
+const MOST_CHECK = 0.8;
+/** Days with rows that a fit and its check need at least. */
+const LEAST_DAYS = 6;
+const LEAST_TRAINED = 4;
+
+/**
+ * Makes a rig its owner's own: fits what the log can tell of it on the first part of the days, with intervals, leaves what it
+ * cannot tell as it is and says why, and holds the rig as written and as fitted against the days that the fit did not see. No
+ * randomness: the same log gives the same rig.
+ * @throws ConfigError when the log covers fewer than six days, or log, trip and weather file do not overlap
+ * @example
+ * ```ts
+ * import { calibrate, fittedRigText, readLogTable, readRig } from '@stayput/core';
+ *
+ * function mine(rigText: string, logText: string): string {
+ *   const { rig } = readRig(rigText);
+ *   const log = readLogTable(logText, { at: { latDeg: 40.1, lonDeg: 18.4 } });
+ *   const calibration = calibrate(rig, log, { where: { at: '40.1,18.4' } });
+ *   for (const { name, value, low, high, unit } of calibration.fitted) console.log(name, value, low, high, unit);
+ *   return fittedRigText(rigText, calibration.fitted);
+ * }
+ * console.log(typeof mine); // → function
+ * ```
+ */
+export function calibrate(rig: Rig, log: Log, options: CalibrateOptions = {}): Calibration {
+  const { fit: wanted = FIT_NAMES, checkShare = CHECK_SHARE, ...replaying } = options;
+  if (!(checkShare >= 0 && checkShare <= MOST_CHECK))
+    throw new RangeError(`checkShare must be from 0 to ${MOST_CHECK}, got ${checkShare}`);
+  const replay = replayOf(rig, log, replaying);
+  const { dates, trainDays, covered } = splitDays(replay, checkShare);
+  const training = trainingOf(rig, log, replay, trainDays);
+  const found = findingsOf(training, wanted);
+  const fittedRig = found.fitted.reduce((one, { applyTo }) => applyTo(one), rig);
+  const daysIn = (from: number, to: number) => covered.subarray(from, to).reduce((sum, one) => sum + one, 0);
+  const checkFrom = dates[trainDays];
+  const checked = checkFrom === undefined ? undefined : checkOf(rig, fittedRig, log, replaying, replay, checkFrom);
+  return {
+    fitted: found.fitted.map(({ applyTo: _, ...value }) => value),
+    untold: found.untold,
+    notes: [...found.notes, ...laterStep(training, log, checkFrom)],
+    rig: fittedRig,
+    trained: { from: dates[0]!, to: dates[trainDays - 1]!, days: daysIn(0, trainDays) },
+    ...(checkFrom !== undefined && {
+      checked: { from: checkFrom, to: dates.at(-1)!, days: daysIn(trainDays, dates.length) },
+    }),
+    before: checked?.before ?? {},
+    after: checked?.after ?? {},
+    sources: replay.sources,
+  };
+}
+
+/** How many days, from the first, the fit sees: so that the share to be checked is one of days that the log covers. */
+function splitDays(replay: Replay, checkShare: number): { dates: string[]; trainDays: number; covered: Uint8Array } {
+  const dates = replay.conditions.itinerary.days.map(({ date }) => date);
+  const covered = coveredDays(replay, stepDays(replay.conditions));
+  const count = covered.reduce((sum, one) => sum + one, 0);
+  if (count < LEAST_DAYS)
+    throw new ConfigError([
+      {
+        code: 'log_too_short',
+        path: '',
+        message: `the log covers ${count} ${count === 1 ? 'day' : 'days'} of those asked for, and a fit with its check needs ${LEAST_DAYS}`,
+        hint: 'two weeks or more tell most',
+      },
+    ]);
+  const wanted = Math.max(LEAST_TRAINED, Math.round((1 - checkShare) * count));
+  let [trainDays, seen] = [0, 0];
+  while (seen < wanted && trainDays < dates.length) seen += covered[trainDays++]!;
+  return { dates, trainDays, covered };
+}
+
+function findingsOf(training: Training, wanted: readonly FitName[]): Findings {
+  const has = (fit: FitName) => wanted.includes(fit);
+  const loads = calibrateLoads(training, wanted);
+  const solar = calibrateSolar(training, loads.loadsW, { solar: has('solar'), shade: has('shade') });
+  const battery =
+    has('resistance') || has('capacity') ? batteryFindings(training, has) : { fitted: [], untold: [], notes: [] };
+  return {
+    fitted: [...solar.fitted, ...loads.fitted, ...battery.fitted],
+    untold: [...solar.untold, ...loads.untold, ...battery.untold],
+    notes: [...solar.notes, ...loads.notes, ...battery.notes],
+  };
+}
+
+function batteryFindings(training: Training, has: (fit: FitName) => boolean): Findings {
+  const { rig, assembled, range } = training;
+  const rows = batteryRows(training, assembled.batteryC);
+  const resistance = calibrateResistance(rig.battery, rows, range);
+  const battery = isFound(resistance) ? { ...rig.battery, resistanceOhm: resistance.value / 1000 } : rig.battery;
+  const { value: capacity, notes } = calibrateCapacity(battery, rows, range);
+  const all = [...(has('resistance') ? [resistance] : []), ...(has('capacity') ? [capacity] : [])];
+  return {
+    fitted: all.filter(isFound),
+    untold: all.filter(isUntold),
+    notes: has('capacity') ? notes : [],
+  };
+}
+
+/** A draw that changes within the days that are kept for checking is not in the fit. */
+function laterStep({ drawStep: known }: Training, { reading }: Log, checkFrom: string | undefined): string[] {
+  if (checkFrom === undefined || reading.time.stepH > QUIET_STEP_H) return [];
+  const nights = reading.daily.flatMap(({ date, alwaysOnA }) =>
+    alwaysOnA !== undefined && date >= (known?.date ?? '') ? [{ date, alwaysOnA }] : [],
+  );
+  const step = drawStep(nights);
+  if (step === undefined || step.date < checkFrom) return [];
+  return [
+    `The quiet draw goes from ${step.beforeA.toFixed(2)} to ${step.afterA.toFixed(2)} A on ${step.date}, which the fit does not see: fit again with the days from then on when there are enough of them.`,
+  ];
+}
+
+/** Both rigs over the days that were kept back, from the state of charge that the log has there. */
+function checkOf(
+  rig: Rig,
+  fittedRig: Rig,
+  log: Log,
+  options: ReplayOptions,
+  { to }: Replay,
+  from: string,
+): { before: FitErrors; after: FitErrors } {
+  const { trip } = options;
+  const { conditions, steps, startSoc } = replayOf(
+    rig,
+    log,
+    trip ? { ...options, trip: tripFrom(trip, from) } : { ...options, from, to },
+  );
+  const errors = (one: Rig) => fitErrors(steps, simulateUnder(one, conditions, startSoc));
+  return { before: errors(rig), after: errors(fittedRig) };
+}
+
+/** The rest of a trip, from a day on. */
+export function tripFrom(trip: Trip, from: string): Trip {
+  const rest: Stop[] = [];
+  let date = trip.stops[0]!.from!;
+  for (const stop of trip.stops) {
+    date = stop.from ?? date;
+    const end = addDays(date, stop.nights);
+    if (date >= from) rest.push({ ...stop, from: date });
+    else if (end > from) rest.push({ ...stop, from, driveH: 0, nights: daysBetween(from, end) });
+    date = end;
+  }
+  return { ...trip, stops: rest };
+}
