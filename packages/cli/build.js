@@ -21,6 +21,17 @@ const englishOnly = {
     })),
 };
 
+/** Prompts that are not asked are shaken off: their packages promise it, where esbuild does not look. */
+const askedOnly = {
+  name: 'asked-only',
+  setup: (bundler) =>
+    bundler.onResolve({ filter: /^@inquirer\// }, async ({ path, pluginData, ...from }) =>
+      pluginData === 'asked-only'
+        ? undefined
+        : { ...(await bundler.resolve(path, { ...from, pluginData: 'asked-only' })), sideEffects: false },
+    ),
+};
+
 const { outputFiles, metafile } = await build({
   write: false,
   metafile: true,
@@ -33,7 +44,7 @@ const { outputFiles, metafile } = await build({
   platform: 'node',
   target: 'node20',
   minify: true,
-  plugins: [englishOnly],
+  plugins: [englishOnly, askedOnly],
   // Class names are part of our own contract: errors are told apart by them.
   keepNames: true,
   legalComments: 'none', // the licences are written whole, below

@@ -1,5 +1,5 @@
 /** Exit codes of the command line; a closed pipe counts as done. */
-export const EXIT = { done: 0, targetMissed: 1, wrongInput: 2, ourFault: 70 } as const;
+export const EXIT = { done: 0, targetMissed: 1, wrongInput: 2, ourFault: 70, stopped: 130 } as const;
 
 /** The call or a file is wrong: said in one line each, never with a stack. */
 export class InputError extends Error {

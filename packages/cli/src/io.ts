@@ -23,6 +23,8 @@ export interface Io {
   readonly isWatched: boolean;
   /** shows how far a long work is, over what was shown before; absent when nobody watches standard error */
   readonly redraw?: (line: string) => void;
+  /** where a person can be asked: both ends are a terminal; absent when nobody is there */
+  readonly dialogue?: { readonly input: NodeJS.ReadableStream; readonly output: NodeJS.WritableStream };
   readBytes(path: string, kind: string, mostBytes: number): Promise<Uint8Array>;
   /** a file of any size, as it comes */
   openBytes(path: string, kind: string): Promise<AsyncIterable<Uint8Array>>;
@@ -62,6 +64,9 @@ export function createIo(proc: NodeJS.Process): Io {
       proc.env.TERM !== 'dumb' && {
         redraw: (line: string) => void proc.stderr.write(`\r\u001b[K${line.slice(0, (proc.stderr.columns ?? 80) - 1)}`),
       }),
+    ...(proc.stdin.isTTY &&
+      proc.stderr.isTTY &&
+      proc.env.TERM !== 'dumb' && { dialogue: { input: proc.stdin, output: proc.stderr } }),
     today: () => {
       const now = new Date();
       const two = (value: number) => String(value).padStart(2, '0');

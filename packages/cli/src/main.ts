@@ -5,7 +5,7 @@ import { createIo } from './io.js';
 import { buildProgram } from './program.js';
 import { oneLine } from './show/style.js';
 
-const SIGNALS = { SIGINT: 130, SIGTERM: 143, SIGHUP: 129 } as const;
+const SIGNALS = { SIGINT: EXIT.stopped, SIGTERM: 143, SIGHUP: 129 } as const;
 
 const io = createIo(process);
 

@@ -1,8 +1,22 @@
-import type { Command } from 'commander';
+import { type Command, InvalidArgumentError, Option } from 'commander';
 import type { Io } from '../io.js';
+import { atOption, placeOption } from './where.js';
 
+export const CHEMISTRIES = ['LFP', 'AGM', 'gel', 'flooded'] as const;
+
+/** Quantities are as typed: core reads them when the command runs. */
 export interface NewOptions {
   readonly name?: string;
+  readonly chemistry?: (typeof CHEMISTRIES)[number];
+  readonly capacity?: string;
+  readonly solar?: string;
+  readonly fridge?: string;
+  readonly place?: string;
+  readonly at?: string;
+  readonly trip?: string;
+  readonly schema?: boolean;
+  /** false with --no-input */
+  readonly input: boolean;
   readonly out?: string;
   readonly force?: boolean;
   readonly quiet?: boolean;
@@ -12,14 +26,35 @@ export function addNew(program: Command, io: Io): void {
   program
     .command('new')
     .summary('a commented rig to begin with')
-    .description('Prints a commented starter rig: change its values to what is bolted into your vehicle.')
+    .description(
+      'Writes a commented starter rig: change its values to what is bolted into your vehicle. In a terminal it asks a few questions first, unless an option answers one of them.',
+    )
     .option('--name <name>', 'name of the rig')
-    .option('--out <file>', 'write it to a file instead of printing it')
-    .option('--force', 'replace the file if it exists')
-    .option('--quiet', 'do not report the file that is written')
+    .addOption(
+      new Option('--chemistry <kind>', 'what the battery is made of (LFP)')
+        .choices(CHEMISTRIES)
+        .argParser(chemistryOption),
+    )
+    .option('--capacity <charge>', 'rated capacity of the battery (100Ah)')
+    .option('--solar <power>', 'nameplate of all panels together, or none (150W)')
+    .option('--fridge <volume>', 'inside of the fridge, or none (40L)')
+    .addOption(placeOption())
+    .addOption(atOption())
+    .option('--trip <file>', 'write a trip to that place too')
+    .option('--schema', 'write the JSON Schemas beside, with which an editor completes and checks')
+    .option('--no-input', 'ask nothing')
+    .option('--out <file>', 'write it to a file instead of printing it; - prints it')
+    .option('--force', 'replace files that exist')
+    .option('--quiet', 'do not report files that are written')
     .option('--no-color', 'no colours')
     .action(async (options: NewOptions) => {
       const { runNew } = await import('./new-action.js');
       io.finish(await runNew(io, options));
     });
+}
+
+function chemistryOption(text: string): (typeof CHEMISTRIES)[number] {
+  const found = CHEMISTRIES.find((one) => one.toLowerCase() === text.trim().toLowerCase());
+  if (!found) throw new InvalidArgumentError(`Give one of ${CHEMISTRIES.join(', ')}.`);
+  return found;
 }

@@ -7,7 +7,10 @@ export type Examples = Readonly<Record<string, string>>;
  */
 export const COMMAND_EXAMPLES: Readonly<Record<string, Examples>> = {
   new: {
-    'stayput new --name Heron --out heron.yaml': 'a rig to change, in a file',
+    'stayput new --out rig.yaml': 'asks what you have, and writes a rig',
+    'stayput new --chemistry AGM --capacity 200Ah --solar 300W --fridge none': 'answered beforehand, and printed',
+    'stayput new --out rig.yaml --trip trip.yaml --place Porto --schema':
+      'with a trip, and what an editor needs to complete and check both',
   },
   check: {
     'stayput check rig.yaml': 'what was understood, and what to look at',

@@ -6,7 +6,7 @@ export const EXIT_CODES: readonly (readonly [code: number, says: string])[] = [
   [EXIT.targetMissed, 'done, but a target that was asked for is not met'],
   [EXIT.wrongInput, 'the call or a file is wrong; nothing was written'],
   [EXIT.ourFault, 'a fault of the program'],
-  [130, 'stopped by Ctrl-C; nothing is left half-written'],
+  [EXIT.stopped, 'stopped by Ctrl-C; nothing is left half-written'],
 ];
 
 /** Variables of the environment that are heeded. */

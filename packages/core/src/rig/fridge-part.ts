@@ -135,6 +135,11 @@ export function resolveFridge(
   };
 }
 
+/** What a box of this volume and set point usually takes at 25 °C [Wh a day]; from where, see `resolveFridge`. */
+export function usualFridgeWhPerDay(volumeL: number, setpointC: number): number {
+  return 270 * (volumeL / 45) ** (2 / 3) * ((25 - setpointC) / 21);
+}
+
 function resolveHeatLeak(
   load: z.output<typeof fridgePart>,
   zones: readonly { volumeL: number; setpointC: number }[],
@@ -145,7 +150,7 @@ function resolveHeatLeak(
   if (load.rated) return { rated: { energyWhPerDay: load.rated.energy, ambientC: load.rated.ambient }, ...insulation };
   if (load.insulation !== undefined) return insulation;
   const energyWhPerDay = Math.round(
-    zones.reduce((sum, zone) => sum + 270 * (zone.volumeL / 45) ** (2 / 3) * ((25 - zone.setpointC) / 21), 0),
+    zones.reduce((sum, { volumeL, setpointC }) => sum + usualFridgeWhPerDay(volumeL, setpointC), 0),
   );
   return {
     rated: defaults.take(

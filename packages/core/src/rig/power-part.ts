@@ -126,7 +126,7 @@ export function resolveAlternator(
 }
 
 /** Usual ratings of chargers [A]; common practice, no source. */
-const CHARGER_SIZES = [5, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100];
+export const CHARGER_SIZES = [5, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100];
 
 export function resolveCharger(
   charger: z.output<typeof chargerPart>,

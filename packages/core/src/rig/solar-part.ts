@@ -143,7 +143,7 @@ export function checkSolar(array: SolarFile, context: z.core.$RefinementCtx): vo
 export const solarPart = part('an array of equal solar modules with its controller', solarShape, checkSolar);
 
 /** Usual ratings of controllers [A]; common practice, no source. */
-const CONTROLLER_SIZES = [10, 15, 20, 30, 40, 50, 60, 70, 85, 100, 150, 200, 300, 500];
+export const CONTROLLER_SIZES = [10, 15, 20, 30, 40, 50, 60, 70, 85, 100, 150, 200, 300, 500];
 
 /** @param scale nominal voltage of the bank over 12 V */
 export function resolveSolar(
