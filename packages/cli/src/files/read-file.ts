@@ -3,8 +3,8 @@ import { open } from 'node:fs/promises';
 import type { Readable } from 'node:stream';
 import { InputError } from '../failure.js';
 
-/** A rig or a trip is a few kilobytes, and core reads no more than this; a year of weather by the minute is about 40 MB. */
-export const MOST_BYTES = { text: 1e6, weather: 200e6 } as const;
+/** A year of weather by the minute is about 40 MB [bytes]. */
+export const LARGEST_WEATHER = 200e6;
 
 /**
  * Reads a file, or standard input for `-`, and stops at the limit.

@@ -3,8 +3,8 @@ import { ConfigError } from './config-error.js';
 // A web standard that Node and browsers both have; the ES2022 library does not declare it.
 declare const TextDecoder: new (label: string, options: { fatal: boolean }) => { decode(bytes: Uint8Array): string };
 
-/** Largest rig, trip or parts list that is read [bytes]. */
-export const LARGEST_FILE = 1_000_000;
+/** Largest rig, trip or parts list that is read [bytes]: real ones hold a few kilobytes, and a broken one must be told soon. */
+export const LARGEST_FILE = 200_000;
 
 /**
  * The text of a file. A byte-order mark is taken off.

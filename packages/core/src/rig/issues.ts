@@ -2,7 +2,7 @@ import type * as z from 'zod';
 import { closest, shown } from '../quantity/index.js';
 import { found } from './field.js';
 import { fridgePart } from './fridge-part.js';
-import type { Source } from './source.js';
+import { MOST_FAULTS, type Source } from './source.js';
 import type { ConfigIssue } from './types.js';
 
 /** What the schema found, with lines, guesses, and what stood there. */
@@ -16,7 +16,9 @@ export function issuesOf(error: z.ZodError, source: Source): ConfigIssue[] {
         return [one(code ?? 'invalid', issue.message, hint)];
       }
       case 'unrecognized_keys':
-        return issue.keys.map((key) => unknownKey(source, [...path, key], key, issue.message.split(' ')));
+        return issue.keys
+          .slice(0, MOST_FAULTS)
+          .map((key) => unknownKey(source, [...path, key], key, issue.message.split(' ')));
       case 'invalid_type': {
         const wanted = WANTED[issue.expected] ?? issue.expected;
         const value = at(source.value, path);

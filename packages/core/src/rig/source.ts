@@ -9,6 +9,8 @@ import type { ConfigIssue } from './types.js';
 /** Names that would reach into JavaScript objects. */
 const FORBIDDEN_KEYS = new Set(['__proto__', 'constructor', 'prototype']);
 const MOST_ALIASES = 50;
+/** Beyond these nobody reads on, and finding the place of each would take for ever. */
+export const MOST_FAULTS = 20;
 
 /** A YAML (or JSON) text, read, with the way back from a path to its line. */
 export class Source {
@@ -41,7 +43,14 @@ export class Source {
 
     const lines = new LineCounter();
     const document = guarded(fault, () =>
-      parseDocument(clean, { lineCounter: lines, prettyErrors: false, merge: false, logLevel: 'error' }),
+      parseDocument(clean, {
+        lineCounter: lines,
+        prettyErrors: false,
+        merge: false,
+        logLevel: 'error',
+        // The library compares each key with all before it; throwFaults looks for twins in one pass.
+        uniqueKeys: false,
+      }),
     );
     const settings = set.map(parseSetting);
     const source = new Source(undefined, document, lines, settings, file);
@@ -53,54 +62,50 @@ export class Source {
   }
 
   private throwFaults(): void {
-    const { document, file } = this;
-    const issues: ConfigIssue[] = [...document.errors, ...document.warnings].map((error) => {
-      const { line, col } = this.lines.linePos(error.pos[0]);
-      const [message, hint] = yamlMessage(error.code, error.message);
-      return {
-        code: 'yaml',
-        path: '',
-        ...(file !== undefined && { file }),
-        line,
-        column: col,
-        message,
-        ...(hint && { hint }),
-      };
-    });
+    const { document, file, lines } = this;
+    const issues: ConfigIssue[] = [];
+    const add = (code: string, [message, hint]: Said, offset?: number, path = '') => {
+      const at = offset === undefined ? undefined : lines.linePos(offset);
+      const place = { path, ...(file !== undefined && { file }), ...(at && { line: at.line, column: at.col }) };
+      // a broken bracket is reported once, not once for each level
+      if (!issues.some((one) => one.message === message && one.line === at?.line))
+        issues.push({ code, ...place, message, ...(hint && { hint }) });
+      return issues.length < MOST_FAULTS;
+    };
+    for (const error of [...document.errors, ...document.warnings].slice(0, MOST_FAULTS))
+      add('yaml', yamlMessage(error.code, error.message), error.pos[0]);
+    let aliases = 0;
     if (issues.length === 0)
       visit(document, {
         Alias: (_, alias, above) => {
+          if (++aliases > MOST_ALIASES) {
+            add('yaml', REPEATED);
+            return visit.BREAK;
+          }
           const target = alias.resolve(document);
-          if (target && above.includes(target))
-            issues.push({
-              code: 'yaml',
-              path: '',
-              ...(file !== undefined && { file }),
-              message: `the alias *${alias.source} stands inside itself`,
-            });
+          if (target && above.includes(target)) add('yaml', [`the alias *${alias.source} stands inside itself`]);
+          return undefined;
         },
-        Pair: (_, pair) => {
-          const key = isScalar(pair.key) ? pair.key.value : undefined;
-          const name = typeof key === 'number' ? String(key) : key;
-          const at = isNode(pair.key) && pair.key.range ? this.lines.linePos(pair.key.range[0]) : undefined;
-          const place = {
-            path: typeof name === 'string' ? name : '',
-            ...(file !== undefined && { file }),
-            ...(at && { line: at.line, column: at.col }),
-          };
-          if (typeof name !== 'string') issues.push({ code: 'yaml', ...place, message: 'a key must be a plain word' });
-          else if (FORBIDDEN_KEYS.has(name))
-            issues.push({ code: 'unknown_key', ...place, message: `unknown key ${shown(name)}` });
+        Map: (_, map) => {
+          const names = new Set<string>();
+          for (const { key } of map.items) {
+            const name = keyName(key);
+            if (name !== undefined && names.has(name) && !add('yaml', TWICE, rangeStart(key), name)) break;
+            if (name !== undefined) names.add(name);
+          }
+        },
+        Pair: (_, { key }) => {
+          const name = keyName(key);
+          const at = rangeStart(key);
+          let goesOn = true;
+          if (name === undefined) goesOn = add('yaml', ['a key must be a plain word'], at);
+          else if (FORBIDDEN_KEYS.has(name)) goesOn = add('unknown_key', [`unknown key ${shown(name)}`], at, name);
           else if (name === '<<')
-            issues.push({
-              code: 'yaml',
-              ...place,
-              message: 'merge keys (<<) are not read',
-              hint: 'write the keys out',
-            });
+            goesOn = add('yaml', ['merge keys (<<) are not read', 'write the keys out'], at, name);
+          return goesOn ? undefined : visit.BREAK;
         },
       });
-    if (issues.length > 0) throw new ConfigError(issues.filter(isNews).slice(0, 20));
+    if (issues.length > 0) throw new ConfigError(issues);
   }
 
   /** The line and column of what stands at a path, of its key when `ofKey`, or of the nearest thing above it. */
@@ -164,9 +169,24 @@ export class Source {
 
 const startsWith = (path: Path, head: Path) => head.every((step, i) => String(path[i]) === String(step));
 
+/** What a key is called, or undefined when it is no plain word. */
+function keyName(key: unknown): string | undefined {
+  const value = isScalar(key) ? key.value : undefined;
+  return typeof value === 'string' || typeof value === 'number' ? String(value) : undefined;
+}
+
 function rangeStart(node: unknown): number | undefined {
   return isNode(node) ? node.range?.[0] : undefined;
 }
+
+/** A message, and what would help. */
+type Said = readonly [message: string, hint?: string];
+
+const REPEATED: Said = [
+  'the file repeats its parts (aliases) too often, or an alias points nowhere',
+  'write the parts out',
+];
+const TWICE: Said = ['this key is written twice', 'keep one of them'];
 
 /** Runs a step of the YAML library, whose own refusals (alias bombs, stack depth) are the user's to mend. */
 function guarded<T>(fault: (code: string, message: string, hint?: string) => ConfigError, run: () => T): T {
@@ -174,23 +194,16 @@ function guarded<T>(fault: (code: string, message: string, hint?: string) => Con
     return run();
   } catch (error) {
     if (error instanceof RangeError) throw fault('yaml', 'the file is nested too deeply');
-    if (error instanceof ReferenceError)
-      throw fault(
-        'yaml',
-        'the file repeats its parts (aliases) too often, or an alias points nowhere',
-        'write the parts out',
-      );
+    if (error instanceof ReferenceError) throw fault('yaml', ...REPEATED);
     throw fault('yaml', `this is not readable YAML: ${error instanceof Error ? error.message.split('\n')[0] : error}`);
   }
 }
 
-function yamlMessage(code: string, message: string): [string, string?] {
+function yamlMessage(code: string, message: string): Said {
   const first = message.split('\n')[0]!.replace(/ at line \d+.*$/, '');
   switch (code) {
     case 'TAB_AS_INDENT':
       return ['a tab is used to indent', 'YAML is indented with spaces'];
-    case 'DUPLICATE_KEY':
-      return ['this key is written twice', 'keep one of them'];
     case 'MULTIPLE_DOCS':
       return ['the file holds more than one document (---)', 'write each to a file of its own'];
     case 'TAG_RESOLVE_FAILED':
@@ -225,11 +238,6 @@ function isTooDeep(text: string): boolean {
     else if (character === ']' || character === '}') depth = Math.max(0, depth - 1);
   }
   return deepest > 100;
-}
-
-/** A broken bracket is reported once, not once for each level. */
-function isNews(issue: ConfigIssue, i: number, issues: readonly ConfigIssue[]): boolean {
-  return issues.findIndex((other) => other.message === issue.message && other.line === issue.line) === i;
 }
 
 export function isGroup(value: unknown): value is Record<string, unknown> {
