@@ -1,4 +1,4 @@
-import type { Battery, Chemistry } from '../../packages/core/src/rig/types.js';
+import type { Battery, Chemistry } from '../../packages/core/src/rig/index.js';
 
 /** An invented 12 V battery of 100 Ah, new, on its own. */
 export function invented(chemistry: Chemistry, over: Partial<Battery> = {}): Battery {

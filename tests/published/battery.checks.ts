@@ -17,7 +17,7 @@ import {
   tableAt,
   wear,
 } from '../../packages/core/src/battery/index.js';
-import type { Chemistry } from '../../packages/core/src/rig/types.js';
+import type { Chemistry } from '../../packages/core/src/rig/index.js';
 import { invented } from './battery-bank.js';
 import { charge, discharge, roundTrip } from './battery-cycle.js';
 import type { PublishedCheck } from './check.js';

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { batteryModel, ocvAt, seriesCells, storedWh, tableAt } from '../../../packages/core/src/battery/index.js';
-import type { Chemistry } from '../../../packages/core/src/rig/types.js';
+import type { Chemistry } from '../../../packages/core/src/rig/index.js';
 import { invented } from '../../published/battery-bank.js';
 
 const CHEMISTRIES: readonly Chemistry[] = ['LFP', 'AGM', 'gel', 'flooded'];

@@ -238,7 +238,7 @@ describe('what is wrong is said, with the place', () => {
       'a heater in lead-acid',
       minimal().replace('LFP, ', 'AGM, heater: { power: 20 W }, '),
       'battery.heater',
-      /for LFP/,
+      /for lithium, such as LFP/,
     ],
   ])('%s', (_, text, path, message) => {
     const issues = issuesFrom(() => readRig(text, { file: 'rig.yaml' }));

@@ -10,6 +10,8 @@ export interface Curve {
 export interface ChemistryTable {
   /** nominal of one cell [V] */
   readonly cellV: number;
+  /** cells of a battery that is called 12 V, whatever they add up to */
+  readonly cellsPer12V: number;
   /** rested open-circuit voltage of one cell [V] */
   readonly ocvV: Curve;
   /** internal (ohmic) resistance of one cell times its capacity, half charged [Ω·Ah] */
@@ -37,8 +39,12 @@ export interface ChemistryTable {
   readonly selfDischargePerMonth: number;
   /** activation energy of the resistance [J/mol] */
   readonly resistanceJPerMol: number;
+  /** share of the capacity that can be had, by cell temperature [°C]; 1 from 25 °C up */
+  readonly capacity: Curve;
   /** most that its makers let it be charged with, A per Ah */
   readonly maxChargeC: number;
+  /** what of that is left below 5 and 10 °C, and where charging stops; absent = any temperature will do */
+  readonly chargeByHeat?: { readonly upTo5C: number; readonly upTo10C: number; readonly hotC: number };
 }
 
 /**
@@ -51,6 +57,18 @@ export const FLOODED_GRAVITY: Curve = {
   value: [1.048, 1.073, 1.098, 1.124, 1.148, 1.172, 1.195, 1.217, 1.238, 1.258, 1.277],
 };
 
+/**
+ * Usable share of a lead-acid battery's capacity by temperature: the inverse of the multipliers of the widely
+ * reprinted sizing worksheet (80, 70 … 20 °F: 1.00, 1.04, 1.11, 1.19, 1.30, 1.40, 1.59), at moderate rates; 1 at the
+ * rating temperature of 25 °C. −20 °C is the middle of the common range 0.45 to 0.65; −40 °C is drawn on.
+ */
+const LEAD_CAPACITY: Curve = {
+  at: [-40, -20, -6.7, -1.1, 4.4, 10, 15.6, 21.2, 25],
+  value: [0.43, 0.55, 1 / 1.59, 1 / 1.4, 1 / 1.3, 1 / 1.19, 1 / 1.11, 1 / 1.04, 1],
+};
+/** LFP: middle of the common ranges at 0 °C (0.80 to 0.92) and −20 °C (0.50 to 0.75), from memory; −40 °C is drawn on. */
+const LFP_CAPACITY: Curve = { at: [-40, -20, 0, 25], value: [0.39, 0.625, 0.86, 1] };
+
 const perCell = (cells: number, curve: Curve): Curve => ({
   at: curve.at,
   value: curve.value.map((v) => v / cells),
@@ -60,6 +78,7 @@ const perCell = (cells: number, curve: Curve): Curve => ({
 const LEAD_SHAPE: Curve = { at: [0, 0.5, 1], value: [1.5, 1, 0.75] };
 const LEAD = {
   cellV: 2,
+  cellsPer12V: 6,
   internalShape: LEAD_SHAPE,
   // 8 mΩ for 100 Ah at 12 V, so that a battery at the 5-hour rate stands 0.2 to 0.5 V below its rested voltage; common practice, no source.
   polarisationOhmAh: 0.8 / 6,
@@ -72,6 +91,7 @@ const LEAD = {
   acceptancePerH: 1,
   acceptanceFullC: 0.005,
   resistanceJPerMol: 10_000,
+  capacity: LEAD_CAPACITY,
 } as const;
 
 /**
@@ -126,6 +146,7 @@ export const CHEMISTRIES: Readonly<Record<Chemistry, ChemistryTable>> = {
   },
   LFP: {
     cellV: 3.2,
+    cellsPer12V: 4,
     ocvV: perCell(4, {
       at: [0, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1],
       value: [10, 12.5, 12.8, 12.9, 13, 13.1, 13.13, 13.15, 13.25, 13.3, 13.35, 13.6],
@@ -145,7 +166,10 @@ export const CHEMISTRIES: Readonly<Record<Chemistry, ChemistryTable>> = {
     kPerH: 1,
     selfDischargePerMonth: 0.02,
     resistanceJPerMol: 20_000,
+    capacity: LFP_CAPACITY,
     maxChargeC: 1,
+    // 0.1 C from 0 to 5 °C, the middle of 0.2 to 0.3 C up to 10 °C, none above the middle of 45 to 55 °C.
+    chargeByHeat: { upTo5C: 0.1, upTo10C: 0.25, hotC: 50 },
   },
 };
 

@@ -1,11 +1,6 @@
 import type { Chemistry } from '../rig/index.js';
 import { CHEMISTRIES } from './chemistry.js';
 
-/** LFP near freezing: at most 0.1 C from 0 to 5 °C, and the middle of 0.2 to 0.3 C from 5 to 10 °C. */
-const LFP_COLD_C = { upTo5C: 0.1, upTo10C: 0.25 } as const;
-/** LFP: no charge above this; middle of the common 45 to 55 °C [°C]. */
-const LFP_HOT_C = 50;
-
 /**
  * Largest charging current that the makers allow, whatever the charger could give.
  * LFP: none below `chargeMinC` nor above 50 °C, 0.1 C below 5 °C, 0.25 C below 10 °C, else 1 C. Lead-acid: 0.25 C20
@@ -18,10 +13,9 @@ const LFP_HOT_C = 50;
  */
 export function chargeLimitA(chemistry: Chemistry, capacityAh: number, cellC: number, chargeMinC: number): number {
   if (!(cellC >= chargeMinC)) return 0;
-  const mostA = CHEMISTRIES[chemistry].maxChargeC * capacityAh;
-  if (chemistry !== 'LFP') return mostA;
-  if (cellC > LFP_HOT_C) return 0;
-  if (cellC < 5) return LFP_COLD_C.upTo5C * capacityAh;
-  if (cellC < 10) return LFP_COLD_C.upTo10C * capacityAh;
-  return mostA;
+  const { maxChargeC, chargeByHeat } = CHEMISTRIES[chemistry];
+  if (chargeByHeat === undefined) return maxChargeC * capacityAh;
+  const { hotC, upTo5C, upTo10C } = chargeByHeat;
+  if (cellC > hotC) return 0;
+  return (cellC < 5 ? upTo5C : cellC < 10 ? upTo10C : maxChargeC) * capacityAh;
 }

@@ -48,8 +48,8 @@ export interface Wells {
 /** Cells in series of the bank. LFP is named 12 V by habit where its four cells have 12.8 V. */
 export function seriesCells(battery: Pick<Battery, 'chemistry' | 'nominalV' | 'series'>): number {
   const { chemistry, nominalV, series } = battery;
-  const one =
-    chemistry !== 'LFP' ? Math.round(nominalV / 2) : nominalV % 12 === 0 ? nominalV / 3 : Math.round(nominalV / 3.2);
+  const { cellV, cellsPer12V } = CHEMISTRIES[chemistry];
+  const one = nominalV % 12 === 0 ? (nominalV / 12) * cellsPer12V : Math.round(nominalV / cellV);
   return Math.max(1, one) * series;
 }
 

@@ -1,20 +1,8 @@
 import type { Chemistry } from '../rig/index.js';
-import { CHEMISTRIES, type Curve, curveAt } from './chemistry.js';
+import { CHEMISTRIES, curveAt } from './chemistry.js';
 
 const GAS_J_PER_MOL_K = 8.314;
 const ZERO_C_K = 273.15;
-
-/**
- * Usable share of a lead-acid battery's capacity by temperature: the inverse of the multipliers of the widely
- * reprinted sizing worksheet (80, 70 … 20 °F: 1.00, 1.04, 1.11, 1.19, 1.30, 1.40, 1.59), at moderate rates; 1 at the
- * rating temperature of 25 °C. −20 °C is the middle of the common range 0.45 to 0.65; −40 °C is drawn on.
- */
-const LEAD_CAPACITY: Curve = {
-  at: [-40, -20, -6.7, -1.1, 4.4, 10, 15.6, 21.2, 25],
-  value: [0.43, 0.55, 1 / 1.59, 1 / 1.4, 1 / 1.3, 1 / 1.19, 1 / 1.11, 1 / 1.04, 1],
-};
-/** LFP: middle of the common ranges at 0 °C (0.80 to 0.92) and −20 °C (0.50 to 0.75), from memory; −40 °C is drawn on. */
-const LFP_CAPACITY: Curve = { at: [-40, -20, 0, 25], value: [0.39, 0.625, 0.86, 1] };
 
 /**
  * Share of the capacity that can be had at a cell temperature, 0..1; 1 from 25 °C up. What is locked is not lost:
@@ -23,7 +11,7 @@ const LFP_CAPACITY: Curve = { at: [-40, -20, 0, 25], value: [0.39, 0.625, 0.86, 
  * @param cellC cell (not air) temperature [°C]
  */
 export function capacityFactor(chemistry: Chemistry, cellC: number): number {
-  return curveAt(chemistry === 'LFP' ? LFP_CAPACITY : LEAD_CAPACITY, cellC);
+  return curveAt(CHEMISTRIES[chemistry].capacity, cellC);
 }
 
 /**

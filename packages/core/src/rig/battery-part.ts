@@ -2,9 +2,10 @@ import type * as z from 'zod';
 import { formatQuantity } from '../quantity/index.js';
 import { cablePart, resolveCable } from './cable-part.js';
 import { chargePart, resolveCharge } from './charge-part.js';
+import { CHEMISTRY_NAMES, type Chemistry, isLead } from './chemistry.js';
 import { type Defaults, tidy } from './defaults.js';
 import { choice, limit, number, type PartOf, part, quantity, wrong } from './field.js';
-import type { Battery, Chemistry, Limit } from './types.js';
+import type { Battery, Limit } from './types.js';
 
 const heaterPart = part('a heater in the battery', {
   power: quantity('power', 'its power', { min: 1, max: 2000 }, '40 W'),
@@ -12,7 +13,7 @@ const heaterPart = part('a heater in the battery', {
 });
 
 export const batteryShape = {
-  chemistry: choice('what the battery is made of', ['LFP', 'AGM', 'gel', 'flooded']),
+  chemistry: choice('what the battery is made of', CHEMISTRY_NAMES),
   capacity: quantity(
     'charge',
     'rated capacity of one battery; lead-acid at the 20-hour rate',
@@ -96,8 +97,8 @@ export function checkBattery(battery: BatteryFile, context: z.core.$RefinementCt
       wrong(context, ['charge', key], `${formatQuantity(set, 'voltage')} does not charge a ${nominal} V bank`);
   }
   if (reconnect?.kind === 'soc' && reconnect.soc === 0) wrong(context, ['reconnect'], 'reconnect must be above 0 %');
-  if (chemistry !== 'LFP' && battery.heater)
-    wrong(context, ['heater'], `a heater is for LFP, and this battery is ${chemistry}`);
+  if (isLead(chemistry) && battery.heater)
+    wrong(context, ['heater'], `a heater is for lithium, such as LFP, and this battery is ${chemistry}`);
 }
 
 const limitValue = (one: Limit) => (one.kind === 'soc' ? one.soc : one.voltageV);
@@ -118,7 +119,7 @@ export function bankScale(battery: Pick<Battery, 'nominalV' | 'series'>): number
 export function resolveBattery(battery: BatteryFile, path: string, defaults: Defaults): Battery {
   const at = (key: string) => `${path}.${key}`;
   const { chemistry } = battery;
-  const isLfp = chemistry === 'LFP';
+  const isLithium = !isLead(chemistry);
   const count = defaults.plain(battery.count, at('count'), 1, 'one battery');
   const series = defaults.plain(battery.series, at('series'), 1, 'none in series');
   const nominalV = defaults.quantity(battery.nominal, at('nominal'), 12, 'voltage', 'a 12 V system');
@@ -142,13 +143,13 @@ export function resolveBattery(battery: BatteryFile, path: string, defaults: Def
       'a battery of this kind in a closed compartment',
     ),
     // Management systems cut the charge of LFP below 0 degC at the cell (common practice).
-    chargeMinC: isLfp
+    chargeMinC: isLithium
       ? defaults.quantity(
           battery.noChargeBelow,
           at('noChargeBelow'),
           0,
           'temperature',
-          'LFP is harmed by charging when frozen',
+          `${chemistry} is harmed by charging when frozen`,
         )
       : (battery.noChargeBelow ?? -Infinity),
     ...(battery.heater && {
@@ -161,19 +162,19 @@ export function resolveBattery(battery: BatteryFile, path: string, defaults: Def
     maxChargeA: defaults.quantity(
       battery.maxCharge,
       at('maxCharge'),
-      tidy(bankAh * (isLfp ? 0.5 : 0.25)),
+      tidy(bankAh * (isLithium ? 0.5 : 0.25)),
       'current',
-      isLfp
-        ? 'usual for LFP: half its capacity in an hour'
+      isLithium
+        ? `usual for ${chemistry}: half its capacity in an hour`
         : `usual for ${chemistry}: a quarter of its capacity in an hour`,
     ),
-    maxDischargeA: isLfp
+    maxDischargeA: isLithium
       ? defaults.quantity(
           battery.maxDischarge,
           at('maxDischarge'),
           bankAh,
           'current',
-          'usual for the management system of LFP: its capacity in one hour',
+          `usual for the management system of ${chemistry}: its capacity in one hour`,
         )
       : (battery.maxDischarge ?? Infinity),
     ...(battery.resistance !== undefined && { resistanceOhm: battery.resistance }),
@@ -196,43 +197,46 @@ function resolveLimits(
   path: string,
   defaults: Defaults,
 ): Pick<Battery, 'floor' | 'disconnect' | 'reconnect'> {
-  const isLfp = chemistry === 'LFP';
+  const isLithium = !isLead(chemistry);
   const given = battery.disconnect;
-  const usualFloor = isLfp ? 0.2 : 0.5;
+  const usualFloor = isLithium ? 0.2 : 0.5;
   const floorValue = given?.kind === 'soc' ? Math.max(usualFloor, Math.min(given.soc, 0.99)) : usualFloor;
   const floor = defaults.quantity(
     battery.floor,
     `${path}.floor`,
     floorValue,
     'ratio',
-    isLfp ? 'LFP is used down to a fifth' : `${chemistry} lasts if half is kept`,
+    isLithium ? `${chemistry} is used down to a fifth` : `${chemistry} lasts if half is kept`,
   );
 
   const below = battery.reconnect?.kind === 'soc' ? Math.max(0, battery.reconnect.soc - 0.05) : 1;
-  const soc = tidy(Math.min(isLfp ? 0.1 : 0.4, floor, below));
+  const soc = tidy(Math.min(isLithium ? 0.1 : 0.4, floor, below));
   const disconnect =
     given ??
     defaults.take<Limit>(
       `${path}.disconnect`,
       { kind: 'soc', soc },
       limitText({ kind: 'soc', soc }),
-      isLfp
-        ? 'LFP is protected from the last tenth'
+      isLithium
+        ? `${chemistry} is protected from the last tenth`
         : `${chemistry} is protected a little below the floor; give a voltage if yours watches that`,
     );
 
   return {
     floor,
     disconnect,
-    reconnect: battery.reconnect ?? usualReconnect(disconnect, isLfp, scale, path, defaults),
+    reconnect: battery.reconnect ?? usualReconnect(disconnect, isLithium, scale, path, defaults),
   };
 }
 
-function usualReconnect(disconnect: Limit, isLfp: boolean, scale: number, path: string, defaults: Defaults): Limit {
+function usualReconnect(disconnect: Limit, isLithium: boolean, scale: number, path: string, defaults: Defaults): Limit {
   const above: Limit =
     disconnect.kind === 'soc'
       ? { kind: 'soc', soc: tidy(Math.min(1, disconnect.soc + 0.05)) }
-      : { kind: 'voltage', voltageV: tidy(Math.max((isLfp ? 13 : 12.6) * scale, disconnect.voltageV + 0.5 * scale)) };
+      : {
+          kind: 'voltage',
+          voltageV: tidy(Math.max((isLithium ? 13 : 12.6) * scale, disconnect.voltageV + 0.5 * scale)),
+        };
   return defaults.take(
     `${path}.reconnect`,
     above,

@@ -1,7 +1,8 @@
 import type * as z from 'zod';
+import type { Chemistry } from './chemistry.js';
 import { type Defaults, tidy } from './defaults.js';
 import { part, quantity, wrong } from './field.js';
-import type { ChargeProfile, Chemistry } from './types.js';
+import type { ChargeProfile } from './types.js';
 
 const volts = { min: 10, max: 70 };
 

@@ -1,3 +1,4 @@
+export { CHEMISTRY_NAMES, isLead } from './chemistry.js';
 export { ConfigError, InternalError, issueText } from './config-error.js';
 export { decodeText, LARGEST_FILE } from './decode.js';
 export { jsonSchemas } from './json-schema.js';

@@ -5,14 +5,10 @@
  */
 
 import type { ClockPoint, DayWindow } from '../quantity/index.js';
+import type { Chemistry } from './chemistry.js';
 
-export type { ClockPoint, DayWindow };
+export type { Chemistry, ClockPoint, DayWindow };
 
-/**
- * What the battery is made of: lithium iron phosphate, or lead-acid with its acid held in glass mat, held in gel, or
- * free.
- */
-export type Chemistry = 'LFP' | 'AGM' | 'gel' | 'flooded';
 /** Which air a part stands in, and so follows. */
 export type Air = 'cabin' | 'outside' | 'engine bay';
 /**

@@ -1,4 +1,4 @@
-import type { Chemistry, Rig } from '../rig/index.js';
+import { type Chemistry, isLead, type Rig } from '../rig/index.js';
 import { circuitLoopOhm } from '../wire/index.js';
 import type { Finding } from './finding.js';
 
@@ -27,7 +27,7 @@ export function chargingFindings(rig: Rig): Finding[] {
   const { absorptionV } = battery.charge;
   if (absorptionV > high * scale + 0.05)
     add(
-      battery.chemistry === 'LFP' || battery.chemistry === 'gel' ? 'danger' : 'caution',
+      !isLead(battery.chemistry) || battery.chemistry === 'gel' ? 'danger' : 'caution',
       'battery.charge.absorption',
       `${absorptionV} V is above the usual ${low * scale} to ${high * scale} V of ${battery.chemistry}: it can harm the cells`,
     );
@@ -90,7 +90,7 @@ export function chargingFindings(rig: Rig): Finding[] {
       'mains.current',
       `${mains.currentA} A are more than the ${battery.maxChargeA.toFixed(0)} A that the battery may take`,
     );
-  if (alternator?.charger.kind === 'relay' && battery.chemistry === 'LFP')
+  if (alternator?.charger.kind === 'relay' && !isLead(battery.chemistry))
     add(
       'caution',
       'alternator.charger',
@@ -107,7 +107,7 @@ export function chargingFindings(rig: Rig): Finding[] {
     );
   if (solar.length === 0 && !alternator && !mains)
     add('note', '', 'nothing charges the battery: it only lasts until it is empty');
-  if (capacityAh > 0 && battery.chemistry !== 'LFP' && atOnceA > 0 && atOnceA < 0.05 * capacityAh)
+  if (capacityAh > 0 && isLead(battery.chemistry) && atOnceA > 0 && atOnceA < 0.05 * capacityAh)
     add(
       'note',
       'solar',

@@ -1,4 +1,4 @@
-import type { Rig, Trip } from '../rig/index.js';
+import { isLead, type Rig, type Trip } from '../rig/index.js';
 import { circuits } from '../wire/index.js';
 import { chargingFindings } from './check-charging.js';
 import { fridgeFindings } from './check-fridge.js';
@@ -47,14 +47,14 @@ function batteryFindings({ battery, loads }: Rig): Finding[] {
   const findings: Finding[] = [];
   const add = (level: Finding['level'], path: string, text: string) => findings.push({ level, path, text });
   const { chemistry, stands } = battery;
-  const isLead = chemistry !== 'LFP';
-  if (!isLead && battery.chargeMinC < 0)
+  const lead = isLead(chemistry);
+  if (!lead && battery.chargeMinC < 0)
     add(
       'danger',
       'battery.chargeMin',
-      `LFP cells are damaged by charging below 0 °C, and can become unsafe: set it to 0 degC or above`,
+      `${chemistry} cells are damaged by charging below 0 °C, and can become unsafe: set it to 0 degC or above`,
     );
-  if (!isLead && stands !== 'cabin' && !battery.heater)
+  if (!lead && stands !== 'cabin' && !battery.heater)
     add(
       'caution',
       'battery.stands',
@@ -72,13 +72,13 @@ function batteryFindings({ battery, loads }: Rig): Finding[] {
       'battery.stands',
       'a flooded battery gives off hydrogen while charging: it needs a sealed box vented to the outside, away from sparks',
     );
-  else if (isLead && stands === 'cabin')
+  else if (lead && stands === 'cabin')
     add(
       'note',
       'battery.stands',
       'sealed lead-acid can still vent hydrogen when overcharged: give its space an opening to the outside',
     );
-  if (isLead && battery.floor < 0.5)
+  if (lead && battery.floor < 0.5)
     add(
       'caution',
       'battery.floor',

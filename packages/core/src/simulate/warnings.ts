@@ -1,5 +1,6 @@
 import { FOOD_SAFE_SOURCE } from '../load/index.js';
 import { civilText } from '../place/index.js';
+import { isLead } from '../rig/index.js';
 import type { Assembled } from './assemble.js';
 import type { LoopOutput } from './loop.js';
 import { LIMIT_COLD } from './loop.js';
@@ -81,7 +82,7 @@ export function warningsOf(
       text: `the battery was too cold to take the charge on offer for ${hours(coldH)}`,
     });
   const { chemistry } = assembled.rig.battery;
-  if (chemistry !== 'LFP' && input.chargers > 0) {
+  if (isLead(chemistry) && input.chargers > 0) {
     const gap = longestWithoutFull(daily);
     if (gap > LEAD_FULL_EVERY_DAYS)
       warnings.push({

@@ -6,6 +6,8 @@
  * theirs; the numeric examples in their annexes could not be confirmed, so nothing here is checked against those.
  */
 
+import { type Chemistry, isLead } from '../rig/index.js';
+
 /** Share of the energy that wires let through in the usual worksheet (SAND87-7023 order; common practice). */
 export const WIRE_EFFICIENCY = 0.98;
 /** The same of a battery, lead-acid and LFP. */
@@ -81,7 +83,7 @@ export interface WorksheetInput {
   /** in words: "Dec", or the trip */
   readonly designMonth: string;
   readonly nominalV: number;
-  readonly chemistry: 'LFP' | 'AGM' | 'gel' | 'flooded';
+  readonly chemistry: Chemistry;
   readonly autonomyDays: number;
   readonly depth: number;
   readonly temperatureC: number;
@@ -124,7 +126,7 @@ export function worksheet(input: WorksheetInput): Worksheet {
     lines.push({ what, value, unit, how });
     return value;
   };
-  const batteryEff = BATTERY_EFFICIENCY[chemistry === 'LFP' ? 'LFP' : 'lead'];
+  const batteryEff = BATTERY_EFFICIENCY[isLead(chemistry) ? 'lead' : 'LFP'];
   const n = (value: number, digits = 4) => String(Number(value.toPrecision(digits)));
 
   line('load of a day', dailyWh, 'Wh', `mean of ${designMonth}`);

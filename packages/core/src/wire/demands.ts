@@ -1,5 +1,5 @@
 import { inverterInputW, peakDraw } from '../load/index.js';
-import type { Cable, Load, Rig, SolarArray } from '../rig/index.js';
+import { type Cable, isLead, type Load, type Rig, type SolarArray } from '../rig/index.js';
 import { genericDatasheet } from '../solar/index.js';
 import { type CircuitDemand, CRITICAL_DROP, ORDINARY_DROP } from './advise.js';
 
@@ -56,10 +56,9 @@ export function rigCircuits(rig: Rig, air: WireAir = {}): RigCircuit[] {
     currentA: Math.max(Math.min(outA, rig.battery.maxDischargeA), Math.min(inA, rig.battery.maxChargeA)),
     dropLimit: CRITICAL_DROP,
     ambientC: rig.battery.stands === 'engine bay' ? engineC : cabinC,
-    remark:
-      rig.battery.chemistry === 'LFP'
-        ? 'fuse at the battery, of a kind that breaks several thousand amps: blade fuses stop at about 1000 A'
-        : 'fuse at the battery, within 200 mm of its terminal (ISO 10133)',
+    remark: isLead(rig.battery.chemistry)
+      ? 'fuse at the battery, within 200 mm of its terminal (ISO 10133)'
+      : 'fuse at the battery, of a kind that breaks several thousand amps: blade fuses stop at about 1000 A',
   };
   return [main, ...charging, ...inverter, ...loads];
 }
