@@ -142,3 +142,16 @@ describe('what cannot be compared is refused, in words that say what would be ri
     expect(filesIn(cwd)).toEqual(['out.txt']);
   });
 });
+
+test('a page and a picture of it, whatever the rig is called', async () => {
+  const cwd = folderWith({ 'rig.yaml': readFileSync(RIG, 'utf8').replace('name: Plover', 'name: "<b>&\\"]]>"') });
+  const ended = await stayput(['compare', 'rig.yaml', LOG, ...AT, '--report', 'page.html', '--plot', 'soc.svg'], {
+    cwd,
+  });
+  expect(ended.code).toBe(0);
+  const page = readFileSync(`${cwd}/page.html`, 'utf8');
+  expect(page).toContain('mostly lost before 10:00');
+  expect(page).not.toContain('<b>&');
+  expect(page.match(/<svg/g)!.length).toBeGreaterThanOrEqual(2);
+  expect(readFileSync(`${cwd}/soc.svg`, 'utf8')).toMatch(/^<svg[\s\S]*state of charge, log and model/);
+});

@@ -1,31 +1,56 @@
-import { type Comparison, checkRig, compareLog } from '@stayput/core';
-import { EXIT } from '../failure.js';
+import { checkRig, compareLog } from '@stayput/core';
+import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
-import { compareText } from '../show/compare-text.js';
+import { comparePicture } from '../show/charts/compare-picture.js';
+import { type Compared, compareText } from '../show/compare-text.js';
 import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
+import { comparePage } from '../show/page/compare-page.js';
 import { oneLine } from '../show/style.js';
+import { claimOutputs } from './claim-outputs.js';
 import type { CompareOptions } from './compare.js';
 import { deliver } from './deliver.js';
 import { type LogAndRigPaths, readLogAndRig } from './log-and-rig.js';
+import { deliverPictures } from './pictures.js';
 
 export async function runCompare(io: Io, paths: LogAndRigPaths, options: CompareOptions): Promise<number> {
-  const { quiet = false, out = '-', force = false } = options;
-  const result = await io.claim(out, { force, inputs: [paths.rigPath, paths.logPath] });
+  const { quiet = false } = options;
+  const { result, beside, isTaken } = await claimOutputs(
+    io,
+    options,
+    { '--plot': options.plot, '--report': options.report },
+    [paths.rigPath, paths.logPath, paths.tripPath, options.weather],
+  );
   const { rig, log, logName, replay } = await readLogAndRig(io, paths, options);
   const comparison = compareLog(rig, log, replay);
-  const { warnings } = log.reading;
-  await deliver(io, result, options, {
-    json: () => jsonText(compareDocument(rig.name, logName, comparison, warnings)),
-    text: (shownBy) =>
-      compareText({ rigName: rig.name, logName, comparison, warnings, findings: checkRig(rig), quiet }, shownBy),
+  const compared: Compared = {
+    rig,
+    logName,
+    comparison,
+    warnings: log.reading.warnings,
+    findings: checkRig(rig),
+    quiet,
+  };
+  await deliverPictures(io, beside, quiet, {
+    plot: () => {
+      const picture = comparePicture(rig.name, comparison);
+      if (!picture) throw new InputError('there is nothing to draw: the log has neither state of charge nor harvest');
+      return picture;
+    },
+    page: () => comparePage(compared),
   });
-  if (options.json || result !== 'stdout')
-    for (const { path, text } of comparison.findings.filter(isDanger))
+  if (!isTaken)
+    await deliver(io, result, options, {
+      json: () => jsonText(compareDocument(compared)),
+      text: (shownBy) => compareText(compared, shownBy),
+    });
+  if (options.json || isTaken || result !== 'stdout')
+    for (const { path, text } of [...comparison.findings, ...compared.findings].filter(isDanger))
       io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
   return EXIT.done;
 }
 
-function compareDocument(rig: string, log: string, { traces, ...comparison }: Comparison, warnings: unknown): unknown {
-  return { command: 'compare', rig, log, warnings, ...comparison };
+function compareDocument({ rig, logName, comparison, warnings }: Compared): unknown {
+  const { traces: _, ...told } = comparison;
+  return { command: 'compare', rig: rig.name, log: logName, warnings, ...told };
 }

@@ -2,6 +2,7 @@ import type { Command } from 'commander';
 import type { Io } from '../io.js';
 import { addLogReading, type LogReadOptions } from './log.js';
 import { addCommon, type CommonOptions, columnOption, dateOption, setOption } from './options.js';
+import { type PictureOptions, plotOption, reportOption } from './pictures.js';
 
 /** What commands take that lay a log over a rig. */
 export interface LogAndRigOptions extends CommonOptions, LogReadOptions {
@@ -33,9 +34,7 @@ export function addLogAndRig(command: Command): Command {
   );
 }
 
-export interface CompareOptions extends LogAndRigOptions {
-  readonly plot?: string;
-}
+export type CompareOptions = LogAndRigOptions & PictureOptions;
 
 export function addCompare(program: Command, io: Io): void {
   addLogAndRig(
@@ -46,6 +45,8 @@ export function addCompare(program: Command, io: Io): void {
         "Run a rig through the days of a monitor's log, under the light that was there, and hold the two against each other: what agrees, what does not, and which part is the likely cause.",
       ),
   )
+    .addOption(plotOption('log and model over the days'))
+    .addOption(reportOption())
     .addHelpText(
       'after',
       '\nExamples:\n  stayput compare rig.yaml export.csv --at 41.7,-8.8\n  stayput compare rig.yaml export.csv trip.yaml --weather station.csv --json',

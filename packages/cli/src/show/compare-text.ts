@@ -1,4 +1,4 @@
-import type { Comparison, Finding, LogReading } from '@stayput/core';
+import type { CompareDay, CompareHour, Comparison, Finding, LogReading, Rig } from '@stayput/core';
 import type { Io } from '../io.js';
 import { closingLines } from './findings.js';
 import { labelled } from './labelled.js';
@@ -6,8 +6,8 @@ import { counted, dayText, fixed, percent, significant } from './number.js';
 import { oneLine, type Style } from './style.js';
 import { type Column, table, wrapped } from './table.js';
 
-export interface ShownComparison {
-  readonly rigName: string;
+export interface Compared {
+  readonly rig: Rig;
   readonly logName: string;
   readonly comparison: Comparison;
   readonly warnings: LogReading['warnings'];
@@ -20,40 +20,29 @@ const GRAVEST_FIRST = { danger: 0, caution: 1, note: 2 } as const;
 const MOST_DAYS = 40;
 
 /** A comparison for people: the answer, what does not do its job, then the two side by side. */
-export function compareText(
-  { rigName, logName, comparison, warnings, findings, quiet }: ShownComparison,
-  { style, terminal }: Pick<Io, 'style' | 'terminal'>,
-): string[] {
+export function compareText(compared: Compared, { style, terminal }: Pick<Io, 'style' | 'terminal'>): string[] {
+  const { comparison, findings, quiet } = compared;
   const { width } = terminal;
-  const hasFindings = comparison.findings.some(({ level }) => level !== 'note');
-  const answer = wrapped(verdict(comparison), width).map((line) =>
-    style.bold(hasFindings ? style.yellow(line) : style.green(line)),
+  const answer = wrapped(compareVerdict(comparison), width).map((line) =>
+    style.bold(isAllWell(comparison) ? style.green(line) : style.yellow(line)),
   );
-  const told = findingBlocks(comparison, width, style);
   if (quiet) return [...answer, ...findingBlocks(dangersOf(comparison), width, style)];
-  const { from, to, days, cover, sources, untold } = comparison;
+  const told = findingBlocks(comparison, width, style);
   return [
     ...answer,
-    ...wrapped(
-      `${oneLine(rigName)} against ${oneLine(logName)}, ${dayText(from)} to ${dayText(to)}: ${counted(days, 'day')}, ${percent(cover)} of the time logged`,
-      width,
-      '  ',
-      '  ',
-    ),
+    ...wrapped(aboutCompare(compared), width, '  ', '  '),
     '',
     ...(told.length > 0 ? [style.bold('What does not do its job'), ...told, ''] : []),
     style.bold('How well the two agree'),
     ...labelled(fitWords(comparison), width, style),
     '',
-    ...hoursTable(comparison, width, style),
+    ...table(...hoursTabled(comparison), width, style.bold),
     '',
-    ...daysTable(comparison, width, style),
+    ...table(...daysTabled(comparison), width, style.bold),
+    ...moreDays(comparison).map(style.dim),
     '',
     style.bold('What it rests on'),
-    ...[...sources, startWords(comparison), ...untold.map((text) => `not told: ${text}`)].flatMap((text) =>
-      wrapped(`- ${oneLine(text)}`, width, '  '),
-    ),
-    ...warnings.flatMap(({ text }) => wrapped(`- ${oneLine(text)}`, width, '  ').map(style.yellow)),
+    ...compareRemarks(compared).flatMap((text) => wrapped(`- ${text}`, width, '  ')),
     ...closingLines(
       findings,
       'Next: stayput calibrate fits the rig to this log, so that its forecasts can be trusted.',
@@ -63,14 +52,32 @@ export function compareText(
   ];
 }
 
+export const isAllWell = ({ findings }: Comparison) => findings.every(({ level }) => level === 'note');
+
+export function aboutCompare({ rig, logName, comparison }: Compared): string {
+  const { from, to, days, cover } = comparison;
+  return `${oneLine(rig.name)} against ${oneLine(logName)}, ${dayText(from)} to ${dayText(to)} ${to.slice(0, 4)}: ${counted(days, 'day')}, ${percent(cover)} of the time logged`;
+}
+
+/** What the comparison rests on, and what it cannot tell. */
+export function compareRemarks({ comparison, warnings }: Compared): string[] {
+  const { sources, untold } = comparison;
+  return [
+    ...sources,
+    startWords(comparison),
+    ...untold.map((text) => `not told: ${text}`),
+    ...warnings.map(({ text }) => text),
+  ].map(oneLine);
+}
+
 const dangersOf = (comparison: Comparison): Comparison => ({
   ...comparison,
   findings: comparison.findings.filter(({ level }) => level === 'danger'),
 });
 
 /** The gravest finding, or that all agrees, in one sentence. */
-export function verdict({ findings, fit, panel }: Comparison): string {
-  const first = sorted(findings)[0];
+export function compareVerdict({ findings, fit, panel }: Comparison): string {
+  const first = gravestFirst(findings)[0];
   if (first && first.level !== 'note') {
     const more = findings.length - 1;
     const sentence = /^.*?[.](?= |$)/.exec(first.text)?.[0] ?? first.text;
@@ -83,12 +90,13 @@ export function verdict({ findings, fit, panel }: Comparison): string {
   return `Nothing is found that does not do its job${agreed.length > 0 ? `: ${agreed.join(', ')}` : ''}.`;
 }
 
-const sorted = (findings: Comparison['findings']) =>
+/** The gravest first. */
+export const gravestFirst = (findings: Comparison['findings']) =>
   [...findings].sort((a, b) => GRAVEST_FIRST[a.level] - GRAVEST_FIRST[b.level]);
 
 function findingBlocks({ findings }: Comparison, width: number, style: Style): string[] {
   const mark = { note: style.dim, caution: style.yellow, danger: style.red };
-  return sorted(findings).flatMap(({ level, path, text, evidence, confidence }) => {
+  return gravestFirst(findings).flatMap(({ level, path, text, evidence, confidence }) => {
     const [head, ...rest] = wrapped(`${level}  ${oneLine(text)}`, width, '    ');
     return [
       `${mark[level](level)}${head!.slice(level.length)}`,
@@ -100,7 +108,7 @@ function findingBlocks({ findings }: Comparison, width: number, style: Style): s
   });
 }
 
-function fitWords({ fit }: Comparison): [string, string][] {
+export function fitWords({ fit }: Comparison): [string, string][] {
   const { socRmse, socBias = 0, voltageRmse, voltageBias = 0, harvestBias, loadBias } = fit;
   const more = (bias: number) =>
     Math.abs(bias) < 0.005
@@ -184,42 +192,34 @@ function pairColumns<T extends Comparison['hours'][number] | Comparison['daily']
   ];
 }
 
-function hoursTable({ hours, panel }: Comparison, width: number, style: Style): string[] {
-  const shareOf = new Map(panel?.hours.map(({ hour, ratio }) => [hour, ratio]));
-  return table(
+type Tabled<Row> = [readonly Row[], Column<Row>[]];
+
+export function hoursTabled({ hours, panel }: Comparison): Tabled<CompareHour> {
+  const gives = new Map(panel?.hours.map(({ hour, ratio }) => [hour, ratio]));
+  const given = ({ hour }: CompareHour) => {
+    const ratio = gives.get(hour);
+    return ratio === undefined || Number.isNaN(ratio) ? '' : percent(ratio);
+  };
+  return [
     hours,
     [
       { head: 'Hour', cell: ({ hour }) => `${String(hour).padStart(2, '0')}:00` },
       ...pairColumns(hours, false),
-      ...(panel
-        ? [
-            {
-              head: 'panel gives',
-              cell: ({ hour }: { hour: number }) => {
-                const known = shareOf.get(hour);
-                return known === undefined || Number.isNaN(known) ? '' : percent(known);
-              },
-              align: 'right' as const,
-            },
-          ]
-        : []),
+      ...(panel ? [{ head: 'panel gives', cell: given, align: 'right' as const }] : []),
     ],
-    width,
-    style.bold,
-  );
+  ];
 }
 
-function daysTable({ daily }: Comparison, width: number, style: Style): string[] {
+export function daysTabled({ daily }: Comparison): Tabled<CompareDay> {
   const shown = daily.slice(0, MOST_DAYS);
-  const lines = table(
+  return [
     shown,
-    [{ head: 'Day', cell: ({ date }) => dayText(date) }, ...pairColumns(shown, true)],
-    width,
-    style.bold,
-  );
-  if (daily.length > shown.length)
-    lines.push(style.dim(`… ${counted(daily.length - shown.length, 'more day')}: --json has all of them`));
-  return lines;
+    [{ head: 'Day', cell: ({ date }) => dayText(date).replace(' ', '\u00a0') }, ...pairColumns(shown, true)],
+  ];
+}
+
+export function moreDays({ daily }: Comparison): string[] {
+  return daily.length > MOST_DAYS ? [`… ${counted(daily.length - MOST_DAYS, 'more day')}: --json has all of them`] : [];
 }
 
 function startWords({ startSoc, startSocBy }: Comparison): string {

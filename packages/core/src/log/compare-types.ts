@@ -1,3 +1,4 @@
+import type { CivilDay } from '../place/index.js';
 import type { PanelHour } from './panel-hours.js';
 import type { Replay } from './replay.js';
 
@@ -92,8 +93,9 @@ export interface Comparison {
   readonly findings: readonly LogFinding[];
   /** what was looked at and could not be told, and why */
   readonly untold: readonly string[];
-  /** both on one grid, for a picture: step beginnings UTC [ms] */
+  /** both on one grid, for a picture: step beginnings UTC [ms], and the civil days they lie in */
   readonly traces: {
+    readonly days: readonly CivilDay[];
     readonly timeMs: Float64Array;
     readonly logSoc: Float64Array;
     readonly modelSoc: Float64Array;

@@ -55,6 +55,7 @@ export function compareLog(rig: Rig, log: Log, options: ReplayOptions = {}): Com
     ],
     untold: panel.untold,
     traces: {
+      days: replay.conditions.itinerary.days,
       timeMs: Float64Array.from(
         { length: replay.conditions.grid.steps },
         (_, i) => replay.conditions.grid.startMs + i * replay.conditions.grid.stepH * 3_600_000,

@@ -33,7 +33,7 @@ export function hoursPicture(
         Array.from({ length: 24 }, (_, hour) => `${hour} h`),
         { axisLabel: { interval: size === 'wide' ? 2 : 5 } },
       ),
-      yAxis: numbersAxis((value) => significant(value), { name: unit, nameGap: 8 }),
+      yAxis: numbersAxis(String, { name: unit, nameGap: 8 }),
       series: bars.map(({ name, values }, k) => ({
         name,
         type: 'bar',
@@ -43,7 +43,7 @@ export function hoursPicture(
           look(k).mark === 'bar'
             ? { color: look(k).colour }
             : { color: 'transparent', borderColor: look(k).colour, borderWidth: 1.5 },
-        data: Array.from(values, (value) => (Number.isFinite(value) ? value : '-')),
+        data: Array.from(values, (value) => (Number.isFinite(value) && value !== 0 ? value : '-')),
       })),
     }),
     markWords: (series, item) => {

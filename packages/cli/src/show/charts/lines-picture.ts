@@ -1,5 +1,4 @@
 import type { EChartsOption } from 'echarts';
-import { significant } from '../number.js';
 import { numbersAxis } from './axes.js';
 import type { Chart } from './chart.js';
 import { INK } from './palette.js';
@@ -39,7 +38,7 @@ export function linesPicture(
     height: 230,
     option: (size, plotWidth): EChartsOption => ({
       xAxis: timeAxis(first, Math.max(last, first + 3.6e6), plotWidth),
-      yAxis: numbersAxis((value) => significant(value), {
+      yAxis: numbersAxis(String, {
         name: unit,
         nameGap: 8,
         scale: true,

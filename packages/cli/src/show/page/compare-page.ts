@@ -1,0 +1,54 @@
+import { comparePicture, panelHoursPicture } from '../charts/compare-picture.js';
+import {
+  aboutCompare,
+  type Compared,
+  compareRemarks,
+  compareVerdict,
+  daysTabled,
+  fitWords,
+  gravestFirst,
+  hoursTabled,
+  isAllWell,
+  moreDays,
+} from '../compare-text.js';
+import { closingSections, dangerAnswers } from './closing.js';
+import { chart, findingsBlock, list, type Page, tableBlock, terms } from './page.js';
+
+export function comparePage(compared: Compared): Page {
+  const { rig, comparison, findings } = compared;
+  const said = gravestFirst(comparison.findings).map(({ level, path, text, evidence, confidence }) => ({
+    level,
+    path,
+    text: `${text} Seen in: ${evidence}. Confidence: ${confidence}.`,
+  }));
+  return {
+    title: `${rig.name}: the log against the model`,
+    about: aboutCompare(compared),
+    answers: [
+      { tone: isAllWell(comparison) ? 'good' : 'low', text: compareVerdict(comparison) },
+      ...dangerAnswers([...comparison.findings, ...findings]),
+    ],
+    sections: [
+      { id: 'told', heading: 'What does not do its job', blocks: [findingsBlock(said)] },
+      {
+        id: 'agree',
+        heading: 'How well the two agree',
+        blocks: [terms(fitWords(comparison)), chart(comparePicture(rig.name, comparison))],
+      },
+      {
+        id: 'hours',
+        heading: 'By the hour of the day',
+        blocks: [
+          chart(panelHoursPicture(rig.name, comparison)),
+          tableBlock('Log and model by local hour, means', ...hoursTabled(comparison)),
+        ],
+      },
+      {
+        id: 'days',
+        heading: 'Day by day',
+        blocks: [tableBlock('Log and model by day', ...daysTabled(comparison)), list(moreDays(comparison))],
+      },
+      ...closingSections(rig, findings, compareRemarks(compared)),
+    ],
+  };
+}
