@@ -63,7 +63,7 @@ function shown(entries: readonly Entry[], leastWh: number, restName: string): En
   return [...entries.filter(isLarge).sort((a, b) => b.wh - a.wh), ...[rest].filter(isLarge)];
 }
 
-/** "solarController" as "solar controller". */
+/** "solarController" as "solar controller", "dcdcCable" as "DC-DC cable". */
 function words(key: string): string {
-  return oneLine(key.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`));
+  return oneLine(key.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`).replace(/^dcdc\b/, 'DC-DC'));
 }

@@ -7,12 +7,13 @@ import {
   TitleComponent,
   VisualMapContinuousComponent,
 } from 'echarts/components';
-import { init, use } from 'echarts/core';
+import { init, setPlatformAPI, use } from 'echarts/core';
 import { SVGRenderer } from 'echarts/renderers';
 import { type Chart, type ChartSize, KEY_MARKS } from './chart.js';
 import { finished } from './finish.js';
 import { fitted } from './fitted.js';
 import { INK } from './palette.js';
+import { textWidthIn, textWidthPx } from './text-width.js';
 
 use([
   BarChart,
@@ -28,12 +29,16 @@ use([
   SVGRenderer,
 ]);
 
+setPlatformAPI({ measureText: (text, font) => ({ width: textWidthIn(text, font) }) });
+
 const WIDTH = { wide: 760, narrow: 340 } as const;
-const SIDE = { wide: 20, narrow: 6 } as const;
+/** In a page its own margin does. */
+const SIDE = 20;
 const HEAD = 66;
 const FOOT = 26;
 const ROW = 22;
 const KEY_GAP = 18;
+const KEY_PX = 13;
 const MOST_TITLE = 74;
 const MOST_SUBTITLE = 112;
 /** About what the labels of an upright axis take. */
@@ -47,7 +52,7 @@ export const drawInPage = (chart: Chart, size: ChartSize): string => drawn(chart
 
 function drawn(chart: Chart, size: ChartSize, isAlone: boolean): string {
   const width = WIDTH[size];
-  const side = SIDE[size];
+  const side = isAlone ? SIDE : 2;
   const legendRows = rowsOf(chart, width - 2 * side);
   const top = (isAlone ? HEAD : 4) + legendRows * ROW;
   const height = top + chart.height + (isAlone ? FOOT : 4);
@@ -60,7 +65,7 @@ function drawn(chart: Chart, size: ChartSize, isAlone: boolean): string {
       grid: {
         left: side,
         right: side + 8,
-        top: top + 14,
+        top: top + (legendRows > 0 ? 8 : 14),
         bottom: isAlone ? FOOT + 6 : 6,
         outerBoundsMode: 'same',
         outerBoundsContain: 'all',
@@ -76,7 +81,7 @@ function drawn(chart: Chart, size: ChartSize, isAlone: boolean): string {
         itemGap: KEY_GAP,
         itemWidth: 14,
         itemHeight: 14,
-        textStyle: { color: INK.ink, fontSize: 13 },
+        textStyle: { color: INK.ink, fontSize: KEY_PX },
         data: chart.keys.map(({ words, mark, colour }) => ({
           name: words,
           icon: KEY_MARKS[mark],
@@ -93,7 +98,7 @@ function drawn(chart: Chart, size: ChartSize, isAlone: boolean): string {
 }
 
 function titles({ title, subtitle, foot }: Chart, height: number): object[] {
-  const left = SIDE.wide;
+  const left = SIDE;
   return [
     {
       text: fitted(title, MOST_TITLE),
@@ -120,7 +125,7 @@ function rowsOf({ keys }: Chart, width: number): number {
   let rows = 0;
   let left = 0;
   for (const { words } of keys) {
-    const need = 14 + 6 + 7.2 * words.length + KEY_GAP;
+    const need = 14 + 6 + textWidthPx(words, KEY_PX) + KEY_GAP;
     if (rows === 0 || left < need) {
       rows++;
       left = width;

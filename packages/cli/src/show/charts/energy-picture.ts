@@ -54,7 +54,7 @@ export function energyPicture(name: string, run: Run): Chart {
           mark === 'hollow'
             ? { color: 'transparent', borderColor: colour, borderWidth: 1.5 }
             : { color: colour, borderColor: INK.ground, borderWidth: 0.5 },
-        data: rows.map((row) => Math.round((isOut ? -1 : 1) * wh(row) * 10) / 10),
+        data: rows.map((row) => (wh(row) >= 0.5 ? Math.round((isOut ? -1 : 1) * wh(row) * 10) / 10 : '-')),
       })),
     }),
     markWords: (series, item) => {

@@ -25,6 +25,8 @@ export function sizePicture({ rig, study, span, weather }: Sized): Chart {
       position: choice.massKg > heaviest / 2 ? 'left' : 'right',
       color: INK.ink,
       fontSize: 12,
+      backgroundColor: INK.ground,
+      padding: [1, 3],
     },
   });
   const key = { does: 'meets the target', not: 'does not' };

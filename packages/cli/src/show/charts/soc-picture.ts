@@ -77,6 +77,7 @@ export function socPicture(rig: Rig, run: Run): Chart {
         ...(isShort ? [spells(run, (to - from) / chartPoints(size))] : []),
         {
           type: 'scatter',
+          z: 6,
           data: [[localMs(days, Date.parse(summary.lowestAt)), 100 * summary.lowestSoc]],
           symbolSize: 8,
           itemStyle: { color: INK.ink },
@@ -85,7 +86,10 @@ export function socPicture(rig: Rig, run: Run): Chart {
             formatter: lowest,
             color: INK.ink,
             fontSize: 12,
-            position: labelSide(localMs(days, Date.parse(summary.lowestAt)), from, to, summary.lowestSoc),
+            backgroundColor: INK.ground,
+            padding: [2, 4],
+            distance: 8,
+            ...labelSide(localMs(days, Date.parse(summary.lowestAt)), from, to, summary.lowestSoc),
           },
         },
       ],
@@ -145,7 +149,7 @@ function stopBands(stops: readonly Stop[], size: ChartSize, pxPerMs: number): ob
   return {
     silent: true,
     animation: false,
-    label: { show: true, position: 'insideTop', color: INK.soft, fontSize, distance: 4 },
+    label: { show: true, position: 'top', color: INK.soft, fontSize, distance: 4 },
     data: stops.map(({ name, from, to }, k) => {
       const room = Math.floor(((to - from) * pxPerMs) / LETTER_PX);
       return [
@@ -190,9 +194,10 @@ function spells({ trace, days }: Run, leastMs: number): object {
 }
 
 /** Where the words at the lowest point stay on the picture. */
-function labelSide(at: number, from: number, to: number, soc: number): string {
+function labelSide(at: number, from: number, to: number, soc: number): object {
   const share = (at - from) / (to - from);
-  if (share > 0.7) return 'left';
-  if (share < 0.3) return 'right';
-  return soc > 0.15 ? 'bottom' : 'top';
+  return {
+    position: soc > 0.5 ? 'bottom' : 'top',
+    align: share > 0.7 ? 'right' : share < 0.3 ? 'left' : 'center',
+  };
 }

@@ -40,7 +40,7 @@ export function stayGridPicture(rigName: string, weather: Trip['weather'], studi
         { axisLine: { show: false }, axisLabel: { interval: 0, hideOverlap: false } },
       ),
       yAxis: namesAxis(
-        shown.map(({ place }) => fitted(oneLine(place.name), size === 'wide' ? 22 : 11)),
+        shown.map(({ place }) => fitted(oneLine(place.name), size === 'wide' ? 22 : 13)),
         { inverse: true, axisLine: { show: false }, axisLabel: { interval: 0, hideOverlap: false } },
       ),
       series: [

@@ -21,7 +21,6 @@ export function wiresPicture(wires: Wires): Chart | undefined {
   const bar = (circuit: Circuit) => ({
     value: Number(circuit.dropPercent.toPrecision(4)),
     itemStyle: { color: circuit.ok ? INK.battery : INK.trouble },
-    label: { show: true, position: 'right', formatter: words(circuit), color: INK.ink, fontSize: 12 },
   });
   return {
     id: 'wires',
@@ -42,7 +41,7 @@ export function wiresPicture(wires: Wires): Chart | undefined {
       ),
       xAxis: numbersAxis((value) => `${value} %`, {
         min: 0,
-        max: Math.ceil(most * (size === 'wide' ? 1.35 : 1.9)),
+        max: Math.ceil(most * (size === 'wide' ? 1.5 : 2.4)),
         splitNumber: 4,
       }),
       series: [
@@ -57,6 +56,17 @@ export function wiresPicture(wires: Wires): Chart | undefined {
           silent: true,
           itemStyle: { color: INK.ink },
           data: shown.map(({ limitPercent }, k) => [limitPercent, k]),
+        },
+        {
+          // the words, right of both bar and limit
+          type: 'scatter',
+          symbolSize: 1,
+          silent: true,
+          itemStyle: { color: 'transparent' },
+          data: shown.map((circuit, k) => ({
+            value: [Math.max(circuit.dropPercent, circuit.limitPercent), k],
+            label: { show: true, position: 'right', formatter: words(circuit), color: INK.ink, fontSize: 12 },
+          })),
         },
       ] as never,
     }),

@@ -1,6 +1,6 @@
 import type { Finding } from '@stayput/core';
 import type { Chart } from '../charts/chart.js';
-import type { Column } from '../table.js';
+import { type Column, columnsWithin } from '../table.js';
 
 /**
  * A page before it is written: plain data. `pageHtml` writes it as one file that needs nothing else. Every text may hold
@@ -41,10 +41,22 @@ export type Block =
 export interface TableBlock {
   readonly kind: 'table';
   readonly caption: string;
-  readonly heads: readonly { readonly text: string; readonly isNumber: boolean }[];
+  readonly heads: readonly TableHead[];
   /** the first cell of each names the row */
   readonly rows: readonly (readonly string[])[];
 }
+
+export interface TableHead {
+  readonly text: string;
+  readonly isNumber: boolean;
+  /** holds text that may be broken over lines */
+  readonly isText: boolean;
+  /** left out where the screen is narrow, as in a narrow terminal */
+  readonly isExtra: boolean;
+}
+
+/** Letters that a table has room for on a phone. */
+const PHONE_LETTERS = 42;
 
 export const text = (words: string): Block => ({ kind: 'text', text: words });
 export const heading = (words: string): Block => ({ kind: 'heading', text: words });
@@ -67,10 +79,16 @@ export function tableBlock<Row>(
 ): TableBlock | undefined {
   if (rows.length === 0) return undefined;
   const shown = columns.filter(({ isBar }) => !isBar);
+  const onPhone = columnsWithin(rows, shown, PHONE_LETTERS);
   return {
     kind: 'table',
     caption,
-    heads: shown.map(({ head, align }) => ({ text: head, isNumber: align === 'right' })),
+    heads: shown.map((column) => ({
+      text: column.head,
+      isNumber: column.align === 'right',
+      isText: column.wrap ?? false,
+      isExtra: !onPhone.includes(column),
+    })),
     rows: rows.map((row) => shown.map(({ cell }) => cell(row).trim())),
   };
 }

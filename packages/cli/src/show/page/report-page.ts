@@ -29,6 +29,13 @@ export interface Reported {
 
 export function reportPage({ simulated, stayed, yielded, sized, wires, defaults, assumed }: Reported): Page {
   const { rig, run, trip, hasTripFile, findings } = simulated;
+  const once = new Set<string>();
+  const remarks = (about: string, items: readonly string[]): (Block | undefined)[] => {
+    // what holds for several of them is said once
+    const news = items.filter((item) => !once.has(item));
+    for (const item of news) once.add(item);
+    return news.length > 0 ? [heading(about), list(news)] : [];
+  };
   const where = hasTripFile ? trip.name : run.conditions.itinerary.legs[0]!.place.name;
   return {
     title: `${rig.name}: ${where}`,
@@ -61,8 +68,4 @@ export function reportPage({ simulated, stayed, yielded, sized, wires, defaults,
 /** A section that begins with its answer. */
 function led(section: Section, ...answers: readonly string[]): Section {
   return { ...section, blocks: [...answers.map(text), ...section.blocks] };
-}
-
-function remarks(about: string, items: readonly string[]): (Block | undefined)[] {
-  return items.length > 0 ? [heading(about), list(items)] : [];
 }

@@ -85,7 +85,7 @@ export function runSections({ rig, run, recovery }: Simulated): Section[] {
 function lossPicture(name: string, run: Run) {
   const [rows] = ledgerTabled(run);
   const allWh = rows.find(({ isTotal }) => isTotal)!.wh;
-  const words = (wh: number) => `${energy(wh)}${allWh > 0 ? `, ${percent(wh / allWh)}` : ''}`;
+  const words = (wh: number) => `${energy(wh)}${allWh > 0 ? `, ${shareWords(wh / allWh)}` : ''}`;
   const out = rows.slice(rows.findIndex(({ isTotal }) => isTotal) + 1).filter(({ isTotal }) => !isTotal);
   const taken = out.filter((row) => row.name.startsWith('lost:') || row.name === 'into the battery');
   const servedWh = out.filter((row) => !taken.includes(row)).reduce((sum, { wh }) => sum + wh, 0);
@@ -106,6 +106,8 @@ function lossPicture(name: string, run: Run) {
     ],
   });
 }
+
+const shareWords = (share: number) => (share > 0 && share < 0.005 ? '< 1 %' : percent(share));
 
 export function runRemarks({ warnings, conditions }: Run): string[] {
   return [...warnings, ...conditions.notes].map(({ text }) => text);

@@ -32,27 +32,38 @@ figure svg{display:block;width:100%;height:auto}
 figure .foot{margin:.2em 0}
 .narrow{display:none}
 .scroll{overflow-x:auto;margin:.8em 0}
-table{border-collapse:collapse;font-size:.88rem;font-variant-numeric:tabular-nums;overflow-wrap:normal}
+table{border-collapse:collapse;min-width:min(100%,32em);font-size:.88rem;font-variant-numeric:tabular-nums;overflow-wrap:normal}
 caption{text-align:left;color:var(--soft);padding-bottom:.3em}
 th,td{padding:.22em .7em .22em 0;text-align:left;vertical-align:top;border-bottom:1px solid var(--rule)}
 tbody th{font-weight:400}
-.number{text-align:right;white-space:nowrap}
-@media screen and (max-width:600px){.wide{display:none}.narrow{display:block}h1{font-size:1.3rem}.answer{font-size:1.05rem}dl div{grid-template-columns:1fr;gap:0}}
+td,thead th{white-space:nowrap}
+.words{white-space:normal;min-width:11em}
+.number{text-align:right}
+.less{display:none}
+@media screen and (max-width:600px){.wide{display:none}.narrow{display:block}.extra{display:none}.less{display:inline}h1{font-size:1.3rem}.answer{font-size:1.05rem}dl div{grid-template-columns:1fr;gap:0}}
 @media print{
-@page{size:A4;margin:12mm}
-body{max-width:none;padding:0;font-size:8.6pt;line-height:1.3}
-h1{font-size:15pt}h2{font-size:11pt;margin:1.1em 0 .3em}h3{font-size:9pt;margin:.7em 0 .2em}
+@page{size:A4;margin:11mm 12mm}
+body{max-width:none;padding:0;font-size:8.2pt;line-height:1.28}
+h1{font-size:15pt}h2{font-size:11pt;margin:.9em 0 .3em}h3{font-size:9pt;margin:.7em 0 .2em}
 p,ul,dl{margin:.25em 0}
 nav,.wide+.narrow{display:none}
 .answer{font-size:10pt;padding:.4em .7em}
 h2,h3,caption,figcaption{break-after:avoid}
 figure,tr,.findings li,dl div{break-inside:avoid}
 figure{margin:.4em 0}
-figure svg{width:auto;max-width:100%;height:auto;max-height:52mm;margin:0 auto}
+figure svg{width:auto;max-width:100%;height:auto;max-height:44mm;margin:0 auto}
 .foot{font-size:7.5pt}
+.about,figcaption{font-size:8pt}
+.tables{display:flex;flex-wrap:wrap;gap:0 8mm}
+section[aria-labelledby=rig],section[aria-labelledby=assumptions]{columns:2;column-gap:8mm}
+section[aria-labelledby=rig] h2,section[aria-labelledby=assumptions] h2{column-span:all}
 .scroll{overflow:visible;margin:.4em 0}
-table{font-size:7.6pt}
+.long{columns:2;column-gap:8mm}
+section[aria-labelledby=assumptions] .long{columns:auto}
+.words,td{white-space:normal;min-width:0}
+table{font-size:7.6pt;min-width:0}
 th,td{padding:.08em .6em .08em 0}
 dl div{padding:.05em 0}
+.findings li{padding:.1em .6em;margin:.2em 0}
 }
 ${DARK_PICTURES}`;

@@ -52,8 +52,23 @@ function answerHtml({ tone, text }: Answer): string {
 function sectionHtml({ id, heading, blocks }: Section & { blocks: readonly Block[] }): string {
   return `<section aria-labelledby="${id}">
 <h2 id="${id}">${told(heading)}</h2>
-${blocks.map(blockHtml).join('\n')}
+${besideEachOther(blocks).join('\n')}
 </section>`;
+}
+
+/** Tables that follow on each other share the width of paper. */
+function besideEachOther(blocks: readonly Block[]): string[] {
+  const shown: string[] = [];
+  for (let k = 0; k < blocks.length; ) {
+    let end = k;
+    while (blocks[end]?.kind === 'table') end++;
+    if (end - k < 2) shown.push(blockHtml(blocks[k++]!));
+    else {
+      shown.push(`<div class="tables">\n${blocks.slice(k, end).map(blockHtml).join('\n')}\n</div>`);
+      k = end;
+    }
+  }
+  return shown;
 }
 
 function blockHtml(block: Block): string {
@@ -90,17 +105,28 @@ function findingHtml({ level, path, text }: Finding): string {
   return `<li class="${level}"><strong>${level}</strong> ${where}${told(text)}</li>`;
 }
 
+/** Many rows of a few columns stand in two columns on paper. */
+const LONG = { rows: 15, columns: 4 } as const;
+
 function tableHtml({ caption, heads, rows }: TableBlock): string {
-  const kind = (k: number) => (heads[k]!.isNumber ? ' class="number"' : '');
+  const kinds = heads.map(({ isNumber, isText, isExtra }) => {
+    const names = [isNumber && 'number', isText && 'words', isExtra && 'extra'].filter(Boolean);
+    return names.length > 0 ? ` class="${names.join(' ')}"` : '';
+  });
   const head = heads.map(({ text }, k) =>
-    text === '' ? `<td${kind(k)}></td>` : `<th scope="col"${kind(k)}>${told(text)}</th>`,
+    text === '' ? `<td${kinds[k]}></td>` : `<th scope="col"${kinds[k]}>${told(text)}</th>`,
   );
-  const body = rows.map(
-    (cells) =>
-      `<tr>${cells.map((cell, k) => (k === 0 ? `<th scope="row"${kind(k)}>${told(cell)}</th>` : `<td${kind(k)}>${told(cell)}</td>`)).join('')}</tr>`,
-  );
-  return `<div class="scroll" role="region" tabindex="0" aria-label="${told(caption)}"><table>
-<caption>${told(caption)}</caption>
+  const body = rows.map((cells) => {
+    const [first = '', ...rest] = cells.map(told);
+    const others = rest.map((cell, k) => `<td${kinds[k + 1]}>${cell}</td>`);
+    return `<tr><th scope="row"${kinds[0]}>${first}</th>${others.join('')}</tr>`;
+  });
+  const more = heads.some(({ isExtra }) => isExtra)
+    ? '<span class="less"> (more columns on a wider screen)</span>'
+    : '';
+  const isLong = rows.length > LONG.rows && heads.length <= LONG.columns;
+  return `<div class="scroll${isLong ? ' long' : ''}" role="region" tabindex="0" aria-label="${told(caption)}"><table>
+<caption>${told(caption)}${more}</caption>
 <thead><tr>${head.join('')}</tr></thead>
 <tbody>
 ${body.join('\n')}
