@@ -1,4 +1,5 @@
 import { Command } from 'commander';
+import { addCalibrate } from './commands/calibrate.js';
 import { addCheck } from './commands/check.js';
 import { addCompare } from './commands/compare.js';
 import { addLog } from './commands/log.js';
@@ -45,6 +46,7 @@ export function buildProgram(io: Io): Command {
   addReport(program, io);
   addLog(program, io);
   addCompare(program, io);
+  addCalibrate(program, io);
   program.addHelpText(
     'after',
     '\nTo begin:\n  stayput new --out rig.yaml\n  stayput check rig.yaml\n  stayput simulate rig.yaml --place Porto --days 14',

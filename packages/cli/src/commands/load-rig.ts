@@ -6,6 +6,8 @@ import type { Io } from '../io.js';
 
 export interface LoadedRig {
   readonly rig: Rig;
+  /** as it stands in its file */
+  readonly rigText: string;
   readonly trip?: Trip;
   readonly defaults: readonly DefaultTaken[];
   readonly tripDefaults: readonly DefaultTaken[];
@@ -31,10 +33,10 @@ export async function loadRig(
     file: rigSource.file,
     set: set.filter((setting) => !isTripSetting(setting)),
   });
-  if (tripPath === undefined) return { rig, defaults, tripDefaults: [] };
+  if (tripPath === undefined) return { rig, rigText: rigSource.text, defaults, tripDefaults: [] };
   const tripSource = await readText(io, tripPath, 'trip');
   const { trip, defaults: tripDefaults } = readTrip(tripSource.text, { file: tripSource.file, set: forTrip });
-  return { rig, trip: besideFile(trip, tripPath), defaults, tripDefaults };
+  return { rig, rigText: rigSource.text, trip: besideFile(trip, tripPath), defaults, tripDefaults };
 }
 
 /** A weather file named in a trip stands beside the trip's own file. */

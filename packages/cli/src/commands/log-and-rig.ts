@@ -15,6 +15,7 @@ export interface LogAndRigPaths {
 
 export interface LogAndRig {
   readonly rig: Rig;
+  readonly rigText: string;
   readonly log: Log;
   readonly replay: ReplayOptions;
   readonly logName: string;
@@ -36,7 +37,7 @@ export async function readLogAndRig(
   if (fromStdin.length > 1) throw new InputError('only one of rig, log and trip can come from standard input');
   if (tripPath !== undefined && (from !== undefined || to !== undefined))
     throw new InputError('the trip file says which days; leave it out, or leave out --from and --to');
-  const { rig, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
+  const { rig, rigText, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
   const weatherPath = options.weather ?? (trip?.weather.kind === 'file' ? trip.weather.path : undefined);
   const weather = weatherPath === undefined ? undefined : await readWeatherText(io, weatherPath);
 
@@ -45,6 +46,7 @@ export async function readLogAndRig(
   const reading = await readLogFile(io, logPath, { ...wanted, onColumns: gathered.onColumns, onRow: gathered.onRow });
   return {
     rig,
+    rigText,
     log: { reading, table: gathered.table() },
     logName: wanted.file!,
     replay: {

@@ -46,6 +46,12 @@ export const COMMAND_EXAMPLES: Readonly<Record<string, Examples>> = {
     'stayput wires rig.yaml --set "loads.fridge.cable.section=4 mm2" --all-ok':
       'with another cable; exit code 1 if any circuit has one that does not do',
   },
+  calibrate: {
+    'stayput calibrate rig.yaml export.csv --at 40.1,18.4 --rig-out fitted.yaml':
+      'your rig file with the fitted values in it, and a comment for each',
+    'stayput calibrate rig.yaml export.csv --at 40.1,18.4 --fit solar,always-on --json':
+      'two of the values, as one JSON document',
+  },
   log: {
     'stayput log export.csv --zone Europe/Lisbon': 'what the log says, day by day',
     'stayput log export.csv --at 41.7,-8.8 --column voltage="Batt U" --tidy tidy.csv --rejects rejects.csv':

@@ -21,6 +21,8 @@ const TOGETHER = 0.95;
 const WIDEST = 0.6;
 /** Widest interval of a draw that is next to nothing [A]. */
 const WIDEST_A = 0.2;
+/** Share of the nights in which nothing of the timetable runs, for these hours to be enough. */
+const LEAST_CLEAN = 0.25;
 /** A timetable's loads are off below this [W], and a load is on all the time above this share. */
 const OFF_W = 1;
 const ON_SHARE = 0.98;
@@ -28,8 +30,12 @@ const ON_SHARE = 0.98;
 const LEAST_ADDED_A = 0.005;
 /** A fridge that hardly stops has no quiet hours. */
 const MOST_DUTY = 0.85;
-/** Usual scatter before the data say: of a night's quiet draw and of an hour's mean [A]. */
-const SIGMA_A = { quiet: 0.02, mean: 0.4 };
+/** Scatter before the data say: of a night's quiet draw, and of the mean of one hour, in which a fridge starts or not [A]. */
+const SIGMA_A = { quiet: 0.02, hour: 0.8 };
+/** The scatter that the data show is believed between these multiples of it. */
+const SCATTER = [0.3, 5] as const;
+/** Means are taken over so many hours, so that a fridge's starts even out and outliers can be told from them. */
+const BLOCK_H = 6;
 
 interface Drawn {
   /** what the rig draws all the time, loads of the timetable that are on included, compressors not: amps a step */
@@ -224,7 +230,7 @@ function observationsOf(training: Training, drawn: Drawn): Observations {
   const rows = [...quietRows(training, drawn), ...meanRows(training, drawn)];
   return {
     observed: Float64Array.from(rows, ({ amps }) => amps),
-    sigma: Float64Array.from(rows, ({ isQuiet }) => (isQuiet ? SIGMA_A.quiet : SIGMA_A.mean)),
+    sigma: Float64Array.from(rows, ({ sigma }) => sigma),
     cluster: rows.map(({ day }) => day),
     steps: rows.map(({ at }) => at),
     isQuiet: rows.map(({ isQuiet }) => isQuiet),
@@ -234,6 +240,7 @@ function observationsOf(training: Training, drawn: Drawn): Observations {
 interface Row {
   readonly day: number;
   readonly amps: number;
+  readonly sigma: number;
   readonly at: readonly number[];
   readonly isQuiet: boolean;
 }
@@ -250,11 +257,13 @@ function quietRows({ nights, dates, dayOf, isNight, assembled }: Training, { qui
       at.map((i) => quietA[i]!),
       0.05,
     );
-    return [{ day, amps: alwaysOnA, at: at.filter((i) => quietA[i]! <= least + 1e-9), isQuiet: true }];
+    return [
+      { day, amps: alwaysOnA, sigma: SIGMA_A.quiet, at: at.filter((i) => quietA[i]! <= least + 1e-9), isQuiet: true },
+    ];
   });
 }
 
-/** Means by hour and day: at night, or at all hours of a load column; where the timetable is off if there is enough of that. */
+/** Means of parts of a day: at night, or at all hours of a load column; where the timetable is off if there is enough of that. */
 function meanRows(training: Training, { timedW, busV }: Drawn): Row[] {
   const { steps, isNight, isLoadTrain, dayOf, conditions } = training;
   const hasLoads = steps.loadW.some((watts) => !Number.isNaN(watts));
@@ -262,16 +271,19 @@ function meanRows(training: Training, { timedW, busV }: Drawn): Row[] {
     isNight[i] === 1 ? -steps.batteryA[i]! : hasLoads ? steps.loadW[i]! / busV[i]! : Number.NaN;
   const all = indexes(dayOf.length, (i) => isLoadTrain[i] === 1 && !Number.isNaN(ampsAt(i)));
   const clean = all.filter((i) => timedW[i]! < OFF_W);
+  const blocks = 24 / BLOCK_H;
   const groups = new Map<number, number[]>();
-  for (const i of clean.length >= 0.25 * all.length ? clean : all) {
-    const key = dayOf[i]! * 24 + Math.floor(conditions.itinerary.localHour[i]!);
+  for (const i of clean.length >= LEAST_CLEAN * all.length ? clean : all) {
+    const key = dayOf[i]! * blocks + Math.floor(conditions.itinerary.localHour[i]! / BLOCK_H);
     const group = groups.get(key);
     if (group) group.push(i);
     else groups.set(key, [i]);
   }
+  const { stepH } = steps.grid;
   return [...groups].map(([key, at]) => ({
-    day: Math.floor(key / 24),
+    day: Math.floor(key / blocks),
     amps: mean(at.map(ampsAt)),
+    sigma: SIGMA_A.hour / Math.sqrt(at.length * stepH),
     at,
     isQuiet: false,
   }));
@@ -286,13 +298,17 @@ function fitOf(training: Training, drawn: Drawn, data: Observations, parameters:
     });
   };
   const at = (pick: (one: Parameter) => number) => parameters.map(pick);
-  return fitWithin({
-    ...data,
-    start: at(({ start }) => start),
-    low: at(({ low }) => low),
-    high: at(({ high }) => high),
-    model,
-  });
+  const bounds = { start: at(({ start }) => start), low: at(({ low }) => low), high: at(({ high }) => high), model };
+  const first = fitWithin({ ...data, ...bounds });
+  const modelled = model(first.values);
+  const scatter = (isQuiet: boolean) => {
+    const off = Array.from(data.observed, (amps, k) => Math.abs(amps - modelled[k]!) / data.sigma[k]!);
+    const own = off.filter((_, k) => data.isQuiet[k] === isQuiet);
+    return own.length === 0 ? 1 : Math.min(SCATTER[1], Math.max(SCATTER[0], 1.4826 * percentile(own, 0.5)));
+  };
+  const [quiet, other] = [scatter(true), scatter(false)];
+  const sigma = data.sigma.map((one, k) => one * (data.isQuiet[k] ? quiet : other));
+  return fitWithin({ ...data, ...bounds, sigma, start: first.values });
 }
 
 /** Draw of the rig at each step with such values: at its quietest, and on the whole [A]. */
@@ -374,7 +390,7 @@ function toldOf(
     const electronicsA = quiet - (own?.currentA ?? 0);
     const rest =
       electronicsA > 0.005
-        ? ` The rig’s own electronics and what else is always on take ${electronicsA.toFixed(2)} A of it.`
+        ? ` The rig's own electronics and what else is always on take ${electronicsA.toFixed(2)} A of it.`
         : '';
     const comment = `Found in the log of ${range}: ${total.toFixed(2)} A (${(total - half).toFixed(2)} to ${(total + half).toFixed(2)}) flow at all hours${since}.${rest}`;
     return {

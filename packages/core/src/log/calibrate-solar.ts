@@ -19,6 +19,8 @@ const WIDEST = 0.6;
 /** `losses.other` may lie between −1 and 0.95. */
 const MOST_OTHER = 0.95;
 const LEAST_OTHER = -1;
+/** What a shade keeps is known no better than this, as its hours begin and end with the clock's. */
+const KEEPS_ERROR = 0.05;
 /** Shade is tried at these shares of direct sun left. */
 const TRIED_KEEPS = [0, 0.15, 0.3, 0.5, 0.75, 1];
 
@@ -69,7 +71,7 @@ export function calibrateSolar(
     notes:
       light === 'clear sky' && wanted.solar
         ? [
-            'The light is that of the panel’s own best days, so a loss that is there every day hardly shows in the solar factor.',
+            "The light is that of the panel's own best days, so a loss that is there every day hardly shows in the solar factor.",
           ]
         : [],
   };
@@ -170,14 +172,12 @@ function shadeOf(training: Training, hours: PanelHours, block: ShadedBlock): Fou
   const error = Math.hypot(block.standardError / open.ratio, (target * open.standardError) / open.ratio, 0.1 * target);
   const shares = sharesUnder(training, window);
   const keepsAt = (share: number) => crossing(shares, share);
-  const [value, low, high] = [target, target - 1.645 * error, target + 1.645 * error].map(keepsAt) as [
-    number,
-    number,
-    number,
-  ];
+  const value = keepsAt(target);
+  const low = Math.max(0, Math.min(keepsAt(target - 1.645 * error), value - KEEPS_ERROR));
+  const high = Math.min(1, Math.max(keepsAt(target + 1.645 * error), value + KEEPS_ERROR));
   const clock = (hour: number) => `${String(hour).padStart(2, '0')}:00`;
   const [from, to] = [clock(window.fromH), clock(window.toH % 24)];
-  const text = `From ${from} to ${to} the panels give ${block.ratio.toFixed(2)} of what the rig promises, against ${open.ratio.toFixed(2)} in the other hours: something shades them${shares[0]! > target ? ', and takes part of the sky’s light too, which a shade in the rig leaves' : ''}.`;
+  const text = `From ${from} to ${to} the panels give ${block.ratio.toFixed(2)} of what the rig promises, against ${open.ratio.toFixed(2)} in the other hours: something shades them${shares[0]! > target ? ", and takes part of the sky's light too, which a shade in the rig leaves" : ''}.`;
   return {
     fit: 'shade',
     name,

@@ -47,7 +47,7 @@ const LEAST_TRAINED = 4;
  * ```
  */
 export function calibrate(rig: Rig, log: Log, options: CalibrateOptions = {}): Calibration {
-  const { fit: wanted = FIT_NAMES, checkShare = CHECK_SHARE, ...replaying } = options;
+  const { fit: wanted = fitsOf(rig), checkShare = CHECK_SHARE, ...replaying } = options;
   if (!(checkShare >= 0 && checkShare <= MOST_CHECK))
     throw new RangeError(`checkShare must be from 0 to ${MOST_CHECK}, got ${checkShare}`);
   const replay = replayOf(rig, log, replaying);
@@ -71,6 +71,18 @@ export function calibrate(rig: Rig, log: Log, options: CalibrateOptions = {}): C
     after: checked?.after ?? {},
     sources: replay.sources,
   };
+}
+
+/** What there is to fit of a rig. */
+function fitsOf({ solar, loads, inverter }: Rig): FitName[] {
+  const hasFridge = loads.some(({ kind, starterSide }) => kind === 'fridge' && !starterSide);
+  const isThere = {
+    solar: solar.length > 0,
+    shade: solar.length > 0,
+    fridge: hasFridge,
+    inverter: inverter !== undefined,
+  };
+  return FIT_NAMES.filter((name) => ({ 'always-on': true, resistance: true, capacity: true, ...isThere })[name]);
 }
 
 /** How many days, from the first, the fit sees: so that the share to be checked is one of days that the log covers. */

@@ -1,0 +1,63 @@
+import { type Calibration, calibrate, checkRig, fittedRigText } from '@stayput/core';
+import { EXIT, InputError } from '../failure.js';
+import type { Io } from '../io.js';
+import { calibrateText } from '../show/calibrate-text.js';
+import { isDanger } from '../show/findings.js';
+import { jsonText } from '../show/json.js';
+import { oneLine } from '../show/style.js';
+import type { CalibrateCommandOptions } from './calibrate.js';
+import { claimOutputs } from './claim-outputs.js';
+import { deliver } from './deliver.js';
+import { type LogAndRigPaths, readLogAndRig } from './log-and-rig.js';
+
+export async function runCalibrate(io: Io, paths: LogAndRigPaths, options: CalibrateCommandOptions): Promise<number> {
+  const { quiet = false, fit, checkShare, rigOut } = options;
+  if (rigOut !== undefined && options.set)
+    throw new InputError(
+      `--set ${options.set[0]} would not be in the rig file that --rig-out writes; put it into ${paths.rigPath} first`,
+    );
+  const { result, beside, isTaken } = await claimOutputs(io, options, { '--rig-out': rigOut }, [
+    paths.rigPath,
+    paths.logPath,
+    paths.tripPath,
+    options.weather,
+  ]);
+  const { rig, rigText, log, logName, replay } = await readLogAndRig(io, paths, options);
+  const calibration = calibrate(rig, log, {
+    ...replay,
+    ...(fit && { fit }),
+    ...(checkShare !== undefined && { checkShare }),
+  });
+  const { warnings } = log.reading;
+  const isAny = calibration.fitted.length > 0;
+  const rigSink = beside['--rig-out'];
+  if (rigSink && isAny)
+    await io.write(rigSink, fittedRigText(rigText, calibration.fitted), { quiet, what: 'rig with the fitted values' });
+  if (rigSink && !isAny) io.tell('stayput: nothing could be fitted, so no rig is written');
+  const findings = checkRig(calibration.rig);
+  if (!isTaken)
+    await deliver(io, result, options, {
+      json: () => jsonText(calibrateDocument(rig.name, logName, calibration, warnings)),
+      text: (shownBy) =>
+        calibrateText(
+          {
+            rigName: rig.name,
+            logName,
+            calibration,
+            warnings,
+            findings,
+            quiet,
+            ...(rigOut !== undefined && { rigOut }),
+          },
+          shownBy,
+        ),
+    });
+  if (options.json || isTaken || result !== 'stdout')
+    for (const { path, text } of findings.filter(isDanger))
+      io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+  return isAny ? EXIT.done : EXIT.targetMissed;
+}
+
+function calibrateDocument(rig: string, log: string, { rig: _, ...told }: Calibration, warnings: unknown): unknown {
+  return { command: 'calibrate', rig, log, warnings, ...told };
+}
