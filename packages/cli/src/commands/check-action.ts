@@ -1,6 +1,7 @@
 import { checkRig, describeRig } from '@stayput/core';
 import { EXIT } from '../failure.js';
 import type { Io } from '../io.js';
+import { defaultsTabled } from '../show/defaults-table.js';
 import { CAUTION, findingLines, isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { counted } from '../show/number.js';
@@ -58,16 +59,7 @@ function checkText(
   }
   const taken = [...defaults, ...tripDefaults];
   if (taken.length > 0) {
-    const rows = table(
-      taken,
-      [
-        { head: 'Default taken', cell: ({ path }) => path },
-        { head: 'is', cell: ({ text, why }) => oneLine(`${text}: ${why}`), wrap: true },
-      ],
-      width,
-      style.bold,
-    );
-    lines.push('', ...rows);
+    lines.push('', ...table(...defaultsTabled(taken), width, style.bold));
   }
   if (findings.length > 0) lines.push('', style.bold('What to look at'), ...findingLines(findings, width, style));
   lines.push('', ...wrapped(CAUTION, width), '', 'Next: stayput simulate RIG --place NAME shows how it fares.');

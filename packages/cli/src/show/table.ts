@@ -102,12 +102,15 @@ export function padded(text: string, width: number, align: 'left' | 'right'): st
 /** A space that no line is broken at: between a number and its unit. */
 const UNIT_SPACE = /(\d) (?=(?:%|°C|[kM]?Wh?|Ah?|V|kg|km|mm²|m²?|h|min|days?|years?|nights?)(?![\w/]))/g;
 
+/** The same text, but no number is parted from its unit where a line is broken. */
+export const unitsKept = (text: string): string => text.replace(UNIT_SPACE, '$1\u00a0');
+
 /** Breaks text into lines at spaces, but not within "52 h"; `indent` begins every line but the first, which `first` begins. */
 export function wrapped(text: string, width: number, indent = '', first = ''): string[] {
   const lines: string[] = [];
   let line = first;
   let isEmpty = true;
-  for (const part of text.replace(UNIT_SPACE, '$1\u00a0').split(' ')) {
+  for (const part of unitsKept(text).split(' ')) {
     const word = part.replaceAll('\u00a0', ' ');
     if (!isEmpty && textWidth(line) + 1 + textWidth(word) > width) {
       lines.push(line);

@@ -1,6 +1,6 @@
-import { type DefaultTaken, describeRig, type Finding, type Rig } from '@stayput/core';
+import { describeRig, type Finding, type Rig } from '@stayput/core';
 import { cautionsFor } from '../cautions.js';
-import { type Answer, type Block, findingsBlock, heading, list, type Section, tableBlock, text } from './page.js';
+import { type Answer, type Block, findingsBlock, heading, list, type Section, text } from './page.js';
 
 /** What the rig is, what to look at in it, and the cautions that always stand: how every page about a rig ends. */
 export function closingSections(rig: Rig, findings: readonly Finding[], remarks: readonly string[]): Section[] {
@@ -22,14 +22,6 @@ export function rigSection(rig: Rig): Section {
 
 export function cautionSection(rig: Rig): Section {
   return { id: 'cautions', heading: 'Cautions', blocks: [list(cautionsFor(rig))] };
-}
-
-export function defaultsTable(defaults: readonly DefaultTaken[]): Block | undefined {
-  return tableBlock('Values that the files leave open, and what was taken', defaults, [
-    { head: 'Value', cell: ({ path }) => path },
-    { head: 'taken as', cell: ({ text: taken }) => taken },
-    { head: 'because', cell: ({ why }) => why },
-  ]);
 }
 
 /** What can burn stands beside the answer. */

@@ -1,12 +1,13 @@
 import type { DefaultTaken } from '@stayput/core';
+import { defaultsTabled } from '../defaults-table.js';
 import { aboutRun, type Simulated } from '../simulate-text.js';
 import { type Sized, sizeRemarks } from '../size-text.js';
 import { type Stayed, stayRemarks, stayVerdicts } from '../stay-text.js';
 import { type Wires, wiresVerdict } from '../wires-text.js';
 import { type Yielded, yieldRemarks } from '../yield-text.js';
 import { yieldVerdict } from '../yield-words.js';
-import { cautionSection, dangerAnswers, defaultsTable, rigSection } from './closing.js';
-import { type Block, findingsBlock, heading, list, type Page, type Section, text } from './page.js';
+import { cautionSection, dangerAnswers, rigSection } from './closing.js';
+import { type Block, findingsBlock, heading, list, type Page, type Section, tableBlock, text } from './page.js';
 import { runAnswers, runRemarks, runSections } from './simulate-page.js';
 import { sizeAnswer, sizeSection } from './size-page.js';
 import { staySection } from './stay-page.js';
@@ -57,7 +58,7 @@ export function reportPage({ simulated, stayed, yielded, sized, wires, defaults,
           ...remarks('The stays', stayRemarks(stayed)),
           ...(yielded ? remarks('The yield', yieldRemarks(yielded.study)) : []),
           ...(sized ? remarks('The sizes', sizeRemarks(sized.study)) : []),
-          defaultsTable(defaults),
+          tableBlock('Values that the files leave open, and what was taken', ...defaultsTabled(defaults)),
         ],
       },
       cautionSection(rig),

@@ -43,17 +43,17 @@ td,thead th{white-space:nowrap}
 @media screen and (max-width:600px){.wide{display:none}.narrow{display:block}.extra{display:none}.less{display:inline}h1{font-size:1.3rem}.answer{font-size:1.05rem}dl div{grid-template-columns:1fr;gap:0}}
 @media print{
 @page{size:A4;margin:11mm 12mm}
-body{max-width:none;padding:0;font-size:8.2pt;line-height:1.28}
-h1{font-size:15pt}h2{font-size:11pt;margin:.9em 0 .3em}h3{font-size:9pt;margin:.7em 0 .2em}
+body{max-width:none;padding:0;font-size:8pt;line-height:1.24}
+h1{font-size:15pt}h2{font-size:11pt;margin:.9em 0 .3em}h3{font-size:8.6pt;margin:.6em 0 .2em}
 p,ul,dl{margin:.25em 0}
 nav,.wide+.narrow{display:none}
 .answer{font-size:10pt;padding:.4em .7em}
 h2,h3,caption,figcaption{break-after:avoid}
 figure,tr,.findings li,dl div{break-inside:avoid}
 figure{margin:.4em 0}
-figure svg{width:auto;max-width:100%;height:auto;max-height:44mm;margin:0 auto}
-.foot{font-size:7.5pt}
-.about,figcaption{font-size:8pt}
+figure svg{width:auto;max-width:100%;height:auto;max-height:41mm;margin:0 auto}
+.foot,footer{font-size:7pt}
+.about,figcaption{font-size:7.6pt}
 .tables{display:flex;flex-wrap:wrap;gap:0 8mm}
 section[aria-labelledby=rig],section[aria-labelledby=assumptions]{columns:2;column-gap:8mm}
 section[aria-labelledby=rig] h2,section[aria-labelledby=assumptions] h2{column-span:all}
@@ -61,7 +61,7 @@ section[aria-labelledby=rig] h2,section[aria-labelledby=assumptions] h2{column-s
 .long{columns:2;column-gap:8mm}
 section[aria-labelledby=assumptions] .long{columns:auto}
 .words,td{white-space:normal;min-width:0}
-table{font-size:7.6pt;min-width:0}
+table{font-size:7.2pt;line-height:1.2;min-width:0}
 th,td{padding:.08em .6em .08em 0}
 dl div{padding:.05em 0}
 .findings li{padding:.1em .6em;margin:.2em 0}

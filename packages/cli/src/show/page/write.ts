@@ -2,6 +2,7 @@ import type { Finding } from '@stayput/core';
 import { drawInPage } from '../charts/draw.js';
 import { escaped } from '../escape.js';
 import { oneLine } from '../style.js';
+import { unitsKept } from '../table.js';
 import type { Answer, Block, Page, Section, TableBlock } from './page.js';
 import { PAGE_STYLE } from './style.js';
 
@@ -39,7 +40,7 @@ ${shown.map(sectionHtml).join('\n')}
 `;
 }
 
-const told = (text: string) => escaped(oneLine(text));
+const told = (text: string) => escaped(unitsKept(oneLine(text)));
 
 /** A sign and a word beside the colour, for eyes that do not tell colours apart. */
 const TONES = { good: ['✓', 'Good'], low: ['!', 'Low'], bad: ['✗', 'Bad'] } as const;
