@@ -1,6 +1,15 @@
 import { itineraryFor } from '../place/index.js';
 import { type Rig, type ScheduledLoad, withoutTrip } from '../rig/index.js';
-import { CHARGE_LIMITS, type ChargeLimit, type Conditions, type Run, simulateUnder } from '../simulate/index.js';
+import {
+  assemble,
+  CHARGE_LIMITS,
+  type ChargeLimit,
+  type Conditions,
+  loopOutput,
+  loopState,
+  type Run,
+  runPart,
+} from '../simulate/index.js';
 import { engineMinutesADay } from './engine-a-day.js';
 
 /** From what to what, and in which air. */
@@ -28,6 +37,9 @@ export interface Recovery {
 /** The longest time that is looked at: who runs an engine for two days has another problem. */
 const MOST_DAYS = 2;
 const STEP_H = 1 / 60;
+const STEPS_A_PART = 60;
+/** No load here looks at the state of charge. */
+const NOTHING_ASKED = new Float64Array(0);
 /** Anywhere will do, as neither sun nor clock changes matter. */
 const ANYWHERE = { at: { latDeg: 0, lonDeg: 20 }, from: '2026-03-10', days: MOST_DAYS };
 
@@ -52,8 +64,19 @@ export function engineMinutesToRecover(rig: Rig, options: RecoverOptions): Recov
     alternator: engine === 'idling' ? { ...alternator, hotShare: alternator.idleShare } : alternator,
     loads: loadsW > 0 ? [steadyLoad(loadsW)] : [],
   };
-  const { soc, limit } = simulateUnder(charging, engineOn(ambientC), fromSoc).trace;
-  const reached = soc.findIndex((value) => value >= toSoc);
+  const assembled = assemble(charging, engineOn(ambientC), fromSoc);
+  const { input } = assembled;
+  const out = loopOutput(input.steps, input.fridges, input.chargers);
+  const state = loopState(input);
+  const { soc, limit } = out;
+  let reached = -1;
+  // In parts, so that nothing is followed beyond the end that is looked for.
+  for (let from = 0; from < input.steps && reached < 0; from += STEPS_A_PART) {
+    const to = Math.min(input.steps, from + STEPS_A_PART);
+    runPart(assembled, out, state, from, to, NOTHING_ASKED);
+    const found = soc.subarray(from, to).findIndex((value) => value >= toSoc);
+    if (found >= 0) reached = from + found;
+  }
   const end = reached < 0 ? soc.length : reached + 1;
   const before = reached > 0 ? soc[reached - 1]! : fromSoc;
   const minutes = reached < 0 ? Infinity : 60 * STEP_H * (reached + (toSoc - before) / (soc[reached]! - before));
