@@ -59,7 +59,7 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number, rem
   const house = rig.loads.filter((load) => !load.starterSide);
   const fridgeLoads = house.filter((load) => load.kind === 'fridge');
   const fridges = fridgeLoads.map((load, k) => remember(`fridge ${k}`, load, () => fridgeLane(load, conditions)));
-  const atHouse = house.filter((load) => load.kind === 'scheduled');
+  const atHouse = house.filter((load) => load.kind !== 'fridge');
   const plain = atHouse
     .filter((load) => !load.inverter)
     .map((load, k) => remember(`load ${k}`, load, () => plainLane(load, conditions)));
