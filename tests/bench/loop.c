@@ -247,6 +247,8 @@ static void run(const Input *in, Output *out) {
           amps = next;
         }
 
+        const double moved = (amps - leak) * dt / in->capacity_ah;
+        if (!curtailed && !(bus > 0.1 * ocv0) && !(soc + (1 - 2 * shortest) * moved < (at_cut ? 0 : empty))) overloaded = 1;
         if (overloaded && level != NOTHING_ON) {
           const double share = low / (supply - demand);
           if (low_is_well && share > shortest && shortenings < 20) {
@@ -257,13 +259,12 @@ static void run(const Input *in, Output *out) {
           level--, dt = rest, to_the_end = at_cut = 0;
           continue;
         }
-        if (level != NOTHING_ON && !at_cut && amps < 0) {
+        if (level != NOTHING_ON && amps < 0) {
           const double cut = level == ALL_ON ? fmax(in->disconnect_soc, empty) : empty;
-          const double moved = (amps - leak) * dt / in->capacity_ah;
-          if (soc + moved < cut) {
+          if (soc + moved < (at_cut ? -1e-12 : cut)) {
             const double share = (cut - soc) / moved;
-            if (share <= shortest) { level--, dt = rest, to_the_end = 0; continue; }
-            if (share < 1 - shortest) { dt *= share, to_the_end = at_cut = 1; continue; }
+            if (share <= shortest || shortenings == 20) { level--, dt = rest, to_the_end = at_cut = 0; continue; }
+            if (at_cut || share < 1 - shortest) { shortenings += at_cut, dt *= share, to_the_end = at_cut = 1; continue; }
           }
         }
         if (level == ALL_ON && bus < in->disconnect_v) {

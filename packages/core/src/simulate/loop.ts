@@ -81,8 +81,10 @@ const CURRENT_TOLERANCE_A = 1e-5;
 const MOST_ROUNDS = 60;
 /** Of a step: a phase shorter than this is not worth solving. */
 const SHORTEST_PHASE = 1e-6;
-/** How often a phase is shortened until the available well lasts through it. */
+/** How often a phase is shortened until the available well, or all of the charge, lasts through it. */
 const MOST_SHORTENINGS = 20;
+/** Of the rested voltage: below it the bus has collapsed. Any true root lies above half. */
+const COLLAPSED = 0.1;
 /**
  * An emptied battery counts as alive again this far above empty, else it would switch at every step.
  * Common practice, no source: the width of the usual disconnect and reconnect.
@@ -90,6 +92,8 @@ const MOST_SHORTENINGS = 20;
 const REVIVAL_SOC = 0.05;
 /** Rounding of a temperature [K]. */
 const SAME_K = 1e-9;
+/** Rounding of a state of charge. */
+const SAME_SOC = 1e-12;
 
 /**
  * The step loop: the one place with feedback. Battery, bus, charger stages, fridge thermostats and cut-outs, over
@@ -339,6 +343,13 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           amps = next;
         }
 
+        const movedSoc = ((amps - leakA) * dtH) / capacityAh;
+        // No current brings that power: what was found is no root but where the voltage is nothing. A phase that runs
+        // past empty is first shortened to end there, as its voltage is that of a battery more than empty.
+        if (!isCurtailed && !(busVolts > COLLAPSED * ocv0)) {
+          const short = (1 - 2 * SHORTEST_PHASE) * movedSoc;
+          if (!(soc + short < (endsAtCut ? 0 : empty))) isOverloaded = true;
+        }
         if (isOverloaded && level !== ALL_OFF) {
           // More is asked than the battery can give. What its available well holds lasts a part of the phase.
           const share = lowA / (supplyA - demandA);
@@ -355,18 +366,20 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           endsAtCut = false;
           continue;
         }
-        if (level !== ALL_OFF && !endsAtCut && amps < 0) {
+        if (level !== ALL_OFF && amps < 0) {
           const cutSoc = level === ALL_ON && disconnectSoc > empty ? disconnectSoc : empty;
-          const movedSoc = ((amps - leakA) * dtH) / capacityAh;
-          if (soc + movedSoc < cutSoc) {
+          // In a shorter phase the voltage falls less and the current is another: what is not there is not given.
+          if (soc + movedSoc < (endsAtCut ? -SAME_SOC : cutSoc)) {
             const share = (cutSoc - soc) / movedSoc;
-            if (share <= SHORTEST_PHASE) {
+            if (share <= SHORTEST_PHASE || shortenings === MOST_SHORTENINGS) {
               level--;
               dtH = restH;
               ends = false;
+              endsAtCut = false;
               continue;
             }
-            if (share < 1 - SHORTEST_PHASE) {
+            if (endsAtCut || share < 1 - SHORTEST_PHASE) {
+              if (endsAtCut) shortenings++;
               dtH *= share;
               ends = true;
               endsAtCut = true;

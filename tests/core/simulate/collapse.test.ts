@@ -1,0 +1,30 @@
+import { readRig, simulate, withoutTrip } from '@stayput/core';
+import { expect, test } from 'vitest';
+
+const SUMMER = withoutTrip({ at: '41.7, -8.8', from: '2026-07-03', days: 2, weather: 'clear' });
+
+test.each([
+  ['1 Ah', '5 %', '10 W'],
+  ['8.68 Ah', '5 %', '10 W'],
+  ['1 Ah', '100 %', '400 W'],
+  ['1 Ah', '50 %', '60 W'],
+])(
+  '%s at %s of health that cannot bear %s: the voltage collapses, the load is cut, and the books close',
+  (capacity, health, power) => {
+    const rig = readRig(
+      JSON.stringify({
+        battery: { chemistry: 'LFP', capacity, health, disconnect: 0 },
+        loads: [{ name: 'lamp', power }],
+      }),
+    ).rig;
+    for (const stepH of [1, 1 / 6, 1 / 60])
+      for (const startSoc of [1, 0.7, 0.3, 0.1]) {
+        const { summary, trace } = simulate(rig, { ...SUMMER, startSoc }, { stepH });
+        expect(Math.abs(summary.ledgerErrorWh)).toBeLessThan(1e-9);
+        expect(summary.unservedWh).toBeGreaterThan(0);
+        // no battery gives more than it holds
+        expect(summary.loadWh).toBeLessThanOrEqual(-summary.storedChangeWh);
+        expect(trace.batteryV.every((volts) => volts > 5 && volts < 15)).toBe(true);
+      }
+  },
+);
