@@ -1,50 +1,25 @@
-import { spawn } from 'node:child_process';
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { example, inFolder, type Timed, timed } from './program.js';
 import type { Measure } from './report.js';
 
-const PROGRAM = fileURLToPath(new URL('../../packages/cli/dist/stayput.js', import.meta.url));
-const RIG = fileURLToPath(new URL('../../examples/heron.yaml', import.meta.url));
 const FEW = 1_000;
 const MANY = 10_000;
 
-interface Swept {
-  readonly seconds: number;
-  /** largest resident set of the program with its workers [MB]; undefined where /proc is not */
-  readonly peakMb: number | undefined;
-}
-
 /** One-year variants at 10 min of the battery's capacity alone, by the program as it is shipped. */
-function sweep(variants: number, workers: number): Promise<Swept> {
-  const folder = mkdtempSync(join(tmpdir(), 'stayput-bench-'));
-  const last = 50 + 0.04 * (variants - 1);
+function sweep(variants: number, workers: number): Promise<Timed> {
+  const vary = `battery.capacity=50:0.04:${50 + 0.04 * (variants - 1)} Ah`;
   const args = [
+    'sweep',
+    example('heron.yaml'),
     '--at',
     '41.7,-8.8',
     '--vary',
-    `battery.capacity=50:0.04:${last} Ah`,
-    '--out',
-    join(folder, 'rows.csv'),
+    vary,
+    '--quiet',
+    '--workers',
+    String(workers),
   ];
-  const start = performance.now();
-  const child = spawn(process.execPath, [PROGRAM, 'sweep', RIG, ...args, '--quiet', '--workers', String(workers)]);
-  let peakMb: number | undefined;
-  const watch = setInterval(() => {
-    const status = `/proc/${child.pid}/status`;
-    const found = existsSync(status) && /VmHWM:\s*(\d+) kB/.exec(readFileSync(status, 'utf8'));
-    if (found) peakMb = Number(found[1]) / 1e3;
-  }, 100);
-  return new Promise((resolve, reject) => {
-    child.on('error', reject);
-    child.on('close', (code) => {
-      clearInterval(watch);
-      rmSync(folder, { recursive: true });
-      if (code === 0) resolve({ seconds: (performance.now() - start) / 1000, peakMb });
-      else reject(new Error(`the sweep ended with ${code}`));
-    });
-  });
+  return inFolder((folder) => timed([...args, '--out', join(folder, 'rows.csv')]));
 }
 
 /** What a start costs is taken off the ratio, as it is the same for any number of workers. */
@@ -74,4 +49,4 @@ export async function benchSweep(): Promise<Measure[]> {
   ];
 }
 
-const perVariant = ({ seconds }: Swept, variants: number, start: Swept) => (seconds - start.seconds) / variants;
+const perVariant = ({ seconds }: Timed, variants: number, start: Timed) => (seconds - start.seconds) / variants;
