@@ -7,6 +7,7 @@ export const FIT_NAMES = ['solar', 'shade', 'always-on', 'fridge', 'inverter', '
 /** One of what can be fitted. */
 export type FitName = (typeof FIT_NAMES)[number];
 
+/** What of a rig is fitted to a log, and on which of its days. */
 export interface CalibrateOptions extends ReplayOptions {
   /** what to fit; all that the log can tell unless given */
   readonly fit?: readonly FitName[];
@@ -44,6 +45,7 @@ export interface UntoldValue {
   readonly why: string;
 }
 
+/** What `calibrate` gives: the values that the log tells, those it does not, and how much nearer the rig comes to it. */
 export interface Calibration {
   readonly fitted: readonly FittedValue[];
   readonly untold: readonly UntoldValue[];

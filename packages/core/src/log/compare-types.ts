@@ -17,6 +17,7 @@ export interface LogFinding {
   readonly since?: string;
 }
 
+/** What a log can show of a rig. */
 export type LogFindingCode =
   | 'log_clock'
   | 'panel_share'
@@ -68,6 +69,7 @@ export interface PanelShare {
   readonly hours: readonly PanelHour[];
 }
 
+/** What `compare` gives: how near the model comes to the log, and which part is off. */
 export interface Comparison {
   readonly from: string;
   readonly to: string;

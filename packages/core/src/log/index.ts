@@ -25,7 +25,7 @@ export { type Flows, flowsOf } from './flows.js';
 export type { LogLight } from './log-light.js';
 export { type LogSteps, logSteps } from './log-steps.js';
 export { createLogTable, type LogTable, readLogTable } from './log-table.js';
-export { type PanelHour, type PanelHours, panelHours, type ShadedBlock } from './panel-hours.js';
+export { type PanelHour, type PanelHours, panelHours, type Ratio, type ShadedBlock } from './panel-hours.js';
 export { createLogReader, readLog } from './read-log.js';
 export { REASONS as LOG_REASONS } from './reasons.js';
 export { type Log, type Replay, type ReplayOptions, replayOf } from './replay.js';

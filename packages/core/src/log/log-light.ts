@@ -14,6 +14,7 @@ const BEST_DAYS = 0.9;
 /** The darkest day keeps this share of the clear sky's light. */
 const LEAST_CLEAR = 0.08;
 
+/** The light of a log's days, and what told it. */
 export interface LogLight {
   readonly light: 'irradiance' | 'file' | 'clear sky';
   readonly text: string;

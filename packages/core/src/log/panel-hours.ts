@@ -39,6 +39,7 @@ export interface ShadedBlock {
   readonly errorsBelow: number;
 }
 
+/** What the panels gave over what they could have given, by hour of the day. */
 export interface PanelHours {
   /** hours with an offer */
   readonly hours: readonly PanelHour[];
@@ -51,6 +52,7 @@ export interface PanelHours {
   readonly blocks: readonly ShadedBlock[];
 }
 
+/** A ratio with how sure it is. */
 export interface Ratio {
   readonly ratio: number;
   /** over days */

@@ -22,6 +22,7 @@ export interface Log {
   readonly table: LogTable;
 }
 
+/** Where, in which light and over which days a rig follows a log. */
 export interface ReplayOptions {
   /** where the vehicle stood while the log ran, when it stood still; else a trip */
   readonly where?: {

@@ -1,11 +1,16 @@
-/**
- * The chemistries, each with the family it is of: lead-acid wants to be full and gives off hydrogen, lithium must not be
- * charged frozen and has a management system.
- */
-const FAMILY = { LFP: 'lithium', AGM: 'lead', gel: 'lead', flooded: 'lead' } as const;
-
 /** What the battery is made of: lithium iron phosphate, or lead-acid with its acid held in glass mat, in gel, or free. */
-export type Chemistry = keyof typeof FAMILY;
+export type Chemistry = 'LFP' | 'AGM' | 'gel' | 'flooded';
+
+/**
+ * The family of each: lead-acid wants to be full and gives off hydrogen, lithium must not be charged frozen and has a
+ * management system.
+ */
+const FAMILY: Readonly<Record<Chemistry, 'lithium' | 'lead'>> = {
+  LFP: 'lithium',
+  AGM: 'lead',
+  gel: 'lead',
+  flooded: 'lead',
+};
 
 /** As they are written in a file. */
 export const CHEMISTRY_NAMES = Object.keys(FAMILY) as Chemistry[];

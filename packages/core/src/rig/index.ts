@@ -2,6 +2,7 @@ export { CHEMISTRY_NAMES, isLead } from './chemistry.js';
 export { ConfigError, InternalError, issueText } from './config-error.js';
 export { decodeText, LARGEST_FILE } from './decode.js';
 export { jsonSchemas } from './json-schema.js';
+export type { Path } from './path.js';
 export { readParts } from './read-parts.js';
 export { type ReadOptions, readRig } from './read-rig.js';
 export { type ReadTripOptions, readTrip } from './read-trip.js';
