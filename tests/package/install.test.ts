@@ -68,6 +68,15 @@ describe('the command line, installed alone', () => {
     expect(lines).toHaveLength(1 + 2 * 24 * 6);
   });
 
+  test('a picture finds what draws it and its letters, which lie beside the bundle', async () => {
+    const out = ['--plot', 'run.png', '--report', 'run.html'];
+    await stayput('simulate', 'rig.yaml', ...SUMMER, ...out);
+    const png = readFileSync(join(alone.path, 'run.png'));
+    expect(png.subarray(1, 4).toString()).toBe('PNG');
+    expect(png.length).toBeGreaterThan(10_000);
+    expect(readFileSync(join(alone.path, 'run.html'), 'utf8')).toMatch(/<svg[\s\S]*<\/html>/);
+  });
+
   test('sweep finds its workers, which are a file of their own', async () => {
     const vary = ['--vary', 'battery.capacity=50:50:200 Ah', '--workers', '2', '--out', 'sweep.csv'];
     await stayput('sweep', 'rig.yaml', ...SUMMER, ...vary);

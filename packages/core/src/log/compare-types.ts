@@ -69,7 +69,7 @@ export interface PanelShare {
   readonly hours: readonly PanelHour[];
 }
 
-/** What `compare` gives: how near the model comes to the log, and which part is off. */
+/** What `compareLog` gives: how near the model comes to the log, and which part is off. */
 export interface Comparison {
   readonly from: string;
   readonly to: string;
