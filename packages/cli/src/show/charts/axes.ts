@@ -1,4 +1,5 @@
 import type { XAXisComponentOption, YAXisComponentOption } from 'echarts';
+import { fixed } from '../number.js';
 import { INK } from './palette.js';
 
 type AxisOption = XAXisComponentOption & YAXisComponentOption;
@@ -54,10 +55,7 @@ export function placesAxis(
 
 const labelOf = (more: { axisLabel?: object }): object => more.axisLabel ?? {};
 
-/** A step of 1, 2 or 5 times a power of ten that divides a span into four to nine. */
-export function niceStep(span: number): number {
-  if (!(span > 0)) return 1;
-  const raw = span / 6;
-  const ten = 10 ** Math.floor(Math.log10(raw));
-  return ([1, 2, 5].find((times) => times * ten >= raw) ?? 10) * ten;
+/** "0.08", "12.5", "1,200": a place on an axis, with no more digits than tell it. */
+export function placeWords(value: number): string {
+  return Math.abs(value) >= 1000 ? fixed(value, 0) : String(Number(value.toPrecision(4)));
 }

@@ -1,6 +1,6 @@
 import type { EChartsOption } from 'echarts';
 import { significant } from '../number.js';
-import { namesAxis, numbersAxis } from './axes.js';
+import { namesAxis, numbersAxis, placeWords } from './axes.js';
 import type { Chart } from './chart.js';
 import { INK } from './palette.js';
 
@@ -33,7 +33,7 @@ export function hoursPicture(
         Array.from({ length: 24 }, (_, hour) => `${hour} h`),
         { axisLabel: { interval: size === 'wide' ? 2 : 5 } },
       ),
-      yAxis: numbersAxis(String, { name: unit, nameGap: 8 }),
+      yAxis: numbersAxis(placeWords, { name: unit, nameGap: 8 }),
       series: bars.map(({ name, values }, k) => ({
         name,
         type: 'bar',

@@ -1,5 +1,5 @@
 import type { EChartsOption } from 'echarts';
-import { numbersAxis } from './axes.js';
+import { numbersAxis, placeWords } from './axes.js';
 import type { Chart } from './chart.js';
 import { INK } from './palette.js';
 import { chartPoints, thinned, timeAxis } from './time-axis.js';
@@ -38,7 +38,7 @@ export function linesPicture(
     height: 230,
     option: (size, plotWidth): EChartsOption => ({
       xAxis: timeAxis(first, Math.max(last, first + 3.6e6), plotWidth),
-      yAxis: numbersAxis(String, {
+      yAxis: numbersAxis(placeWords, {
         name: unit,
         nameGap: 8,
         scale: true,

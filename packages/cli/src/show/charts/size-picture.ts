@@ -45,12 +45,12 @@ export function sizePicture({ rig, study, span, weather }: Sized): Chart {
       xAxis: numbersAxis((kg) => `${fixed(kg, kg % 1 === 0 ? 0 : 1)} kg`, { min: 0, splitLine: { show: false } }),
       yAxis: numbersAxis((price) => fixed(price, 0), { min: 0, name: currency, nameGap: 8 }),
       series: [
-        { name: key.does, type: 'scatter', itemStyle: { color: INK.battery }, data: does.map(point) },
+        { name: key.does, type: 'scatter', itemStyle: { color: INK.battery, opacity: 1 }, data: does.map(point) },
         {
           name: key.not,
           type: 'scatter',
           symbol: 'rect',
-          itemStyle: { color: 'transparent', borderColor: INK.trouble, borderWidth: 1.5 },
+          itemStyle: { color: 'transparent', borderColor: INK.trouble, borderWidth: 1.5, opacity: 1 },
           data: not.map(point),
         },
       ] as never,

@@ -20,6 +20,7 @@ export function socPicture(rig: Rig, run: Run): Chart {
   const { summary, days, trace, daily } = run;
   const { floor } = rig.battery;
   const byDay = daily.length > MOST_DAYS_BY_STEP;
+  const lacking = byDay ? 'a day with a load without power' : 'a load without power';
   const isShort = trace.unservedW.some((power) => power > NOTHING_W);
   const from = Date.parse(`${days[0]!.date}T00:00:00Z`);
   const { startMs, stepH, steps } = trace.grid;
@@ -41,7 +42,7 @@ export function socPicture(rig: Rig, run: Run): Chart {
         ? { words: 'lowest to highest of the day', mark: 'bar', colour: INK.battery }
         : { words: 'state of charge', mark: 'line', colour: INK.battery },
       { words: `floor ${percent(floor)}`, mark: 'dashed', colour: INK.soft },
-      ...(isShort ? [{ words: 'a load without power', mark: 'bar', colour: INK.trouble } as const] : []),
+      ...(isShort ? [{ words: lacking, mark: 'bar', colour: INK.trouble } as const] : []),
     ],
     height: 250,
     option: (size, plotWidth): EChartsOption => ({
@@ -74,13 +75,13 @@ export function socPicture(rig: Rig, run: Run): Chart {
           },
           ...(stops.length > 1 && { markArea: stopBands(stops, size, plotWidth / (to - from)) }),
         },
-        ...(isShort ? [spells(run, (to - from) / chartPoints(size))] : []),
+        ...(isShort ? [shaded(lacking, byDay ? lackingDays(run) : spells(run, (to - from) / chartPoints(size)))] : []),
         {
           type: 'scatter',
           z: 6,
           data: [[localMs(days, Date.parse(summary.lowestAt)), 100 * summary.lowestSoc]],
           symbolSize: 8,
-          itemStyle: { color: INK.ink },
+          itemStyle: { color: INK.ink, opacity: 1 },
           label: {
             show: true,
             formatter: lowest,
@@ -164,11 +165,16 @@ function stopBands(stops: readonly Stop[], size: ChartSize, pxPerMs: number): ob
   };
 }
 
+interface Spell {
+  readonly from: number;
+  to: number;
+}
+
 /** When a load went without power; spells so close that a picture cannot part them are one. */
-function spells({ trace, days }: Run, leastMs: number): object {
+function spells({ trace, days }: Run, leastMs: number): Spell[] {
   const { startMs, stepH, steps } = trace.grid;
   const stepMs = stepH * 3.6e6;
-  const found: { from: number; to: number }[] = [];
+  const found: Spell[] = [];
   for (let i = 0; i < steps; i++) {
     if (!(trace.unservedW[i]! > NOTHING_W)) continue;
     const from = startMs + i * stepMs;
@@ -176,8 +182,28 @@ function spells({ trace, days }: Run, leastMs: number): object {
     if (before && from - before.to <= leastMs) before.to = from + stepMs;
     else found.push({ from, to: from + stepMs });
   }
+  return found.map(({ from, to }) => {
+    const local = localMs(days, from);
+    return { from: local, to: local + Math.max(to - from, leastMs) };
+  });
+}
+
+/** Days on which a load went without power, those in a row together. */
+function lackingDays({ daily }: Run): Spell[] {
+  const found: Spell[] = [];
+  for (const { date, unservedWh } of daily) {
+    if (!(unservedWh > NOTHING_W)) continue;
+    const from = Date.parse(`${date}T00:00:00Z`);
+    const before = found.at(-1);
+    if (before?.to === from) before.to = from + DAY_MS;
+    else found.push({ from, to: from + DAY_MS });
+  }
+  return found;
+}
+
+function shaded(name: string, times: readonly Spell[]): object {
   return {
-    name: 'a load without power',
+    name,
     type: 'line',
     data: [],
     silent: true,
@@ -185,10 +211,7 @@ function spells({ trace, days }: Run, leastMs: number): object {
       silent: true,
       animation: false,
       itemStyle: { color: INK.trouble, opacity: 0.32 },
-      data: found.map(({ from, to }) => [
-        { xAxis: localMs(days, from) },
-        { xAxis: localMs(days, from) + Math.max(to - from, leastMs) },
-      ]),
+      data: times.map(({ from, to }) => [{ xAxis: from }, { xAxis: to }]),
     },
   };
 }

@@ -36,7 +36,7 @@ function monthsPicture(rigName: string, weather: Trip['weather'], study: StayStu
     title: `${oneLine(rigName)} at ${oneLine(place.name)}: how many days one can stay`,
     subtitle: `${weatherWords(weather, weatherYears)}; ${daysText(darkDays, horizonDays)} with no charging at all in ${monthName(study.darkMonth)}`,
     description: `Days with the sun of the season and the engine off, half of the stays, by month: ${inWords}. With no charging at all ${daysText(darkDays, horizonDays)}.`,
-    foot: 'An estimate by stayput; each line is about a doubling, the top is as long as you like.',
+    foot: 'An estimate by stayput; the axis is logarithmic, its top is as long as you like.',
     keys: [
       { words: key.half, mark: 'bar', colour: INK.sun },
       { words: key.spread, mark: 'whisker', colour: INK.ink },
@@ -58,21 +58,7 @@ function monthsPicture(rigName: string, weather: Trip['weather'], study: StayStu
           type: 'bar',
           barWidth: '58%',
           itemStyle: { color: INK.sun },
-          data: months.map(({ parkedDaysP50, parkedDaysP90 }) => ({
-            value: height(parkedDaysP50),
-            label: {
-              show: true,
-              position: 'top',
-              // above the whisker, where there is one
-              distance:
-                parkedDaysP90 > parkedDaysP50
-                  ? 5 + above(height(parkedDaysP90) - height(parkedDaysP50), height(horizonDays))
-                  : 4,
-              formatter: daysCell(parkedDaysP50, horizonDays),
-              color: INK.ink,
-              fontSize: size === 'wide' ? 12 : 10,
-            },
-          })),
+          data: months.map(({ parkedDaysP50 }) => height(parkedDaysP50)),
         },
         whiskers(
           key.spread,
@@ -85,6 +71,23 @@ function monthsPicture(rigName: string, weather: Trip['weather'], study: StayStu
           INK.battery,
           months.map((row, k) => [k, height(row.darkDays)] as const),
         ),
+        {
+          // the words, above both bar and whisker
+          type: 'scatter',
+          symbolSize: 1,
+          silent: true,
+          itemStyle: { color: 'transparent', opacity: 1 },
+          data: months.map(({ parkedDaysP50, parkedDaysP90 }, k) => ({
+            value: [k, height(Math.max(parkedDaysP50, parkedDaysP90))],
+            label: {
+              show: true,
+              position: 'top',
+              formatter: daysCell(parkedDaysP50, horizonDays),
+              color: INK.ink,
+              fontSize: size === 'wide' ? 12 : 10,
+            },
+          })),
+        },
       ],
     }),
     markWords: (series, item) => {
@@ -97,6 +100,3 @@ function monthsPicture(rigName: string, weather: Trip['weather'], study: StayStu
     },
   };
 }
-
-/** About how far a whisker rises above its bar [px]. */
-const above = (rise: number, whole: number) => (rise / whole) * 200;

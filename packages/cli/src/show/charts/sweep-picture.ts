@@ -2,7 +2,7 @@ import type { Sweep, Vary } from '@stayput/core';
 import type { CustomSeriesRenderItemAPI, CustomSeriesRenderItemParams, EChartsOption } from 'echarts';
 import { counted, significant } from '../number.js';
 import { oneLine } from '../style.js';
-import { namesAxis, numbersAxis } from './axes.js';
+import { namesAxis, numbersAxis, placeWords } from './axes.js';
 import type { Chart } from './chart.js';
 import { fitted } from './fitted.js';
 import { INK } from './palette.js';
@@ -50,9 +50,9 @@ function line(vary: Vary, answers: Float64Array): Pick<Chart, 'option' | 'markWo
   return {
     option: (): EChartsOption => ({
       xAxis: isNumbers
-        ? numbersAxis(String, { ...axis, scale: true, splitLine: { show: false } })
+        ? numbersAxis(placeWords, { ...axis, scale: true, splitLine: { show: false } })
         : namesAxis(cells.map(cellText), axis),
-      yAxis: numbersAxis((value) => significant(value)),
+      yAxis: numbersAxis(placeWords),
       series: [
         {
           type: isNumbers ? 'line' : 'scatter',

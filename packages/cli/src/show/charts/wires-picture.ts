@@ -54,7 +54,7 @@ export function wiresPicture(wires: Wires): Chart | undefined {
           symbol: 'rect',
           symbolSize: [3, ROW_PX - 4],
           silent: true,
-          itemStyle: { color: INK.ink },
+          itemStyle: { color: INK.ink, opacity: 1 },
           data: shown.map(({ limitPercent }, k) => [limitPercent, k]),
         },
         {
@@ -62,7 +62,7 @@ export function wiresPicture(wires: Wires): Chart | undefined {
           type: 'scatter',
           symbolSize: 1,
           silent: true,
-          itemStyle: { color: 'transparent' },
+          itemStyle: { color: 'transparent', opacity: 1 },
           data: shown.map((circuit, k) => ({
             value: [Math.max(circuit.dropPercent, circuit.limitPercent), k],
             label: { show: true, position: 'right', formatter: words(circuit), color: INK.ink, fontSize: 12 },

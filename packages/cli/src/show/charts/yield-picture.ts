@@ -62,7 +62,7 @@ export function yieldPicture(rigName: string, weather: Trip['weather'], study: Y
                 name: setupWords(aimed, place.latDeg),
                 type: 'scatter',
                 symbolSize: 8,
-                itemStyle: { color: INK.mains },
+                itemStyle: { color: INK.mains, opacity: 1 },
                 data: aimed.yieldWhDay.map((wh, k) => [k, wh]),
               } as const,
             ]
