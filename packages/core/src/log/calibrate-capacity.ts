@@ -7,15 +7,20 @@ import { robustSlope } from './robust-slope.js';
 
 const FIT = { fit: 'capacity', name: 'capacity' } as const;
 /**
- * How well the rested curve of a chemistry is known for one maker's battery, one standard error: half of what `batteryModel`
- * states, per 12 V [V]; along the charge, so that a knee is placed no better than this share of the capacity; and as a whole.
+ * How well the rested curve of a chemistry is known for one maker's battery, one standard error. As a whole it is off by OFFSET_V;
+ * beside that its shape is, per 12 V [V]; and along the charge, so that a knee is placed no better than CURVE_SOC of the capacity.
+ * Together they are half to two thirds of what `batteryModel` states as its accuracy. Common practice, no source.
  */
-const CURVE_V = { LFP: 0.1, lead: 0.075 } as const;
+const CURVE_V = { LFP: 0.1, lead: 0.05 } as const;
 const CURVE_SOC = 0.025;
 const OFFSET_V = 0.1;
+/** The curve of LFP falls from here on. */
+const KNEE_SOC = 0.12;
 /** What is taken is binned by this share of the rated capacity; a bin counts from so many rows. */
 const BIN = 0.05;
 const LEAST_ROWS = 4;
+/** Neighbouring bins share the error of the curve's shape: so many say as much as one, where no knee tells. */
+const BINS_ALIKE = 3;
 const LEAST_BINS = 4;
 /** Hours of discharge after which the voltage of the charge before has gone. Common practice, no source. */
 const REST_H = { LFP: 1, lead: 3 } as const;
@@ -135,7 +140,7 @@ function fromVoltage(battery: Battery, rows: BatteryRows, scale: number): Told |
       sigma: Float64Array.of(...sigma, OFFSET_V * scale),
       cluster: observed.map((_, i) => i),
       start: values,
-      low: [Math.max(0.1 * bankAh, 0.98 * deepest), -scale],
+      low: [Math.max(0.1 * bankAh, deepest), -scale],
       high: [3 * bankAh, scale],
       model: ([ah = bankAh, offset = 0]) => Float64Array.of(...bins.map((bin) => volts(ah, offset, bin)), offset),
     });
@@ -143,10 +148,8 @@ function fromVoltage(battery: Battery, rows: BatteryRows, scale: number): Told |
     covariance = outcome.covariance;
   }
   const [ah] = values as [number, number];
-  // Errors of a curve go together over a third of its length or so, so bins closer than that say the same.
-  const alike = Math.max(1, (bankAh * 0.3) / (BIN * bankAh));
-  const knee = kind === 'LFP' && 1 - deepest / ah < 0.12;
-  const half = 1.645 * Math.hypot(Math.sqrt(covariance[0]![0]! * (knee ? 1 : alike)), CURVE_SOC * ah);
+  const isKnee = kind === 'LFP' && 1 - deepest / ah < KNEE_SOC;
+  const half = 1.645 * Math.hypot(Math.sqrt(covariance[0]![0]! * (isKnee ? 1 : BINS_ALIKE)), CURVE_SOC * ah);
   if (!(2 * half < WIDEST * ah))
     return `${nothing}: ${kind === 'LFP' ? 'the curve is flat until the last tenth, which the log does not reach' : 'the battery was not discharged deep enough'}`;
   const [low, high] = [Math.max(ah - half, deepest), ah + half];

@@ -291,10 +291,12 @@ function meanRows(training: Training, { timedW, busV }: Drawn): Row[] {
 
 function fitOf(training: Training, drawn: Drawn, data: Observations, parameters: readonly Parameter[]) {
   const model = (values: readonly number[]) => {
-    const amps = ampsWith(training, drawn, parameters, values);
+    const amps = drawWith(training, drawn, parameters, values);
     return Float64Array.from(data.steps, (at, k) => {
-      const column = data.isQuiet[k] ? amps.quietA : amps.allA;
-      return mean(at.map((i) => column[i]!));
+      const drawAt = data.isQuiet[k] ? amps.quietAt : amps.allAt;
+      let sum = 0;
+      for (const i of at) sum += drawAt(i);
+      return sum / at.length;
     });
   };
   const at = (pick: (one: Parameter) => number) => parameters.map(pick);
@@ -311,10 +313,10 @@ function fitOf(training: Training, drawn: Drawn, data: Observations, parameters:
   return fitWithin({ ...data, ...bounds, sigma, start: first.values });
 }
 
-/** Draw of the rig at each step with such values: at its quietest, and on the whole [A]. */
-function ampsWith(
+/** What the rig draws at a step with such values: at its quietest, and on the whole [A]. */
+function drawWith(
   { assembled, rig }: Training,
-  drawn: Drawn,
+  { quietA, plainA, busV }: Drawn,
   parameters: readonly Parameter[],
   values: readonly number[],
 ) {
@@ -324,17 +326,15 @@ function ampsWith(
   };
   const more = valueFor('always-on', 0);
   const leak = valueFor('fridge', 1);
-  const standbyW = valueFor('inverter', rig.inverter?.standbyW ?? 0) - (rig.inverter?.standbyW ?? 0);
+  const hadW = rig.inverter?.standbyW ?? 0;
+  const standbyW = valueFor('inverter', hadW) - hadW;
   const isAlways = rig.inverter?.on === 'always';
-  const { quietA, plainA, busV } = drawn;
-  const [quiet, all] = [new Float64Array(quietA.length), new Float64Array(quietA.length)];
-  for (let i = 0; i < quiet.length; i++) {
-    const inverterA = standbyW === 0 ? 0 : standbyW / busV[i]!;
-    const asks = assembled.inverter && assembled.inverter.askedW[i]! > OFF_W;
-    quiet[i] = quietA[i]! + more + (isAlways ? inverterA : 0);
-    all[i] = plainA[i]! + more + (isAlways || asks ? inverterA : 0) + compressorW(assembled, leak, i) / busV[i]!;
-  }
-  return { quietA: quiet, allA: all };
+  const askedW = assembled.inverter?.askedW;
+  const asks = (i: number) => isAlways || (askedW !== undefined && askedW[i]! > OFF_W);
+  return {
+    quietAt: (i: number) => quietA[i]! + more + (isAlways ? standbyW / busV[i]! : 0),
+    allAt: (i: number) => plainA[i]! + more + ((asks(i) ? standbyW : 0) + compressorW(assembled, leak, i)) / busV[i]!,
+  };
 }
 
 /** Mean power of the compressors at a step when heat leaks in so many times as fast [W]. */
@@ -353,8 +353,8 @@ function loadsOf(
   parameters: readonly Parameter[],
   values: readonly number[],
 ): Float64Array {
-  const { allA } = ampsWith(training, drawn, parameters, values);
-  return allA.map((amps, i) => amps * drawn.busV[i]!);
+  const { allAt } = drawWith(training, drawn, parameters, values);
+  return drawn.busV.map((volts, i) => volts * allAt(i));
 }
 
 /** Parameters of a pair whose errors go together. */

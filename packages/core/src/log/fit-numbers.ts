@@ -2,7 +2,7 @@ import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 
 /** Standard normal value of a 90 % interval. */
 const Z90 = 1.6449;
-const ITERATIONS = 15;
+const ITERATIONS = 10;
 const HUBER = 1.5;
 
 /**
