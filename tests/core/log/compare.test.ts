@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { type Comparison, compareLog, type LogFindingCode, readLogTable, readRig } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
+import { bankLog, SEALED_LEAD } from '../../fixtures/log/invented-bank.js';
 import { exampleLog, type InventedVan, inventedLog, localStamp, VAN } from '../../fixtures/log/invented-log.js';
 
 const example = readRig(readFileSync(new URL('../../../examples/log-parked.yaml', import.meta.url), 'utf8')).rig;
@@ -137,4 +138,27 @@ describe('planted faults are found, and nothing else of their kind', () => {
       const others = codes.filter((one) => own.includes(one) && one !== code);
       expect(others.filter((one) => !andSo.includes(one))).toEqual([]);
     });
+});
+
+describe('a battery of less than its rating, under a monitor that is set to the rating', () => {
+  const rig = readRig(
+    'battery: { chemistry: AGM, capacity: 100 Ah }\nloads: [{ name: always on, current: 0.4 A }]',
+  ).rig;
+  const bank = { seed: 3, monitorAh: 100, ohm: 0.02, days: 24, absorptionV: 14.4, offsetV: 0.03, curve: SEALED_LEAD };
+  const codes = (capacityAh: number, depthAh: number) => {
+    const log = readLogTable(bankLog({ ...bank, capacityAh, depthAh }), { zone: 'UTC' });
+    return found(compareLog(rig, log, { where: { at } }), 'capacity_low');
+  };
+
+  test('is found by its voltage (curve: Linden & Reddy, from memory)', () => {
+    const [finding] = codes(70, 50);
+    expect(finding).toMatchObject({ level: 'caution', path: 'battery.capacity' });
+    const ah = Number(/holds about (\d+) Ah/.exec(finding!.text)![1]);
+    expect(Math.abs(ah / 70 - 1)).toBeLessThan(0.15);
+  });
+
+  test('is not found where the battery is sound, or hardly discharged', () => {
+    expect(codes(100, 60)).toEqual([]);
+    expect(codes(70, 20)).toEqual([]);
+  });
 });

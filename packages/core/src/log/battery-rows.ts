@@ -29,9 +29,12 @@ export interface BatteryRows {
   readonly day: Int32Array;
 }
 
+/** Of a log, the days that are counted. */
+export type CountedDays = Pick<Training, 'log' | 'rig' | 'assembled' | 'fromMs' | 'toMs' | 'dayOf' | 'steps'>;
+
 /** @param batteryC the cells' temperature at each step of the run, where the log has none [°C] */
 export function batteryRows(
-  { log, rig, assembled, fromMs, toMs, dayOf, steps }: Training,
+  { log, rig, assembled, fromMs, toMs, dayOf, steps }: CountedDays,
   batteryC: Float64Array,
 ): BatteryRows {
   const { table, reading } = log;

@@ -28,10 +28,12 @@ const WIDEST = 0.6;
 /** The shunt's gain counts for nothing, as the model lives by it too; what a counter leaves out (self-discharge) does. */
 const COUNTER_ERROR = 0.015;
 const SEGMENT_H = 6;
+const LONGEST_ROW_H = 1.1;
 const LEAST_SEGMENTS = 8;
 const LEAST_DAYS = 4;
 
-interface Told {
+/** A capacity with its 90 % interval [Ah], and how it was told. */
+export interface CapacityTold {
   readonly ah: number;
   readonly low: number;
   readonly high: number;
@@ -50,8 +52,7 @@ export function calibrateCapacity(
   range: string,
 ): { readonly value: Found | UntoldValue; readonly notes: readonly string[] } {
   const bankAh = battery.capacityAh * battery.count;
-  const ratedV = (battery.nominalV * battery.series) / 12;
-  const byVolts = fromVoltage(battery, rows, ratedV);
+  const byVolts = capacityByVoltage(battery, rows);
   const byCounter = fromCounter(rows);
   const [volts, counter] = [
     typeof byVolts === 'string' ? undefined : byVolts,
@@ -98,7 +99,7 @@ function withCapacity(battery: Battery, ah: number): Battery {
   return health <= 1 ? { ...battery, health } : { ...battery, capacityAh: ah / battery.count, health: 1 };
 }
 
-function narrower(a: Told | undefined, b: Told | undefined): Told | undefined {
+function narrower(a: CapacityTold | undefined, b: CapacityTold | undefined): CapacityTold | undefined {
   if (!a || !b) return a ?? b;
   return a.high - a.low < b.high - b.low ? a : b;
 }
@@ -110,7 +111,9 @@ interface Bin {
   readonly ohmFactor: number;
 }
 
-function fromVoltage(battery: Battery, rows: BatteryRows, scale: number): Told | string {
+/** Capacity from the rested voltage over the charge taken since full; or, in words, why it cannot be told. */
+export function capacityByVoltage(battery: Battery, rows: BatteryRows): CapacityTold | string {
+  const scale = (battery.nominalV * battery.series) / 12;
   const nothing = 'cannot be told from voltage';
   if (rows.voltV.every(Number.isNaN)) return `${nothing}: the log has none`;
   const bins = binsOf(battery, rows);
@@ -195,7 +198,7 @@ function binsOf(battery: Battery, { takenAh, voltV, amps, restH, cellC, count }:
 }
 
 /** Charge counted against the change of the monitor's state of charge, over stretches of discharge. */
-function fromCounter({ soc, amps, timeMs, day, count }: BatteryRows): Told | string {
+function fromCounter({ soc, amps, timeMs, day, count }: BatteryRows): CapacityTold | string {
   if (soc.every(Number.isNaN)) return 'the log has no state of charge to count by';
   const [x, y, days]: [number[], number[], number[]] = [[], [], []];
   let from = 0;
@@ -210,7 +213,7 @@ function fromCounter({ soc, amps, timeMs, day, count }: BatteryRows): Told | str
   };
   for (let i = 1; i < count; i++) {
     const forH = (timeMs[i]! - timeMs[i - 1]!) / 3_600_000;
-    const isCounted = soc[i]! < 0.985 && soc[i - 1]! < 0.985 && soc[i]! > 0.005 && forH < 0.5 && amps[i]! < 0;
+    const isCounted = soc[i]! < 0.985 && soc[i - 1]! < 0.985 && soc[i]! > 0.005 && forH < LONGEST_ROW_H && amps[i]! < 0;
     // the monitor's figure stands at the end of its row, so what flowed since the row before is this row's current
     if (isCounted) ah += amps[i]! * forH;
     if (isCounted && (timeMs[i]! - timeMs[from]!) / 3_600_000 < SEGMENT_H) continue;

@@ -1,7 +1,7 @@
 import type { Rig } from '../rig/index.js';
 import { sceneOf } from './compare-scene.js';
 import type { Comparison } from './compare-types.js';
-import { clockFindings, counterFindings } from './findings-battery.js';
+import { capacityFindings, clockFindings, counterFindings } from './findings-battery.js';
 import { chargeFindings, heldBack } from './findings-charge.js';
 import { loadFindings, nightDraws } from './findings-load.js';
 import { panelEvidence } from './findings-panel.js';
@@ -50,6 +50,7 @@ export function compareLog(rig: Rig, log: Log, options: ReplayOptions = {}): Com
       ...clockFindings(scene),
       ...panel.findings,
       ...chargeFindings(scene, panel.usualW, held),
+      ...capacityFindings(scene),
       ...loads,
       ...counterFindings(scene),
     ],

@@ -1,9 +1,13 @@
+import { batteryRows } from './battery-rows.js';
+import { capacityByVoltage } from './calibrate-capacity.js';
 import type { Scene } from './compare-scene.js';
 import type { LogFinding } from './compare-types.js';
 import { meanAndError } from './findings-load.js';
 
 /** A counter that is set so far from the rig's capacity is worth a word. */
 const SETTING_OFF = 0.08;
+/** Capacity is low when even the upper end of the interval stays below. */
+const ENOUGH_CAPACITY = 0.95;
 /** Days without a full charge after which a counter has drifted. Common practice, no source: once a week or two. */
 const LONG_DAYS = 14;
 /** Jumps of the state of charge at full that tell of a wrong counter, and how many of them. */
@@ -13,6 +17,27 @@ const LEAST_JUMPS = 3;
 /** What the log tells of its own counter of the state of charge. */
 export function counterFindings({ rig, log }: Pick<Scene, 'rig' | 'log'>): LogFinding[] {
   return [...setting(rig, log), ...drift(log)];
+}
+
+/** Less capacity than rated, by the voltage over what was taken since full: the monitor's own counter proves nothing here. */
+export function capacityFindings(scene: Scene): LogFinding[] {
+  const { rig, run, replay } = scene;
+  const { startMs, steps, stepH } = replay.conditions.grid;
+  const days = { ...scene, fromMs: startMs, toMs: startMs + steps * stepH * 3_600_000 };
+  const told = capacityByVoltage(rig.battery, batteryRows(days, run.trace.batteryC));
+  const bankAh = rig.battery.capacityAh * rig.battery.count * rig.battery.health;
+  if (typeof told === 'string' || told.high > ENOUGH_CAPACITY * bankAh) return [];
+  const { ah, low, high, by } = told;
+  return [
+    {
+      code: 'capacity_low',
+      level: 'caution',
+      path: 'battery.capacity',
+      text: `The battery holds about ${ah.toFixed(0)} Ah where the rig has ${bankAh.toFixed(0)} Ah: it is worn, was never that large, or one of several has dropped out. What the rig promises for the night is that much too long.`,
+      evidence: `${by}; 90 % interval ${low.toFixed(0)} to ${high.toFixed(0)} Ah`,
+      confidence: high - low < 0.2 * ah ? 'high' : 'fair',
+    },
+  ];
 }
 
 /** A clock that makes night of day comes before everything else. */
