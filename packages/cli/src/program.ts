@@ -27,6 +27,7 @@ export function buildProgram(io: Io): Command {
     .version(STAYPUT_VERSION, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'print help')
     .exitOverride()
+    .configureHelp({ minWidthToWrap: 16 })
     .configureOutput({
       writeErr: (text) => io.tell(text.trimEnd().replace(/^error: /, 'stayput: ')),
       writeOut: (text) => void io.print(text),

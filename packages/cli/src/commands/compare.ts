@@ -47,10 +47,6 @@ export function addCompare(program: Command, io: Io): void {
   )
     .addOption(plotOption('log and model over the days'))
     .addOption(reportOption())
-    .addHelpText(
-      'after',
-      '\nExamples:\n  stayput compare rig.yaml export.csv --at 41.7,-8.8\n  stayput compare rig.yaml export.csv trip.yaml --weather station.csv --json',
-    )
     .action(async (rigPath: string, logPath: string, tripPath: string | undefined, options: CompareOptions) => {
       const { runCompare } = await import('./compare-action.js');
       io.finish(await runCompare(io, { rigPath, logPath, tripPath }, options));

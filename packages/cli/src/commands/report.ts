@@ -47,15 +47,10 @@ export function addReport(program: Command, io: Io): void {
       .option('--step <time>', 'time step, such as 10min', stepOption)
       .option('--start-soc <percent>', 'state of charge at the start', percentOption)
       .addOption(setOption()),
-  )
-    .addHelpText(
-      'after',
-      '\nExamples:\n  stayput report rig.yaml trip.yaml --out report.html\n  stayput report rig.yaml --place Porto --from 2026-10-03 --days 14 --parts parts.yaml --out report.html',
-    )
-    .action(async (rigPath: string, tripPath: string | undefined, options: ReportOptions) => {
-      const { runReport } = await import('./report-action.js');
-      io.finish(await runReport(io, rigPath, tripPath, options));
-    });
+  ).action(async (rigPath: string, tripPath: string | undefined, options: ReportOptions) => {
+    const { runReport } = await import('./report-action.js');
+    io.finish(await runReport(io, rigPath, tripPath, options));
+  });
   // Here the result is the page.
   const describe = (long: string, words: string) => {
     report.options.find((option) => option.long === long)!.description = words;

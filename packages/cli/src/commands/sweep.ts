@@ -48,8 +48,8 @@ const NOTES: readonly Block[] = [
     text: 'Each does one part, and sweep merge joins the parts. With GNU Parallel:',
   },
   {
-    code: `parallel stayput sweep rig.yaml --place Porto --workers 1 \\
-  --vary battery.capacity=50:1:400Ah \\
+    code: `parallel stayput sweep rig.yaml --place Porto \\
+  --workers 1 --vary battery.capacity=50:1:400Ah \\
   --part {#}/8 --out part-{#}.csv ::: 1 2 3 4 5 6 7 8
 stayput sweep merge all.csv part-*.csv`,
   },

@@ -38,8 +38,8 @@ export const COMMAND_EXAMPLES: Readonly<Record<string, Examples>> = {
   size: {
     'stayput size rig.yaml parts.yaml trip.yaml': 'for a trip',
     'stayput size rig.yaml parts.yaml --place Porto --month oct': 'for a month at one place',
-    'stayput size rig.yaml parts.yaml --place Porto --place Oslo --month jun-aug --plot choices.svg':
-      'for the summer at two places, drawn as a picture',
+    'stayput size rig.yaml parts.yaml --place Porto --place Oslo --month jul --plot choices.svg':
+      'for July at two places, drawn as a picture',
   },
   wires: {
     'stayput wires rig.yaml': 'every circuit of the rig',
@@ -64,6 +64,16 @@ export const COMMAND_EXAMPLES: Readonly<Record<string, Examples>> = {
   },
   'sweep merge': {
     'stayput sweep merge all.csv part-1.csv part-2.csv': 'two parts to one file',
+  },
+  report: {
+    'stayput report rig.yaml trip.yaml --out report.html': 'all of it for a trip, on one page',
+    'stayput report rig.yaml --place Porto --from 2026-10-03 --days 14 --parts parts.yaml --out porto.html':
+      'a fortnight at one place, with the parts that could be bought',
+  },
+  compare: {
+    'stayput compare rig.yaml export.csv --at 41.7,-8.8': 'what the log shows, against what the rig should do there',
+    'stayput compare rig.yaml export.csv --place Porto --from 2026-03-10 --to 2026-03-31 --json':
+      'some of its days, as one JSON document',
   },
   completion: {
     'stayput completion bash > ~/.local/share/bash-completion/completions/stayput': 'bash, for you alone',

@@ -33,11 +33,11 @@ export function manualPage(root: CommandShape, version: string): string {
     ...commands.flatMap(commandLines),
     '.SH TOPICS',
     roffText('stayput help TOPIC tells about:'),
-    ...TOPICS.flatMap(({ name, summary }) => ['.TP', `.B ${roffText(name)}`, roffText(summary)]),
+    ...TOPICS.flatMap(({ name, summary }) => ['.TP', `.B ${roffLine(name)}`, roffText(summary)]),
     '.SH EXIT STATUS',
     ...EXIT_CODES.flatMap(([code, says]) => ['.TP', `.B ${code}`, roffText(says)]),
     '.SH ENVIRONMENT',
-    ...ENVIRONMENT.flatMap(([names, says]) => ['.TP', `.B ${roffText(names)}`, roffText(says)]),
+    ...ENVIRONMENT.flatMap(([names, says]) => ['.TP', `.B ${roffLine(names)}`, roffText(says)]),
   ];
   return `${lines.join('\n')}\n`;
 }
@@ -45,7 +45,7 @@ export function manualPage(root: CommandShape, version: string): string {
 function commandLines({ path, description, args, options, examples }: CommandShape): string[] {
   const name = path.join(' ');
   return [
-    `.SS ${roffText(`stayput ${name}`)}${args.map(({ text }) => ` ${roffText(text)}`).join('')}`,
+    `.SS ${roffLine(`stayput ${name}`)}${args.map(({ text }) => ` ${roffLine(text)}`).join('')}`,
     roffText(description),
     ...args.flatMap(argumentLines),
     ...options.filter(({ long }) => long !== '--help').flatMap(optionLines),
@@ -63,12 +63,12 @@ function commandLines({ path, description, args, options, examples }: CommandSha
 }
 
 function argumentLines({ text, says }: ArgumentShape): string[] {
-  return ['.TP', `.I ${roffText(text)}`, roffText(says || text)];
+  return ['.TP', `.I ${roffLine(text)}`, roffText(says || text)];
 }
 
 function optionLines({ short, long, value, says }: OptionShape): string[] {
-  const names = [...(short ? [short] : []), long].map((name) => `\\fB${roffText(name)}\\fR`).join(', ');
-  const of = value ? ` \\fI${roffText(value.replace(/[<>]/g, ''))}\\fR` : '';
+  const names = [...(short ? [short] : []), long].map((name) => `\\fB${roffLine(name)}\\fR`).join(', ');
+  const of = value ? ` \\fI${roffLine(value.replace(/[<>]/g, ''))}\\fR` : '';
   return ['.TP', `${names}${of}`, roffText(says)];
 }
 
