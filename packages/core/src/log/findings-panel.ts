@@ -106,7 +106,7 @@ function lacking(scene: Scene, found: PanelHours, share: PanelShare): LogFinding
       level: 'caution',
       path: 'solar.shade',
       text: `Your panel gives ${percent(share.share)} of what it should, ${most} ${edge}: it gives only ${percent(ratio)} then and ${percent(openHours.ratio)} in the other hours. Something shades it at that time of day: a roof box, a tree, a hill, the vehicle's own side.`,
-      evidence: `${edge} ${errorsBelow.toFixed(0)} standard errors below the other hours; ${percent(lost)} of what is missing is lost there; ${interval}; ${judged}`,
+      evidence: `the hours ${edge} lie ${errorsBelow.toFixed(0)} standard errors below the others; ${percent(lost)} of what is missing is lost there; ${interval}; ${judged}`,
       confidence: errorsBelow > 8 ? 'high' : 'fair',
     };
   });
