@@ -81,6 +81,11 @@ export function calibrateLoads(
       asked.parameters.map(({ start }) => start),
     ),
   });
+  // The form of a fridge's draw is not known well enough to tell it from a constant by its mean alone.
+  if (!data.isQuiet.includes(true) && training.assembled.fridges.length > 0)
+    return noData(
+      `no night shows its quiet hours, without which what is always on cannot be told apart from the fridge${training.isFine ? '' : ': rows 15 min apart or closer would show them'}`,
+    );
   if (nights < LEAST_NIGHTS) return noData(`only ${nights} nights show what is drawn; ${LEAST_NIGHTS} are needed`);
   let parameters = asked.parameters;
   const untold: UntoldValue[] = [...first];

@@ -20,6 +20,8 @@ export interface Training extends Scene {
   /** the same for what draws: the days since its last step */
   readonly isLoadTrain: Uint8Array;
   readonly isNight: Uint8Array;
+  /** whether rows are close enough for quiet hours to show */
+  readonly isFine: boolean;
   /** quiet draw of each of those nights, as logged */
   readonly nights: readonly NightDraw[];
   readonly drawStep?: DrawStep;
@@ -40,8 +42,8 @@ export function trainingOf(rig: Rig, log: Log, replay: Replay, days: number): Tr
   const nights = log.reading.daily.flatMap(({ date, alwaysOnA }) =>
     alwaysOnA !== undefined && dates.includes(date) && date <= last ? [{ date, alwaysOnA }] : [],
   );
-  const isQuiet = log.reading.time.stepH <= QUIET_STEP_H;
-  const step = isQuiet ? drawStep(nights) : undefined;
+  const isFine = log.reading.time.stepH <= QUIET_STEP_H;
+  const step = isFine ? drawStep(nights) : undefined;
   const isNight = nightSteps({ ...steps, batteryW: steps.batteryA }, availableW);
   const trains = (from: string) => Uint8Array.from(dayOf, (day) => (day < days && dates[day]! >= from ? 1 : 0));
   const nightV = Array.from(steps.voltageV).filter((volts, i) => isNight[i] === 1 && !Number.isNaN(volts));
@@ -54,7 +56,8 @@ export function trainingOf(rig: Rig, log: Log, replay: Replay, days: number): Tr
     isTrain: trains(''),
     isLoadTrain: trains(step?.date ?? ''),
     isNight,
-    nights: isQuiet ? nights.filter(({ date }) => date >= (step?.date ?? '')) : [],
+    isFine,
+    nights: isFine ? nights.filter(({ date }) => date >= (step?.date ?? '')) : [],
     ...(step && { drawStep: step }),
     fromMs: grid.startMs,
     toMs: itinerary.days[days - 1]!.endMs,

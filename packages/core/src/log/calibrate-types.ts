@@ -8,6 +8,7 @@ export const FIT_NAMES = ['solar', 'shade', 'always-on', 'fridge', 'inverter', '
 export type FitName = (typeof FIT_NAMES)[number];
 
 /** What of a rig is fitted to a log, and on which of its days. */
+/** What to fit, on which days, and where the log was written. */
 export interface CalibrateOptions extends ReplayOptions {
   /** what to fit; all that the log can tell unless given */
   readonly fit?: readonly FitName[];
@@ -46,6 +47,7 @@ export interface UntoldValue {
 }
 
 /** What `calibrate` gives: the values that the log tells, those it does not, and how much nearer the rig comes to it. */
+/** What a log tells of a rig, and how much better the rig then agrees with days that the fit did not see. */
 export interface Calibration {
   readonly fitted: readonly FittedValue[];
   readonly untold: readonly UntoldValue[];
