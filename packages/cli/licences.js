@@ -43,7 +43,7 @@ async function textsIn(folder) {
 async function sectionOfReadme(folder) {
   const name = (await readdir(folder)).find((file) => /^readme/i.test(file));
   const text = name === undefined ? '' : await readFile(join(folder, name), 'utf8');
-  const section = /^(?:#+ *licen[cs]e\b.*|licen[cs]e\b.*\r?\n-+)\r?\n([\s\S]+)/im.exec(text)?.[1];
+  const section = /^(?:#+ *licen[cs]e\b.*|licen[cs]e\b.*\r?\n-+)\r?\n[\s\S]+/im.exec(text)?.[0];
   return section === undefined ? [] : [section];
 }
 
@@ -51,5 +51,5 @@ async function sectionOfReadme(folder) {
 function sourceOf({ homepage, repository }) {
   const url = typeof repository === 'object' ? repository.url : repository;
   const found = url ?? homepage;
-  return found === undefined ? [] : [`Source: ${found.replace(/^git\+/, '')}`];
+  return found === undefined ? [] : [`Source: ${found.replace(/^git\+/, '').replace(/^git@([^:]+):/, 'https://$1/')}`];
 }

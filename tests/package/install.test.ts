@@ -25,7 +25,7 @@ const alone = emptyFolder();
 const library = emptyFolder();
 afterAll(() => {
   for (const folder of [packs, alone, library]) folder.remove();
-});
+}, TAKES_A_WHILE_MS);
 
 async function install(folder: string, tarballs: readonly string[]): Promise<void> {
   writeFileSync(join(folder, 'package.json'), '{ "private": true, "type": "module" }');
