@@ -62,7 +62,7 @@ export function createIo(proc: NodeJS.Process): Io {
     isWatched: proc.stdout.isTTY === true,
     ...(proc.stderr.isTTY &&
       proc.env.TERM !== 'dumb' && {
-        redraw: (line: string) => void proc.stderr.write(`\r\u001b[K${line.slice(0, (proc.stderr.columns ?? 80) - 1)}`),
+        redraw: (line: string) => void proc.stderr.write(`\r\u001b[K${line.slice(0, (proc.stderr.columns || 80) - 1)}`),
       }),
     ...(proc.stdin.isTTY &&
       proc.stderr.isTTY &&

@@ -4,6 +4,7 @@ import type { Io } from '../io.js';
 import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import type { Reported } from '../show/page/report-page.js';
+import { barText } from '../show/rate.js';
 import { oneLine } from '../show/style.js';
 import type { ReportOptions } from './report.js';
 import { type AskedRun, askedRun, simulateDocument, simulatedRun } from './simulate-action.js';
@@ -45,10 +46,14 @@ export async function runReport(
 async function reportedOf(io: Io, asked: AskedRun, options: ReportOptions): Promise<Reported> {
   const { loaded, trip } = asked;
   const { rig } = loaded;
+  const { years, seed, step, column, quiet } = options;
+  const begin = (share: number, what: string) => {
+    if (!quiet) io.redraw?.(`${barText(share)}  ${what}`);
+  };
+  begin(0, 'simulating');
   const simulated = await simulatedRun(io, asked, options);
   const study = studyTrip(trip);
   const stayed = await stayedAt(io, rig, loaded.trip && study, study, options);
-  const { years, seed, step, column, quiet } = options;
   const given = {
     ...(years !== undefined && { years }),
     ...(seed !== undefined && { seed }),
@@ -56,11 +61,13 @@ async function reportedOf(io: Io, asked: AskedRun, options: ReportOptions): Prom
     ...(column && { column }),
     ...(quiet && { quiet }),
   };
+  begin(0.6, 'months of sun');
   const yielded = rig.solar.length > 0 ? await yieldedAt(io, rig, study, options) : undefined;
   const parts = options.parts === undefined ? undefined : await loadParts(io, options.parts);
   const sized =
     parts &&
     (await sizedFor(io, rig, parts, { cases: [trip], span: spanOf(asked, simulated.run.summary.days) }, given));
+  if (!quiet) io.redraw?.('');
   const air = { cabinC: CABIN_WIRE_C, engineC: ENGINE_WIRE_C };
   return {
     simulated,

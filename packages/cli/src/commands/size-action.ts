@@ -16,6 +16,7 @@ import { sizePicture } from '../show/charts/size-picture.js';
 import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { sizePage } from '../show/page/size-page.js';
+import { barText } from '../show/rate.js';
 import { type Sized, sizeText } from '../show/size-text.js';
 import { oneLine } from '../show/style.js';
 import { claimOutputs } from './claim-outputs.js';
@@ -90,7 +91,8 @@ export async function sizedFor(
     ...(autonomy !== undefined && { autonomyDays: autonomy }),
     ...(!quiet &&
       io.redraw && {
-        onProgress: ({ stage, done, total }) => io.redraw?.(`${STAGES[stage]} ${done} of ${total}`),
+        onProgress: ({ stage, done, total }) =>
+          io.redraw?.(`${barText(done / total)}  ${STAGES[stage]} ${done} of ${total}`),
       }),
   });
   if (!quiet) io.redraw?.('');

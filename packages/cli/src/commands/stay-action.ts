@@ -15,6 +15,7 @@ import { stayPicture } from '../show/charts/stay-picture.js';
 import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { stayPage } from '../show/page/stay-page.js';
+import { barText } from '../show/rate.js';
 import { namedStudies, type Stayed, type StayPlace, type StopStay, stayText } from '../show/stay-text.js';
 import { oneLine } from '../show/style.js';
 import { claimOutputs } from './claim-outputs.js';
@@ -122,11 +123,14 @@ async function studiesOf(io: Io, rig: Rig, { stops, weather }: Where, options: S
       ...(fromSoc !== undefined && { fromSoc }),
       ...(pastFloor && { endAt: 'off' as const }),
       ...(horizon !== undefined && { horizonDays: horizon }),
-      onProgress: (share) => io.redraw?.(`following stays: ${Math.floor((100 * (k + share)) / different.length)} %`),
+      ...(!options.quiet &&
+        io.redraw && {
+          onProgress: (share) => io.redraw?.(`${barText((k + share) / different.length)}  following stays`),
+        }),
     });
     return { key: sameStay(stop), name: stop.name ?? study.place.name, study };
   });
-  io.redraw?.('');
+  if (!options.quiet) io.redraw?.('');
   return studies;
 }
 

@@ -1,5 +1,6 @@
 import type { DailyRow } from '@stayput/core';
 import { dayText, fixed, monthText, percent, significant, weekdayText } from './number.js';
+import { sparkline, stretches } from './sparkline.js';
 import { oneLine, type Style } from './style.js';
 import { type Column, type Tabled, table } from './table.js';
 
@@ -29,8 +30,35 @@ export function periodsOf(daily: readonly DailyRow[]): { rows: Period[]; byMonth
   return { rows: byMonth ? months(daily) : daily.map(dayPeriod), byMonth };
 }
 
-export function daysTable(daily: readonly DailyRow[], floor: number, width: number, style: Style): string[] {
-  return [style.dim(`(${daysUnit(daily)})`), ...table(...daysTabled(daily, floor, style), width, style.bold)];
+/** @param soc the state of charge over each day, where small pictures can be shown */
+export function daysTable(
+  daily: readonly DailyRow[],
+  floor: number,
+  width: number,
+  style: Style,
+  soc?: readonly Float64Array[],
+): string[] {
+  const [rows, columns] = daysTabled(daily, floor, style);
+  const pictured = soc ? [...columns, courseColumn(rows, daily, soc)] : columns;
+  return [style.dim(`(${daysUnit(daily)})`), ...table(rows, pictured, width, style.bold)];
+}
+
+/** Cells of a small picture: three hours each of a day. */
+const COURSE_CELLS = 8;
+
+function courseColumn(
+  rows: readonly Period[],
+  daily: readonly DailyRow[],
+  soc: readonly Float64Array[],
+): Column<Period> {
+  const keys = daily.map(({ date }) => date.slice(0, rows.length < daily.length ? 7 : 10));
+  const courses = [...new Set(keys)].map((key) =>
+    stretches(
+      soc.filter((_, k) => keys[k] === key).flatMap((day) => [...day]),
+      COURSE_CELLS,
+    ),
+  );
+  return { head: 'charge', cell: (row) => sparkline(courses[rows.indexOf(row)]!), drop: 7, isBar: true };
 }
 
 export function daysUnit(daily: readonly DailyRow[]): string {

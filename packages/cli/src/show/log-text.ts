@@ -38,6 +38,7 @@ export function logText(
         ...wrapped(`- ${oneLine(text)}`, width, '  ').map(code === 'log_unit' ? (line) => line : style.yellow),
       );
   }
+  lines.push('', ...wrapped('Next: stayput compare RIG LOG --place NAME says which part does not do its job.', width));
   return lines;
 }
 

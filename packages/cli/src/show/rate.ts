@@ -10,13 +10,18 @@ export interface Progress {
 
 const BAR = 20;
 
-/** How far, how fast, and how long still, in one line of plain ASCII. */
+/** A bar of plain ASCII and whole percent, the same for every long work. */
+export function barText(share: number): string {
+  const filled = Math.floor(share * BAR);
+  return `[${'#'.repeat(filled)}${'.'.repeat(BAR - filled)}] ${fixed(Math.floor(share * 100), 0)} %`;
+}
+
+/** How far, how fast, and how long still, in one line. */
 export function progressText({ done, total, doneHere, elapsedS }: Progress): string {
   const share = total > 0 ? done / total : 1;
-  const filled = Math.floor(share * BAR);
   const perS = doneHere > 0 && elapsedS > 0 ? doneHere / elapsedS : 0;
   const speed = perS > 0 ? `  ${significant(perS, 2)}/s  ${spanText((total - done) / perS)} left` : '';
-  return `[${'#'.repeat(filled)}${'.'.repeat(BAR - filled)}] ${fixed(Math.floor(share * 100), 0)} %  ${fixed(done, 0)} of ${fixed(total, 0)}${speed}`;
+  return `${barText(share)}  ${fixed(done, 0)} of ${fixed(total, 0)}${speed}`;
 }
 
 /** "1 h 5 min", "2 min 10 s", "8 s" */

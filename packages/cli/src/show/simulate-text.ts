@@ -10,6 +10,7 @@ import { ledgerLines } from './ledger.js';
 import { loadsTable } from './loads-table.js';
 import { counted, dayText, energy, fixed, hours, momentText, percent } from './number.js';
 import { socChart } from './soc-chart.js';
+import { socByDay } from './sparkline.js';
 import { oneLine, type Style } from './style.js';
 import { wrapped } from './table.js';
 import { verdict } from './verdict.js';
@@ -49,7 +50,7 @@ export function simulateText(simulated: Simulated, { style, terminal }: Pick<Io,
     '',
     ...batteryLines(rig, run, simulated.recovery, width, style),
   );
-  lines.push('', ...daysTable(run.daily, rig.battery.floor, width, style));
+  lines.push('', ...daysTable(run.daily, rig.battery.floor, width, style, unicode ? socByDay(run) : undefined));
   if (run.loads.length > 0) lines.push('', ...loadsTable(run.loads, run.summary.days, width, style));
   lines.push(...fridgeTables(run.fridges, width, unicode, style));
   lines.push('', ...ledgerLines(run, width, style));

@@ -74,7 +74,10 @@ export function sweepText(
       ),
     ...(quiet
       ? []
-      : ['', ...wrapped('Hours are of the whole time. --out rows.csv keeps every answer, --plot draws one.', width)]),
+      : [
+          '',
+          ...wrapped('Hours are of the whole time. Next: --out rows.csv keeps every answer, --plot draws one.', width),
+        ]),
     ...findings
       .filter(isDanger)
       .flatMap(({ path, text }) => ['', ...wrapped(`${style.red('danger')}: ${oneLine(`${path}: ${text}`)}`, width)]),

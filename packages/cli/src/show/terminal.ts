@@ -16,7 +16,8 @@ export function terminalFor(
   colourWanted: boolean,
 ): Terminal {
   const asked = Number(env.COLUMNS);
-  const columns = stream.columns ?? (Number.isInteger(asked) && asked > 0 ? asked : 80);
+  // A terminal that does not know its width says 0.
+  const columns = stream.columns || (Number.isInteger(asked) && asked > 0 ? asked : 80);
   return {
     colour: colourWanted && stream.isTTY === true && !env.NO_COLOR && env.TERM !== 'dumb',
     width: Math.min(200, Math.max(40, columns)),
