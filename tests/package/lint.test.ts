@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { publint } from 'publint';
 import { formatMessage } from 'publint/utils';
 import { afterAll, describe, expect, test } from 'vitest';
@@ -36,6 +37,13 @@ describe.each(['core', 'cli'] as const)('the package of %s', (name) => {
     expect(others).toEqual([]);
     expect(files.filter((path) => /tsbuildinfo|\.map$|\.test\.|(?<!\.d)\.ts$/.test(path))).toEqual([]);
   });
+
+  if (name === 'core')
+    test('each built file has its source: none is left from one that is gone', async () => {
+      const { files } = await pack;
+      const built = files.flatMap((path) => /^dist\/(.*?)\.(?:d\.ts|js)$/.exec(path)?.[1] ?? []);
+      expect(built.filter((path) => !existsSync(`${ROOT}/packages/core/src/${path}.ts`))).toEqual([]);
+    });
 
   test('says what it is and what it needs', () => {
     const { description, keywords, license, engines } = manifestOf(`${ROOT}/packages/${name}`) as unknown as Record<
