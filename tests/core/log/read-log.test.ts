@@ -278,3 +278,8 @@ test('an unknown zone or column is refused with what would do', () => {
     /no column is headed "x".*voltage \(V\)/,
   );
 });
+
+test('an offset that no clock has is not taken from a heading', () => {
+  const { time } = read(`time (UTC+99),voltage (V)\n2026-04-10 00:00,13\n2026-04-10 00:10,13`).reading;
+  expect(time).toMatchObject({ zone: 'UTC' });
+});

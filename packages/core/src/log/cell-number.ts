@@ -1,4 +1,5 @@
-/** A cell that says that nothing was measured. */
+/** A cell that says that nothing was measured; of no other length, as the pattern is slow on a long one. */
+const LONGEST_MISSING = 40;
 const MISSING =
   /^[\s"']*(|-+|\.|na|n\/a|nan|nd|null|none|nil|missing|#n\/a|#?error|\?|[+-]?inf(inity)?|undefined)[\s"']*$/i;
 const WITH_UNIT = /^([+-]?[\d.,' \u00a0]*\d)\s*(mv|ma|mw|kw|v|a|w|%|°?\s?c|°?\s?f|w\/m[²2])$/i;
@@ -49,7 +50,7 @@ export function createCellReader(decimalMark: '.' | ','): CellReader {
         const isCode = second === 120 || second === 98 || second === 111; // 0x10, 0b1, 0o7
         if (Number.isFinite(plain) && !isCode && cell.trim() !== '') return plain;
       }
-      if (MISSING.test(cell)) {
+      if (cell.length <= LONGEST_MISSING && MISSING.test(cell)) {
         this.kind = CELL_EMPTY;
         return Number.NaN;
       }

@@ -58,6 +58,9 @@ const NOT_MEASURED =
   /\b(start(er)?|vehicle|chassis|min|max|minimum|maximum|lowest|highest|peak|delta|target|set ?point|limit|alarm|error|status|mode|fault|mains|ac|grid|shore|inverter|mid ?point|aux\w*|rated|nominal|yield|total|cumul\w*|today|daily|history|humidity|rh|duty|signal|speed|remaining|to go|cycles?|capacity)\b/;
 const NOT_BATTERY_HEAT = /\b(inside|cabin|room|fridge|freezer|panel|module|solar|mppt|charger|water)\b/;
 
+/** No heading is longer. */
+const LONGEST = 120;
+
 /** Words of a heading with accents taken off and "SoC" whole. */
 export function logWords(heading: string): string {
   return wordsOf(heading.normalize('NFD').replace(/\p{M}/gu, '')).replace(/\bso c\b/g, 'soc');
@@ -65,8 +68,9 @@ export function logWords(heading: string): string {
 
 /** What a heading of a log means by its wording and unit; undefined when it is none of the columns a log is read for. */
 export function readHeading(heading: string): HeadingRead | undefined {
+  if (heading.length > LONGEST) return undefined;
   const words = logWords(heading);
-  if (words === '' || heading.length > 120) return undefined;
+  if (words === '') return undefined;
   const named = (role: LogColumnName, found: LogUnit | undefined, score: number): HeadingRead => ({
     role,
     unit: found,
@@ -123,8 +127,9 @@ export function unitFor(role: LogColumnName, heading: string): LogUnit | undefin
 
 /** Whether a heading is a time ("time": a stamp or a time of day) or a date of its own. */
 export function timeRoleOf(heading: string): 'time' | 'date' | undefined {
+  if (heading.length > LONGEST) return undefined;
   const words = logWords(heading);
-  if (words === '' || heading.length > 120) return undefined;
+  if (words === '') return undefined;
   if (/\b(to go|remaining|since|run ?time|up ?time|duration|absorption|bulk|float)\b/.test(words)) return undefined;
   if (/\b(zeitstempel|datum (und )?(zeit|uhrzeit)|fecha (y )?hora|date heure|data ora)\b/.test(words)) return 'time';
   if (/^(datum|fecha|data)\b/.test(words)) return 'date';

@@ -1,6 +1,8 @@
 import { type DateOrder, dateOrderOf, readStamp, readTimeOfDay } from '../place/index.js';
 
 const DAY_MS = 86_400_000;
+/** No stamp is longer, and the patterns are slow on long runs of blanks. */
+const LONGEST = 80;
 const MONTHS = ['jan', 'feb', 'mar', 'apr', 'may', 'jun', 'jul', 'aug', 'sep', 'oct', 'nov', 'dec'] as const;
 const SPELT: Readonly<Record<string, string>> = { mai: 'may', okt: 'oct', dez: 'dec', mrz: 'mar', maer: 'mar' };
 const MONTH_WORD = '([a-z]{3,9})';
@@ -30,6 +32,7 @@ export function createStampReader(order: DateOrder): StampReader {
   let date = '\u0000';
   let dateMs = Number.NaN;
   const slow = (text: string): number => {
+    if (text.length > LONGEST) return Number.NaN;
     const plain = spelled(text);
     const stamp = readStamp(plain, /^\s*\d{4}-/.test(plain) ? 'ymd' : order);
     if (stamp === undefined) return Number.NaN;

@@ -50,9 +50,12 @@ const WIND_UNITS: readonly (readonly [RegExp, ColumnUnit])[] = [
 const UNITS = { ghi: LIGHT_UNITS, dni: LIGHT_UNITS, dhi: LIGHT_UNITS, air: AIR_UNITS, wind: WIND_UNITS } as const;
 const ASSUMED = { ghi: unit('W/m2'), dni: unit('W/m2'), dhi: unit('W/m2'), air: unit('C'), wind: unit('m/s') } as const;
 
+const LONGEST_HEADING = 120;
+
 /** Words of a heading: lower case, one blank between them, units flattened: "GHI (W/m^2)" -> "ghi w m2". */
 export function wordsOf(heading: string): string {
   return heading
+    .replace(/\s+/g, ' ') // long runs of blanks would make the patterns below slow
     .replace(/([a-z])([A-Z])/g, '$1 $2')
     .toLowerCase()
     .replace(/([a-z])-(?=[a-z])/g, '$1 ')
@@ -80,6 +83,7 @@ const WIND = /\b(wind ?speed|wspd|wind|ws|ws10m|u10|wspeed|windspd)\b/;
 
 /** The role of a heading, or undefined when it is none that a run needs. */
 export function roleOf(heading: string): ColumnRole | undefined {
+  if (heading.length > LONGEST_HEADING) return undefined;
   const words = wordsOf(heading);
   if (words === '') return undefined;
   const time = timeRoleOf(words);
@@ -151,13 +155,16 @@ const ZONE_LETTERS: Readonly<Record<string, number>> = {
   hst: -10,
 };
 
+/** No clock on Earth is further from UTC. */
+const MOST_OFFSET_H = 14;
+
 /** Hours ahead of UTC that a heading names ("time_utc", "hour (UTC+10)", "time_est"), if any. */
 export function clockOffsetOf(heading: string): number | undefined {
   const words = wordsOf(heading);
   const signed = /\b(?:utc|gmt)\s*([+-])\s*(\d{1,2})(?:[ :]?(30|45|00))?\b/.exec(words);
   if (signed !== null) {
     const hours = Number(signed[2]) + Number(signed[3] ?? 0) / 60;
-    return signed[1] === '-' ? -hours : hours;
+    if (hours <= MOST_OFFSET_H) return signed[1] === '-' ? -hours : hours;
   }
   for (const word of words.split(/[ +-]/)) if (Object.hasOwn(ZONE_LETTERS, word)) return ZONE_LETTERS[word];
   return undefined;

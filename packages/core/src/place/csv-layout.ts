@@ -35,7 +35,6 @@ export function findHeader(rows: readonly string[][], columns: Readonly<Record<s
     let light = false;
     let time = false;
     for (const cell of row) {
-      if (cell.length > 120) continue;
       const role = roleOf(cell);
       light ||= role === 'ghi' || role === 'dni' || role === 'dhi' || (cell !== '' && chosen.has(wordsOf(cell)));
       time ||= role !== undefined && (TIMES as readonly string[]).includes(role);

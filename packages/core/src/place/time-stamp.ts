@@ -5,6 +5,9 @@ const STAMP =
   /^\s*(\d{1,4})([-/.])(\d{1,2})\2(\d{1,4})(?:[T :]+(\d{1,2})(?:[:h.](\d{2}))?(?::(\d{2})(?:[.,]\d+)?)?)?\s*([ap]\.?m\.?)?\s*(z|utc|gmt|[+-]\d{2}:?\d{2}|[+-]\d{2})?\s*$/i;
 const COMPACT = /^\s*(\d{4})(\d{2})(\d{2})[T: ]?(\d{2})?:?(\d{2})?(\d{2})?\s*(z)?\s*$/i;
 
+/** No stamp is longer, and the patterns are slow on long runs of blanks. */
+const LONGEST_STAMP = 80;
+
 /** An instant on the file's clock, written as if it were UTC; `offsetH` when the stamp itself names it. */
 export interface Stamp {
   clockMs: number;
@@ -16,7 +19,7 @@ export function dateOrderOf(samples: readonly string[]): DateOrder | undefined {
   let firstMax = 0;
   let secondMax = 0;
   for (const text of samples) {
-    const match = STAMP.exec(text);
+    const match = text.length > LONGEST_STAMP ? null : STAMP.exec(text);
     if (match === null) continue;
     if (match[1]!.length === 4) return 'ymd';
     if (match[2] === '.') return 'dmy';
@@ -33,6 +36,7 @@ export function dateOrderOf(samples: readonly string[]): DateOrder | undefined {
  * or milliseconds since 1970. 24:00 is the midnight that ends the day. Undefined when it is none of these.
  */
 export function readStamp(text: string, order: DateOrder): Stamp | undefined {
+  if (text.length > LONGEST_STAMP) return undefined;
   const match = STAMP.exec(text);
   if (match !== null) {
     const [a, b, c] = [Number(match[1]), Number(match[3]), Number(match[4])];
@@ -79,6 +83,7 @@ function zoneOffset(text: string | undefined): number | undefined {
 
 /** A time of day [ms after midnight] from "14", "14:30", "24:00", "2:30 PM"; undefined when it is none. */
 export function readTimeOfDay(text: string): number | undefined {
+  if (text.length > LONGEST_STAMP) return undefined;
   const match = /^\s*(\d{1,2})(?:[:h.](\d{2}))?(?::(\d{2}))?\s*([ap]\.?m\.?)?\s*$/i.exec(text);
   if (match === null) return undefined;
   let hour = Number(match[1]);

@@ -7,6 +7,8 @@ import type { WeatherNote } from './types.js';
 import { commonStepMs, type WeatherColumnName, type WeatherRows } from './weather-series.js';
 
 const HOUR_MS = 3_600_000;
+/** A cell that says that nothing was measured is no longer than this: the pattern is slow on a long one. */
+const LONGEST_MISSING = 40;
 const LIMITS = { ghi: [-50, 2500], dni: [-50, 2500], dhi: [-50, 2500], air: [-90, 70], wind: [0, 100] } as const;
 const MISSING_WORD = /^[\s"']*(|-+|\.|na|n\/a|nan|nd|null|none|missing|#n\/a|\?|m|inf|-inf)[\s"']*$/i;
 
@@ -96,7 +98,7 @@ export function readWeatherCsv(text: string, file: string, columns: Readonly<Rec
     for (let i = 0; i < kept.length; i++) {
       const cell = cellOf(kept[i]!, column);
       let raw = cell === '' ? Number.NaN : Number(cell);
-      if (Number.isNaN(raw) && !MISSING_WORD.test(cell)) {
+      if (Number.isNaN(raw) && !isMissing(cell)) {
         if (decimalComma && /^\s*[+-]?\d*,\d+\s*$/.test(cell)) raw = Number(cell.replace(',', '.'));
         else
           problem(kept[i]!, 'weather_number', `"${cell.slice(0, 40)}" in column ${headings[column]} is not a number`);
@@ -135,6 +137,11 @@ export function readWeatherCsv(text: string, file: string, columns: Readonly<Rec
     ...(utcOffsetH !== undefined && { utcOffsetH }),
     notes,
   };
+}
+
+function isMissing(cell: string): boolean {
+  const bare = cell.trim();
+  return bare.length <= LONGEST_MISSING && MISSING_WORD.test(bare);
 }
 
 function isMissingCode(value: number): boolean {

@@ -44,8 +44,9 @@ export function parseClock(text: string): ClockPoint {
  */
 export function parseWindows(text: string): DayWindow[] {
   if (/^\s*(always|all day)\s*$/i.test(text)) return [];
-  return text.split(/\s+and\s+|\s*,\s*/i).map((part) => {
-    const ends = part.split(/\s+to\s+/i);
+  const plain = text.replace(/\s+/g, ' '); // long runs of blanks would make the patterns below slow
+  return plain.split(/ and | ?, ?/i).map((part) => {
+    const ends = part.split(/ to /i);
     if (ends.length !== 2)
       throw new QuantityError(
         'not_a_quantity',

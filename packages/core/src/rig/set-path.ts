@@ -11,8 +11,19 @@ export interface Setting {
   readonly value: unknown;
 }
 
+const LONGEST_SETTING = 5000;
+
 /** @throws ConfigError if the text is not `path=value` */
 export function parseSetting(text: string): Setting {
+  if (text.length > LONGEST_SETTING)
+    throw new ConfigError([
+      {
+        code: 'set',
+        path: '',
+        file: `--set ${text.slice(0, 40)}...`,
+        message: `is longer than ${LONGEST_SETTING} characters`,
+      },
+    ]);
   const equals = text.indexOf('=');
   const path = text.slice(0, Math.max(0, equals)).trim();
   const parts =
