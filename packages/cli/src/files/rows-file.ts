@@ -3,7 +3,7 @@ import { stat } from 'node:fs/promises';
 import { InputError } from '../failure.js';
 import { linesOf } from './lines.js';
 import { readEnds, type SweepCsv } from './sweep-csv.js';
-import { type WriteTarget, writeFailure } from './write-file.js';
+import { FULL, type WriteTarget, writeFailure } from './write-file.js';
 
 /** A file of rows that grows row by row: whatever ends the program, the rows in it are whole but perhaps the last. */
 export interface RowsFile {
@@ -79,12 +79,6 @@ function opened(path: string, flags: 'w' | 'r+'): number {
     throw writeFailure(error as NodeJS.ErrnoException, path);
   }
 }
-
-const FULL: Readonly<Record<string, string>> = {
-  ENOSPC: 'the disk is full',
-  EDQUOT: 'your share of the disk is full',
-  EFBIG: 'the file may not grow further',
-};
 
 class GrowingFile implements RowsFile {
   constructor(

@@ -1,5 +1,5 @@
 import { createWriteStream, unlinkSync } from 'node:fs';
-import { access, chmod, link, realpath, rename, stat, unlink } from 'node:fs/promises';
+import { access, chmod, link, readdir, realpath, rename, stat, unlink } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
@@ -56,10 +56,10 @@ export async function writeWhole(target: WriteTarget, content: string | Readable
   const source = typeof content === 'string' ? Readable.from([content]) : content;
   try {
     if (target.isDevice) return await pipeline(source, createWriteStream(target.realPath));
-    const temporary = join(dirname(target.realPath), `.${basename(target.realPath)}.${process.pid}.part`);
+    const temporary = await clearedPart(target.realPath);
     unfinished.add(temporary);
     try {
-      await pipeline(source, createWriteStream(temporary, { flags: 'wx' }));
+      await pipeline(source, createWriteStream(temporary, { flags: 'wx', flush: true }));
       if (target.mode !== undefined) await chmod(temporary, target.mode);
       await moveInto(temporary, target);
     } finally {
@@ -69,6 +69,28 @@ export async function writeWhole(target: WriteTarget, content: string | Readable
     }
   } catch (error) {
     throw writeFailure(error as NodeJS.ErrnoException, target.path);
+  }
+}
+
+/** The name of the half-written file, once those are gone that a killed run left of the same file. */
+async function clearedPart(realPath: string): Promise<string> {
+  const [folder, name] = [dirname(realPath), basename(realPath)];
+  for (const entry of await readdir(folder).catch(() => [])) {
+    if (!entry.startsWith(`.${name}.`) || !entry.endsWith('.part')) continue;
+    const pid = entry.slice(name.length + 2, -'.part'.length);
+    // its own number too: in a container every run may have the same
+    if (/^\d+$/.test(pid) && (Number(pid) === process.pid || !isRunning(Number(pid))))
+      await unlink(join(folder, entry)).catch(() => {});
+  }
+  return join(folder, `.${name}.${process.pid}.part`);
+}
+
+function isRunning(pid: number): boolean {
+  try {
+    process.kill(pid, 0); // asks, and sends nothing
+    return true;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === 'EPERM';
   }
 }
 
@@ -92,18 +114,29 @@ async function moveInto(temporary: string, { path, realPath, force }: WriteTarge
   }
 }
 
+/** What a disk that takes no more says of itself. */
+export const FULL: Readonly<Record<string, string>> = {
+  ENOSPC: 'the disk is full',
+  EDQUOT: 'your share of the disk is full',
+  EFBIG: 'the file may not grow so large',
+};
+
 /** What kept a file from being written, in words; faults that are not the disk's stay as they are. */
 export function writeFailure(error: NodeJS.ErrnoException, path: string): Error {
-  switch (error.code) {
+  const { code, syscall } = error;
+  const refuse = (why: string) => new InputError(`${path} cannot be written: ${why}`);
+  if (code === undefined || syscall === undefined) return error;
+  if (FULL[code] !== undefined) return refuse(`${FULL[code]}; make room, or name a file elsewhere`);
+  switch (code) {
     case 'EACCES':
     case 'EPERM':
     case 'EROFS':
-      return new InputError(`${path} cannot be written: you may not write in its folder`);
-    case 'ENOSPC':
-      return new InputError(`${path} cannot be written: the disk is full`);
+      return refuse('you may not write in its folder');
     case 'ENAMETOOLONG':
-      return new InputError(`${path} cannot be written: its name is too long`);
+      return refuse('its name is too long');
+    case 'ENOENT':
+      return refuse('its folder is gone');
     default:
-      return error;
+      return refuse(error.message);
   }
 }
