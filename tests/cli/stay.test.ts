@@ -99,7 +99,7 @@ test('a trip is answered stop by stop and month by place, a place that comes twi
   expect(stdout).toContain('The hardest of 3 stops: ');
   expect(stdout.match(/^41\.70, -8\.80 /gm)).toHaveLength(3); // two stops, and one row of the grid
   const svg = readFileSync(join(cwd, 'grid.svg'), 'utf8');
-  expect(svg.match(/<rect class="bar" fill-opacity/g)).toHaveLength(24);
+  expect(svg.match(/<path[^>]* fill="#c27a16" fill-opacity="[\d.]+"><title>4[13]\.\d\d, /g)).toHaveLength(24);
   expect(svg).not.toMatch(/NaN|undefined|Infinity/);
   const document = JSON.parse((await stayput([...call, '--json'], { cwd })).stdout);
   expect(document.places).toHaveLength(2);
@@ -118,7 +118,8 @@ test('--plot writes a whole SVG whose text can be read, light and dark', async (
   expect(svg).toMatch(/^<svg [\s\S]*<\/svg>\n$/);
   for (const part of ['<title id="stay-title">', '<desc id="stay-desc">', 'role="img"', 'prefers-color-scheme: dark'])
     expect(svg).toContain(part);
-  expect(svg.match(/class="bar" x="[\d.]+" y="[\d.]+" width/g)).toHaveLength(13); // twelve months and the key
+  expect(svg.match(/<path[^>]* fill="#c27a16"[^>]*><title>\w{3}: /g)).toHaveLength(12);
+  expect(svg.match(/<path[^>]* fill="#c27a16"/g)).toHaveLength(13); // twelve months and the key
   expect(svg).not.toMatch(/NaN|undefined|Infinity/);
 });
 

@@ -53,7 +53,8 @@ test('--plot writes a whole SVG whose text can be read, light and dark', async (
     '>Jan</text>',
   ])
     expect(svg).toContain(part);
-  expect(svg.match(/class="bar" x="[\d.]+" y="[\d.]+" width/g)).toHaveLength(13); // twelve months and the key
+  expect(svg.match(/<path[^>]* fill="#c27a16"[^>]*><title>\w{3}: [\d.,]+ k?Wh a day/g)).toHaveLength(12);
+  expect(svg.match(/<path[^>]* fill="#c27a16"/g)).toHaveLength(13); // twelve months and the key
   expect(svg).not.toMatch(/NaN|undefined|Infinity/);
 
   const again = await stayput([...YIELD, '--plot', 'months.svg'], { cwd });
@@ -130,7 +131,7 @@ test.each([
   [['yield', 'rig.yaml', '--place', 'Prto'], /did you mean/],
   [['yield', 'rig.yaml', '--at', '41,8', '--years', '0'], /1 to 1000/],
   [['yield', 'rig.yaml', '--at', '41,8', '--weather', 'none.epw'], /none\.epw/],
-  [['yield', 'rig.yaml', '--at', '41,8', '--out', 'a.txt', '--plot', 'a.txt'], /same file/],
+  [['yield', 'rig.yaml', '--at', '41,8', '--out', 'a.svg', '--plot', 'a.svg'], /same file/],
   [['yield', 'bare.yaml', '--at', '41,8'], /no solar array/],
 ] as const)('%j is refused in one line that says what is wrong', async (args, said) => {
   const cwd = folder();

@@ -14,15 +14,15 @@ export function finished(svg: string, chart: Chart, part: string): string {
     .replace(/<style ><!\[CDATA\[[\s\S]*?\]\]>\s*<\/style>\s*/, '')
     .replace(/ class="zr\d+-cls-\d+"/g, '')
     .replace(/(\bid="|url\(#)zr\d+-/g, `$1${id}-`);
-  return body.replace(MARK, (_, before: string, series: string, item: string, after: string) => {
-    const words = chart.markWords?.(Number(series), Number(item));
+  return body.replace(MARK, (_, before: string, series: string, item: string, kind: string, after: string) => {
+    const words = kind === 'chart' && chart.markWords?.(Number(series), Number(item));
     return `<path${before}${after}>${words ? `<title>${escaped(words)}</title>` : ''}</path>`;
   });
 }
 
 /** What the library writes at a mark for its script. */
 const MARK =
-  /<path([^>]*) ecmeta_series_index="(\d+)" ecmeta_data_index="(\d+)" ecmeta_ssr_type="(?:chart|legend)"(?: ecmeta_silent="true")?([^>]*)><\/path>/g;
+  /<path([^>]*) ecmeta_series_index="(\d+)" ecmeta_data_index="(\d+)" ecmeta_ssr_type="(chart|legend)"(?: ecmeta_silent="true")?([^>]*)><\/path>/g;
 
 function head({ title, description }: Chart, id: string, box: string, isAlone: boolean): string {
   return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="${box}" role="img" aria-labelledby="${id}-title ${id}-desc">

@@ -1,8 +1,8 @@
 /** Own colours, for a light ground and for a dark one. Marks stand out from it by 3:1 or more, text by 7:1. */
-const PALETTE = {
+export const PALETTE = {
   ground: ['#fbfaf6', '#171b1c'],
   ink: ['#26302f', '#eceae3'],
-  soft: ['#55605e', '#b3b8b4'],
+  soft: ['#4a5553', '#b3b8b4'],
   rule: ['#d9d8d0', '#343b3c'],
   sun: ['#c27a16', '#d0892b'],
   battery: ['#0f6f73', '#5cc3c0'],

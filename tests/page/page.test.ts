@@ -1,0 +1,143 @@
+import { readFileSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { PALETTE } from '../../packages/cli/src/show/charts/palette.js';
+import { folderWith, stayput } from '../cli/run-cli.js';
+import { CHROMIUM, graveFindings, launch, NEEDS_CHROMIUM, opened, pdfPages } from './browser.js';
+import { HOSTILE_PARTS, HOSTILE_RIG, HOSTILE_TRIP } from './hostile.js';
+
+const example = (name: string) => fileURLToPath(new URL(`../../examples/${name}`, import.meta.url));
+const HERON = example('heron.yaml');
+const PORTO = ['--place', 'Porto', '--step', '1h'];
+const FORTNIGHT = [...PORTO, '--from', '2026-10-03', '--days', '14'];
+
+const PAGES: Readonly<Record<string, readonly string[]>> = {
+  report: ['report', HERON, ...FORTNIGHT, '--years', '2', '--parts', example('parts.yaml'), '--out'],
+  'report-of-a-year': ['report', HERON, ...PORTO, '--from', '2026-01-01', '--days', '365', '--years', '1', '--out'],
+  'report-of-40-days': [
+    'report',
+    HERON,
+    ...PORTO,
+    '--from',
+    '2026-06-01',
+    '--days',
+    '40',
+    '--years',
+    '1',
+    '--parts',
+    example('parts.yaml'),
+    '--out',
+  ],
+  hostile: ['report', 'rig.yaml', 'trip.yaml', '--step', '1h', '--years', '1', '--parts', 'parts.yaml', '--out'],
+  simulate: ['simulate', HERON, ...FORTNIGHT, '--report'],
+  stay: ['stay', HERON, ...PORTO, '--years', '2', '--report'],
+  yield: ['yield', HERON, ...PORTO, '--years', '2', '--report'],
+  size: ['size', HERON, example('parts.yaml'), ...FORTNIGHT, '--years', '2', '--report'],
+  wires: ['wires', example('thin-cable.yaml'), '--report'],
+};
+const LOOKS = [
+  { width: 360, colorScheme: 'dark' },
+  { width: 1100, colorScheme: 'light' },
+] as const;
+
+/** How many pictures are shown, and which of them have nothing drawn in them but their key. */
+function pictures(page: Page): Promise<{ shown: number; empty: string[] }> {
+  const hues = (['sun', 'battery', 'engine', 'mains', 'trouble'] as const).map((hue) => PALETTE[hue][0]);
+  return page.evaluate((marks) => {
+    const shown = [...document.querySelectorAll('figure svg')].filter((svg) => svg.getBoundingClientRect().width > 0);
+    const empty = shown.filter((svg) => {
+      const paths = [...svg.querySelectorAll('path')].filter((path) =>
+        [path.getAttribute('fill'), path.getAttribute('stroke')].some((hue) => hue && marks.includes(hue)),
+      );
+      const boxes = paths.map((path) => path.getBoundingClientRect());
+      // a mark with words of its own, or a line or an area: larger than any sign of the key
+      const isLarge = boxes.some(({ width, height }) => Math.max(width, height) > 24);
+      const hasWords = paths.some((path, k) => path.querySelector('title') && boxes[k]!.width > 0);
+      return !isLarge && !hasWords;
+    });
+    return { shown: shown.length, empty: empty.map((svg) => svg.querySelector('title')?.textContent ?? '') };
+  }, hues as string[]);
+}
+
+describe.skipIf(!CHROMIUM)(`pages in a browser${NEEDS_CHROMIUM}`, () => {
+  const cwd = folderWith({ 'rig.yaml': HOSTILE_RIG, 'trip.yaml': HOSTILE_TRIP, 'parts.yaml': HOSTILE_PARTS });
+  const fileOf = (name: string) => join(cwd, `${name}.html`);
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await launch();
+    for (const [name, args] of Object.entries(PAGES)) {
+      const { stderr, code } = await stayput([...args, fileOf(name), '--quiet'], { cwd });
+      if (code !== 0 && code !== 1) throw new Error(`${name}: ${stderr}`);
+    }
+  }, 300_000);
+  afterAll(() => browser?.close());
+
+  describe.each(Object.keys(PAGES))('%s', (name) => {
+    test('is one file below 1 MB that holds no script and no address to load', () => {
+      expect(statSync(fileOf(name)).size).toBeLessThan(1e6);
+      const html = readFileSync(fileOf(name), 'utf8');
+      expect(html).not.toMatch(/<script|<iframe|<object|@import|<[^>]*\son\w+=/i);
+      for (const [, to] of html.matchAll(/\s(?:src|href|xlink:href)="([^"]*)"/g)) expect(to).toMatch(/^(#|data:,$)/);
+      expect(html).not.toMatch(/NaN|undefined|Infinity/);
+    });
+
+    test.each(LOOKS)(
+      '$width px, $colorScheme: drawn, nothing sideways, nothing asked for, no grave finding',
+      async (look) => {
+        const { page, complaints } = await opened(browser, fileOf(name), look);
+        try {
+          const { shown, empty } = await pictures(page);
+          expect(shown).toBeGreaterThan(0);
+          expect(empty).toEqual([]);
+          expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(look.width);
+          const ground = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);
+          expect(ground).toBe(rgb(PALETTE.ground[look.colorScheme === 'light' ? 0 : 1]));
+          expect(await graveFindings(page)).toEqual([]);
+          expect(complaints).toEqual([]);
+        } finally {
+          await page.close();
+        }
+      },
+    );
+
+    test('prints to at most six pages of A4, light even where the screen is dark', async () => {
+      const { page } = await opened(browser, fileOf(name), { width: 1100, colorScheme: 'dark' });
+      try {
+        expect(pdfPages(await page.pdf({ format: 'A4', preferCSSPageSize: true }))).toBeLessThanOrEqual(6);
+        await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+        const ink = await page.evaluate(() => getComputedStyle(document.body).color);
+        expect(ink).toBe(rgb(PALETTE.ink[0]));
+      } finally {
+        await page.close();
+      }
+    });
+
+    test('has one heading of the first level, no level left out, ids that are alone, and a name for every picture', async () => {
+      const { page } = await opened(browser, fileOf(name), LOOKS[1]);
+      try {
+        const { levels, ids, unnamed, captions } = await page.evaluate(() => ({
+          levels: [...document.querySelectorAll('h1,h2,h3,h4')].map((heading) => Number(heading.tagName[1])),
+          ids: [...document.querySelectorAll('[id]')].map(({ id }) => id),
+          unnamed: [...document.querySelectorAll('svg')].filter((svg) =>
+            (svg.getAttribute('aria-labelledby') ?? '')
+              .split(' ')
+              .some((id) => !document.getElementById(id)?.textContent),
+          ).length,
+          captions: [...document.querySelectorAll('table')].filter((one) => !one.caption?.textContent).length,
+        }));
+        expect(levels.filter((level) => level === 1)).toHaveLength(1);
+        levels.slice(1).forEach((level, k) => {
+          expect(level - levels[k]!).toBeLessThanOrEqual(1);
+        });
+        expect(new Set(ids).size).toBe(ids.length);
+        expect({ unnamed, captions }).toEqual({ unnamed: 0, captions: 0 });
+      } finally {
+        await page.close();
+      }
+    });
+  });
+});
+
+const rgb = (hex: string) => `rgb(${[1, 3, 5].map((at) => Number.parseInt(hex.slice(at, at + 2), 16)).join(', ')})`;
