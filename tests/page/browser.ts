@@ -1,3 +1,4 @@
+/// <reference lib="dom" />
 import { existsSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { delimiter, join } from 'node:path';
