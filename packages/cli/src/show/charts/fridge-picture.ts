@@ -4,7 +4,11 @@ import { dayText, fixed, percent } from '../number.js';
 import { oneLine } from '../style.js';
 import { numbersAxis } from './axes.js';
 import type { Chart, ChartKey } from './chart.js';
+import { fitted } from './fitted.js';
 import { INK } from './palette.js';
+
+/** With its temperature it must fit on a phone. */
+const MOST_NAME = 22;
 
 const MARKS: readonly Pick<ChartKey, 'mark' | 'colour'>[] = [
   { mark: 'dot', colour: INK.battery },
@@ -14,7 +18,7 @@ const MARKS: readonly Pick<ChartKey, 'mark' | 'colour'>[] = [
 /** How much of the time each fridge ran, a mark a day, against the air around it. */
 export function fridgePicture(name: string, fridges: readonly FridgeReport[]): Chart {
   const keys = fridges.map((fridge, k) => ({
-    words: `${oneLine(fridge.name)}, held at ${fixed(fridge.setpointC, 0)} °C`,
+    words: `${fitted(oneLine(fridge.name), MOST_NAME)}, held at ${fixed(fridge.setpointC, 0)} °C`,
     ...MARKS[k % MARKS.length]!,
   }));
   const all = fridges.flatMap(({ days }) => days);
