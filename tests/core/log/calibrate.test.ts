@@ -162,7 +162,7 @@ test('an inverter that is always on is not told from what else is, and that is s
 
 test('a draw that steps up in the days kept back is told', () => {
   const late = { ...PLAIN, extraA: 0.4, extraFromMs: PLAIN.startMs + 18 * 86_400_000 };
-  expect(calibrate(RIG, logOf(late), WHERE).notes.join()).toContain('which the fit does not see');
+  expect(calibrate(RIG, logOf(late), WHERE).notes.join()).toContain('of which the fit sees too little');
 });
 
 test.each([

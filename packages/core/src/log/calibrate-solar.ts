@@ -62,7 +62,7 @@ export function calibrateSolar(
     return untold(
       `only ${days} days have hours in which nothing but sun and panel held the harvest back; the battery was nearly full in the others`,
     );
-  const shade = wanted.shade ? hours.blocks.map((block) => shadeOf(training, hours, block)) : [];
+  const shade = wanted.shade && training.hasHarvest ? hours.blocks.map((block) => shadeOf(training, hours, block)) : [];
   const factor = wanted.solar ? factorOf(training, hours, harvest, days, shade.some(isFound)) : [];
   const all = [...factor, ...shade];
   return {

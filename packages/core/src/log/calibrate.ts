@@ -132,16 +132,16 @@ function batteryFindings(training: Training, has: (fit: FitName) => boolean): Fi
   };
 }
 
-/** A draw that changes within the days that are kept for checking is not in the fit. */
+/** A draw that changes too late for the fit to learn it. */
 function laterStep({ drawStep: known }: Training, { reading }: Log, checkFrom: string | undefined): string[] {
   if (checkFrom === undefined || reading.time.stepH > QUIET_STEP_H) return [];
   const nights = reading.daily.flatMap(({ date, alwaysOnA }) =>
     alwaysOnA !== undefined && date >= (known?.date ?? '') ? [{ date, alwaysOnA }] : [],
   );
   const step = drawStep(nights);
-  if (step === undefined || step.date < checkFrom) return [];
+  if (step === undefined || step.date === known?.date) return [];
   return [
-    `The quiet draw goes from ${step.beforeA.toFixed(2)} to ${step.afterA.toFixed(2)} A on ${step.date}, which the fit does not see: fit again with the days from then on when there are enough of them.`,
+    `The quiet draw goes from ${step.beforeA.toFixed(2)} to ${step.afterA.toFixed(2)} A on ${step.date}, of which the fit sees too little: fit again with the days from then on when there are enough of them.`,
   ];
 }
 

@@ -172,7 +172,7 @@ function blockOf(
 ): ShadedBlock | undefined {
   const inward = side === 'morning' ? hours : [...hours].reverse();
   let best: { size: number; squares: number } | undefined;
-  for (let size = 1; size < inward.length - 1; size++) {
+  for (let size = 1; size < inward.length; size++) {
     const parts = [inward.slice(0, size), inward.slice(size)];
     const squares = parts.reduce((sum, part) => sum + squaresAbout(sums, part), 0);
     if (best === undefined || squares < best.squares) best = { size, squares };
