@@ -159,7 +159,7 @@ function weighted(sums: Gathered, hours: readonly number[], standsFor: (hour: nu
     for (let day = 0; day < sums.days; day++)
       influence[day] = influence[day]! + (share * (sums.gave[hour]![day]! - one * sums.offer[hour]![day]!)) / offerWh;
   }
-  const days = influence.filter((one) => one !== 0).length;
+  const days = influence.filter((_, day) => hours.some((hour) => sums.offer[hour]![day]! > 0)).length;
   return { ratio, standardError: Math.sqrt((days / Math.max(1, days - 1)) * total(influence.map((one) => one * one))) };
 }
 
