@@ -128,7 +128,7 @@ test.each([
   [['--months', '13'], 'jun-aug,dec'],
   [['--from-soc', '120'], 'percentage'],
   [['--at-least', 'long'], 'such as 4d'],
-  [['--horizon', '0'], 'Give days'],
+  [['--horizon', '0'], 'give days'],
   [['--horizon', '400'], '1 to 365'],
   [['--years', '0'], '1 to 1000'],
   [['--place', 'Porto'], 'cannot be used with'],

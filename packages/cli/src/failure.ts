@@ -1,3 +1,5 @@
+import { type HintedIssue, topicHint } from './help/topic-hint.js';
+
 /** Exit codes of the command line; a closed pipe counts as done. */
 export const EXIT = { done: 0, targetMissed: 1, wrongInput: 2, ourFault: 70, stopped: 130 } as const;
 
@@ -12,17 +14,24 @@ const MOST_ISSUES_SHOWN = 20;
 export function describeFailure(error: unknown, debug: boolean): { lines: string[]; exitCode: number } {
   if (error instanceof InputError) return { lines: [`stayput: ${error.message}`], exitCode: EXIT.wrongInput };
   if (error instanceof Error && error.name === 'ConfigError')
-    return { lines: issueLines(error.message.split('\n')), exitCode: EXIT.wrongInput };
+    return { lines: issueLines(error.message.split('\n'), hintsOf(error)), exitCode: EXIT.wrongInput };
   const text = error instanceof Error ? `${error.name}: ${error.message.split('\n')[0]}` : String(error);
   const lines = [`stayput: a fault of ours, not of your files: ${text} (STAYPUT_DEBUG=1 shows where)`];
   if (debug && error instanceof Error && error.stack) lines.unshift(error.stack);
   return { lines, exitCode: EXIT.ourFault };
 }
 
+/** Where more is told, for each kind of issue once. */
+function hintsOf(error: Error): string[] {
+  const issues = 'issues' in error && Array.isArray(error.issues) ? (error.issues as HintedIssue[]) : [];
+  return [...new Set(issues.map(topicHint).filter((hint) => hint !== undefined))];
+}
+
 /** The count first, so that the last line is an issue and stays in sight. */
-function issueLines(issues: readonly string[]): string[] {
-  if (issues.length === 1) return [`stayput: ${issues[0]}`];
+function issueLines(issues: readonly string[], hints: readonly string[]): string[] {
+  const more = hints.length > 0 ? ` (${hints.join('; ')})` : '';
+  if (issues.length === 1) return more ? [`stayput: ${issues[0]}`, more.trim()] : [`stayput: ${issues[0]}`];
   const shown = issues.slice(0, MOST_ISSUES_SHOWN);
-  const more = issues.length > shown.length ? `, the first ${shown.length} are` : '';
-  return [`stayput: ${issues.length} things to mend${more}:`, ...shown.map((issue) => `  ${issue}`)];
+  const first = issues.length > shown.length ? `, the first ${shown.length} are` : '';
+  return [`stayput: ${issues.length} things to mend${first}${more}:`, ...shown.map((issue) => `  ${issue}`)];
 }

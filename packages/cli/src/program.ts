@@ -11,6 +11,7 @@ import { addStay } from './commands/stay.js';
 import { addSweep } from './commands/sweep.js';
 import { addWires } from './commands/wires.js';
 import { addYield } from './commands/yield.js';
+import { wordCallErrors } from './help/call-errors.js';
 import { addGenerated } from './help/completion.js';
 import { addExamples } from './help/examples.js';
 import { addHelp } from './help/help.js';
@@ -18,8 +19,6 @@ import type { Io } from './io.js';
 
 /** Written in by build.js from package.json. */
 declare const STAYPUT_VERSION: string;
-
-const HELP_HINT = '(stayput --help lists the commands, stayput COMMAND --help the options of one)';
 
 export function buildProgram(io: Io): Command {
   const program = new Command('stayput')
@@ -33,8 +32,6 @@ export function buildProgram(io: Io): Command {
       writeOut: (text) => void io.print(text),
       getOutHelpWidth: () => io.terminal.width,
       getErrHelpWidth: () => io.terminal.width,
-      // A guess at what was meant is the most useful line, and stays last.
-      outputError: (text, write) => write(text.includes('(Did you mean') ? text : `${text}${HELP_HINT}`),
     });
   addNew(program, io);
   addCheck(program, io);
@@ -55,5 +52,6 @@ export function buildProgram(io: Io): Command {
   addGenerated(program, io, STAYPUT_VERSION);
   addHelp(program, io);
   addExamples(program);
+  wordCallErrors(program);
   return program;
 }

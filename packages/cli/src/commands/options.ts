@@ -1,4 +1,5 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
+import { monthNames } from '../show/number.js';
 
 /** What every command takes. */
 export interface CommonOptions {
@@ -86,4 +87,13 @@ export function columnOption(text: string, before: Record<string, string> | unde
   if (!key || !heading)
     throw new InvalidArgumentError('Give what it is and the heading of its column, such as ghi=SolarRad.');
   return { ...before, [key]: heading };
+}
+
+/** "jun", "June" or "6" as 6; undefined when it is no month. */
+export function monthOf(text: string): number | undefined {
+  const word = text.trim().toLowerCase();
+  if (/^\d{1,2}$/.test(word)) return Number(word) >= 1 && Number(word) <= 12 ? Number(word) : undefined;
+  if (!/^\p{L}{3,}$/u.test(word)) return undefined;
+  const at = monthNames.findIndex((name) => name.toLowerCase().startsWith(word));
+  return at < 0 ? undefined : at + 1;
 }

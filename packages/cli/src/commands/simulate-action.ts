@@ -27,7 +27,8 @@ import { type LoadedRig, loadRig } from './load-rig.js';
 import { deliverPictures } from './pictures.js';
 import type { SimulateOptions } from './simulate.js';
 import { type TargetResult, targetResults } from './targets.js';
-import { refuseNowhere, weatherChoice } from './where.js';
+import { weatherChoice } from './weather-choice.js';
+import { refuseNowhere } from './where.js';
 
 const DAYS = 7;
 /** A step takes about 400 bytes; beyond this a run would not fit in an ordinary machine's memory. */

@@ -24,7 +24,7 @@ import { deliver } from './deliver.js';
 import { loadRig } from './load-rig.js';
 import { deliverPictures } from './pictures.js';
 import type { SizeCommandOptions } from './size.js';
-import { weatherChoice } from './where.js';
+import { weatherChoice } from './weather-choice.js';
 
 /** The calendar of made weather: which year moves the sun by less than 0.3 degrees. */
 const ANY_YEAR = 2025;

@@ -1,11 +1,11 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import type { Io } from '../io.js';
-import { monthName } from '../show/number.js';
 import {
   addCommon,
   type CommonOptions,
   dateOption,
   daysOption,
+  monthOf,
   seedOption,
   setOption,
   stepOption,
@@ -67,18 +67,10 @@ const many = (flags: string, description: string) =>
   new Option(flags, description).argParser((text: string, before: string[] | undefined) => [...(before ?? []), text]);
 
 function monthOption(text: string): { first: number; last: number } {
-  const [first, last = first, ...more] = text.split('-').map(monthNumber);
+  const [first, last = first, ...more] = text.split('-').map(monthOf);
   if (more.length > 0 || first === undefined || last === undefined)
     throw new InvalidArgumentError('Give a month or the first and the last, such as oct or jun-aug.');
   return { first, last };
-}
-
-function monthNumber(text: string): number | undefined {
-  const word = text.trim().toLowerCase();
-  const month = Array.from({ length: 12 }, (_, k) => k + 1).find(
-    (one) => word === String(one) || (word.length >= 3 && word.startsWith(monthName(one).toLowerCase())),
-  );
-  return month;
 }
 
 function autonomyOption(text: string): number {

@@ -1,9 +1,9 @@
 import { type Command, InvalidArgumentError } from 'commander';
 import type { Io } from '../io.js';
-import { monthNames } from '../show/number.js';
 import {
   addCommon,
   type CommonOptions,
+  monthOf,
   percentOption,
   seedOption,
   setOption,
@@ -74,14 +74,6 @@ export function monthsOption(text: string): number[] {
     return Array.from({ length: ((last - first + 12) % 12) + 1 }, (_, k) => ((first - 1 + k) % 12) + 1);
   });
   return [...new Set(months)].sort((a, b) => a - b);
-}
-
-function monthOf(text: string): number | undefined {
-  const word = text.trim().toLowerCase();
-  if (/^\d{1,2}$/.test(word)) return Number(word) >= 1 && Number(word) <= 12 ? Number(word) : undefined;
-  if (!/^\p{L}{3,}$/u.test(word)) return undefined;
-  const at = monthNames.findIndex((name) => name.toLowerCase().startsWith(word));
-  return at < 0 ? undefined : at + 1;
 }
 
 /** "4d", "4 days" or "4" */

@@ -1,6 +1,7 @@
 import { type Trip, withoutTrip } from '@stayput/core';
 import type { Io } from '../io.js';
-import { type WhereOptions, weatherChoice } from './where.js';
+import { weatherChoice } from './weather-choice.js';
+import type { WhereOptions } from './where.js';
 
 /** Stops and weather of a study, which runs over whole years: the trip's, or one place whose date is of no account. */
 export function studyWhere(

@@ -4,7 +4,8 @@ import { readText, readWeatherText } from '../files/read-text.js';
 import type { Io } from '../io.js';
 import { besideFile } from './load-rig.js';
 import type { SweepOptions } from './sweep.js';
-import { refuseNowhere, weatherChoice } from './where.js';
+import { weatherChoice } from './weather-choice.js';
+import { refuseNowhere } from './where.js';
 
 /** A whole year, and always the same, so that a sweep can be gone on with on another day. */
 const FROM = '2025-01-01';

@@ -1,4 +1,3 @@
-import type { Trip } from '@stayput/core';
 import { Option } from 'commander';
 import { InputError } from '../failure.js';
 import { columnOption } from './options.js';
@@ -29,8 +28,4 @@ export function refuseNowhere(tripPath: string | undefined, { at, place, weather
   if (tripPath !== undefined && isSomewhere)
     throw new InputError('the trip file says where; leave it out, or leave out --at and --place');
   if (weather === '') throw new InputError('--weather is clear, climate, dull, or the name of a weather file');
-}
-
-export function weatherChoice(text: string): Trip['weather'] {
-  return text === 'clear' || text === 'climate' || text === 'dull' ? { kind: text } : { kind: 'file', path: text };
 }

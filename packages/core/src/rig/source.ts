@@ -72,8 +72,10 @@ export class Source {
         issues.push({ code, ...place, message, ...(hint && { hint }) });
       return issues.length < MOST_FAULTS;
     };
-    for (const error of [...document.errors, ...document.warnings].slice(0, MOST_FAULTS))
-      add('yaml', yamlMessage(error.code, error.message), error.pos[0]);
+    // What is written after a tab is read wrongly because of it.
+    const tabs = document.errors.filter(({ code }) => code === 'TAB_AS_INDENT');
+    const faults = tabs.length > 0 ? tabs : [...document.errors, ...document.warnings];
+    for (const error of faults.slice(0, MOST_FAULTS)) add('yaml', yamlMessage(error.code, error.message), error.pos[0]);
     let aliases = 0;
     if (issues.length === 0)
       visit(document, {

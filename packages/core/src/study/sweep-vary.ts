@@ -49,7 +49,7 @@ export function parseVary(text: string): Vary {
 }
 
 export function varyError(path: string, text: string, message: string, hint?: string): ConfigError {
-  return new ConfigError([{ code: 'vary', path, file: `--vary ${text}`, message, ...(hint && { hint }) }]);
+  return new ConfigError([{ code: 'vary', path, file: `--vary ${text}`.trim(), message, ...(hint && { hint }) }]);
 }
 
 type Refuse = (message: string, hint?: string) => ConfigError;
