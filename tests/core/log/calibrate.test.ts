@@ -165,6 +165,16 @@ test('a draw that steps up in the days kept back is told', () => {
   expect(calibrate(RIG, logOf(late), WHERE).notes.join()).toContain('of which the fit sees too little');
 });
 
+test('a fit that does worse on the days kept back says so', () => {
+  // all that is drawn falls to a third in the last days
+  const log = logOf(PLAIN);
+  const { current } = log.table.values;
+  const from = PLAIN.startMs + 15 * 86_400_000;
+  for (let i = 0; i < log.table.rows; i++)
+    if (log.table.timeMs[i]! > from && current![i]! < 0) current![i] = current![i]! / 3;
+  expect(calibrate(RIG, log, WHERE).notes.join()).toContain('agrees less well than the rig as written in: ');
+});
+
 test.each([
   ['one day', { ...PLAIN, days: 1 }, {}, 'log_too_short'],
   ['no overlap', PLAIN, { from: '2027-01-01' }, 'log_no_overlap'],

@@ -26,6 +26,8 @@ const MOST_CHECK = 0.8;
 /** Days with rows that a fit and its check need at least. */
 const LEAST_DAYS = 6;
 const LEAST_TRAINED = 4;
+/** An error that grows by more than this is told. */
+const WORSE = 1.1;
 
 /**
  * Makes a rig its owner's own: fits what the log can tell of it on the first part of the days, with intervals, leaves what it
@@ -61,7 +63,7 @@ export function calibrate(rig: Rig, log: Log, options: CalibrateOptions = {}): C
   return {
     fitted: found.fitted.map(({ applyTo: _, ...value }) => value),
     untold: found.untold,
-    notes: [...found.notes, ...laterStep(training, log, checkFrom)],
+    notes: [...found.notes, ...laterStep(training, log, checkFrom), ...(checked ? worseSince(checked) : [])],
     rig: fittedRig,
     trained: { from: dates[0]!, to: dates[trainDays - 1]!, days: daysIn(0, trainDays) },
     ...(checkFrom !== undefined && {
@@ -142,6 +144,23 @@ function laterStep({ drawStep: known }: Training, { reading }: Log, checkFrom: s
   if (step === undefined || step.date === known?.date) return [];
   return [
     `The quiet draw goes from ${step.beforeA.toFixed(2)} to ${step.afterA.toFixed(2)} A on ${step.date}, of which the fit sees too little: fit again with the days from then on when there are enough of them.`,
+  ];
+}
+
+/** What agrees less well on the days kept back than before the fit, said plainly. */
+function worseSince({ before, after }: { before: FitErrors; after: FitErrors }): string[] {
+  const names = {
+    socRmse: 'state of charge',
+    voltageRmse: 'voltage',
+    harvestBias: 'harvest',
+    loadBias: 'loads',
+  } as const;
+  const keys = Object.keys(names) as (keyof typeof names)[];
+  const worse = keys.filter((key) => Math.abs(after[key] ?? 0) > WORSE * Math.abs(before[key] ?? Infinity));
+  if (worse.length === 0) return [];
+  const list = worse.map((key) => names[key]).join(', ');
+  return [
+    `On the days kept back the fitted rig agrees less well than the rig as written in: ${list}. Something changed between the two parts of the log (season, habits, an empty battery), or the model's form does not carry over: look at stayput compare before you rely on it.`,
   ];
 }
 
