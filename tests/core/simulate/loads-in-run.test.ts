@@ -34,6 +34,12 @@ describe('a load runs when its timetable says', () => {
     expect(run(`{ name: ${name}, kind: fridge, volume: 40 L, setpoint: 4 degC }`).summary.loadWh).toBeGreaterThan(0);
   });
 
+  test('an expression never draws more than a load may, wherever it has its pole', () => {
+    expect(() => rigOf('{ name: lamp, power: sqrt(1e308) }')).toThrow(/gives more than 20,000 W/);
+    const wild = run('{ name: lamp, power: "1e200 * (hour > 7) * (hour < 8)" }');
+    expect(Math.abs(wild.summary.ledgerErrorWh)).toBeLessThan(1e-6);
+  });
+
   test('in a window across midnight', () => {
     const lamp = run('{ name: lamp, power: 10 W, when: "22:00 to 02:00" }');
     expect(energyWh(lamp)).toBeCloseTo(4 * 4 * 10, 6);

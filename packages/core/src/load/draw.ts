@@ -1,5 +1,5 @@
 import { type CompiledExpression, compileExpression, EXPRESSION_VARIABLES } from '../quantity/index.js';
-import type { ScheduledLoad } from '../rig/index.js';
+import { MOST_LOAD_W, type ScheduledLoad } from '../rig/index.js';
 
 /** A load's power as an expression of `ambient`, `cabin`, `hour` and `soc`. */
 export type LoadExpression = CompiledExpression<(typeof EXPRESSION_VARIABLES)[number]>;
@@ -22,9 +22,13 @@ export function usesSoc(load: ScheduledLoad): boolean {
   return load.draw.kind === 'expression' && compileLoadExpression(load.draw.text).uses.has('soc');
 }
 
+/** What an expression's value draws: nothing below zero or where it is no number (a division by zero), and not without end. */
+export function drawnW(watts: number): number {
+  return watts > 0 && watts < Infinity ? Math.min(watts, MOST_LOAD_W) : 0;
+}
+
 /**
- * An expression's power at each step, as if the battery were at `soc` all along [W]. Below zero, or not a number
- * (a division by zero), counts as nothing.
+ * An expression's power at each step, as if the battery were at `soc` all along [W].
  */
 export function expressionColumn(expression: LoadExpression, columns: ExpressionColumns, soc = 1): Float64Array {
   const { ambientC, cabinC, localHour } = columns;
@@ -35,7 +39,7 @@ export function expressionColumn(expression: LoadExpression, columns: Expression
     scope.cabin = cabinC[i]!;
     scope.hour = localHour[i]!;
     const watts = expression.evaluate(scope);
-    powerW[i] = watts > 0 && watts < Infinity ? watts : 0;
+    powerW[i] = drawnW(watts);
   }
   return powerW;
 }
@@ -87,7 +91,7 @@ export function peakDraw(load: ScheduledLoad): { readonly kind: 'power' | 'curre
       for (const hour of hours)
         for (const soc of socs) {
           const watts = expression.evaluate({ ambient, cabin, hour, soc });
-          if (watts > peak && watts < Infinity) peak = watts;
+          peak = Math.max(peak, drawnW(watts));
         }
   return { kind: 'power', value: peak };
 }

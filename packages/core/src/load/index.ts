@@ -4,6 +4,7 @@ export {
   compileLoadExpression,
   type DrawColumn,
   drawColumn,
+  drawnW,
   type ExpressionColumns,
   expressionColumn,
   type LoadExpression,

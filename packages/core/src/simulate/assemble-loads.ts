@@ -2,6 +2,7 @@ import {
   anyOnShare,
   compileLoadExpression,
   drawColumn,
+  drawnW,
   type FridgeColumns,
   type FridgeModel,
   fridgeColumns,
@@ -75,7 +76,7 @@ export function plainLane(load: ScheduledLoad, conditions: Conditions): PlainLan
         hour: itinerary.localHour[step]!,
         soc,
       });
-      return watts > 0 && watts < Infinity ? watts * onShare[step]! : 0;
+      return drawnW(watts) * onShare[step]!;
     };
     return { load, ohm, onShare, byStep };
   }
