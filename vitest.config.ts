@@ -7,6 +7,7 @@ export default defineConfig({
   },
   test: {
     include: ['tests/**/*.test.ts'],
+    setupFiles: ['tests/seed.ts'],
     benchmark: { include: ['tests/bench/**/*.bench.ts'] },
     testTimeout: 60_000,
     // Core is pure, so its modules can be shared: loading mathjs once a worker instead of once a file halves the suite.

@@ -1,5 +1,5 @@
 import { once } from 'node:events';
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { filesIn, folderWith, start, stayput } from '../cli/run-cli.js';
@@ -16,7 +16,7 @@ const isPart = (name: string) => name.endsWith('.part');
 
 /** Ends a call at a moment: after so many milliseconds, or once a file is half-written. */
 async function brokenOff(args: readonly string[], cwd: string, signal: NodeJS.Signals, when: number | 'writing') {
-  const child = start([...args, '--force', '--quiet'], cwd);
+  const child = start([...args, '--force'], cwd);
   const exit = once(child, 'exit');
   child.stdout.resume();
   child.stderr.resume();
@@ -45,7 +45,9 @@ describe(`a call that is broken off leaves the old file or the new one, never ha
       const cwd = folderWith(FILES);
       for (let kill = 0; kill < KILLS; kill++) {
         const hadOld = draw.chance(0.7);
-        for (const name of writes) if (hadOld) writeFileSync(join(cwd, name), OLD);
+        for (const name of writes)
+          if (hadOld) writeFileSync(join(cwd, name), OLD);
+          else rmSync(join(cwd, name), { force: true });
         await brokenOff(args, cwd, 'SIGKILL', kill % 2 === 0 ? 'writing' : tookMs * (0.2 + 0.9 * draw.next()));
         for (const [at, name] of writes.entries()) {
           const left = existsSync(join(cwd, name)) ? readFileSync(join(cwd, name), 'utf8') : undefined;

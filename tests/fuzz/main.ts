@@ -8,10 +8,11 @@ import { Lane } from './lane.js';
 import type { Ask, Tried } from './protocol.js';
 import { inputOf, isTarget, TARGETS, type TargetName } from './targets.js';
 
-const HELP = `npm run fuzz -- [--minutes N | --seconds N] [--seed N] [--only rig,trip,…] [--lanes N] [--no-calls]
+const HELP = `npm run fuzz -- [--minutes N | --seconds N] [--seed N] [--only rig,trip,…] [--lanes N] [--no-calls] [--dry]
 npm run fuzz -- --replay fuzz-failures/KIND-SEED-NUMBER.input
 
-kinds: ${Object.keys(TARGETS).join(', ')}`;
+kinds: ${Object.keys(TARGETS).join(', ')}
+--no-calls leaves the built program out, --dry keeps no inputs`;
 
 /** How often each kind is tried. */
 const SHARES: Readonly<Record<TargetName, number>> = {
@@ -23,6 +24,7 @@ const SHARES: Readonly<Record<TargetName, number>> = {
   expression: 2,
   quantity: 1,
   setting: 1,
+  broken: 0,
 };
 /** Generous, for a machine that is busy: a sound input takes milliseconds. */
 const LIMITS = { mostMs: 20_000, mostMb: 900 };
@@ -42,6 +44,7 @@ export async function main(args: readonly string[], root: string, childScript: s
       lanes: { type: 'string', default: '2' },
       replay: { type: 'string' },
       'no-calls': { type: 'boolean', default: false },
+      dry: { type: 'boolean', default: false },
       help: { type: 'boolean', default: false },
     },
   });
@@ -52,14 +55,14 @@ export async function main(args: readonly string[], root: string, childScript: s
   if (values.replay !== undefined) return replay(values.replay, root, childScript);
   const seconds = values.seconds === undefined ? 60 * Number(values.minutes ?? 1) : Number(values.seconds);
   const seed = values.seed === undefined ? Math.floor(Date.now() / 1000) % 1e6 : Number(values.seed);
-  const only = values.only?.split(',') ?? Object.keys(TARGETS);
+  const only = values.only?.split(',') ?? Object.keys(SHARES);
   const lanes = Number(values.lanes);
   if (!(seconds > 0 && Number.isInteger(seed) && lanes >= 1 && only.every(isTarget))) {
     console.error(HELP);
     return 2;
   }
   console.log(`seed ${seed}, ${seconds} s, ${lanes} processes`);
-  const fuzz = new Fuzz(root, childScript, seed, only as TargetName[]);
+  const fuzz = new Fuzz(root, childScript, seed, only as TargetName[], values.dry);
   await fuzz.run(seconds, lanes, !values['no-calls']);
   return fuzz.report();
 }
@@ -81,10 +84,12 @@ class Fuzz {
     private readonly root: string,
     private readonly childScript: string,
     private readonly seed: number,
-    only: readonly TargetName[],
+    private readonly only: readonly TargetName[],
+    private readonly isDry: boolean,
   ) {
     this.corpus = corpusOf(root);
-    this.order = only.flatMap((name) => Array<TargetName>(SHARES[name]).fill(name));
+    const shares = only.length === 1 ? 1 : undefined;
+    this.order = only.flatMap((name) => Array<TargetName>(shares ?? SHARES[name]).fill(name));
   }
 
   async run(seconds: number, lanes: number, withCalls: boolean): Promise<void> {
@@ -92,7 +97,11 @@ class Fuzz {
     const isTime = () => performance.now() - began < seconds * 1000;
     const callable = this.order.filter((name) => CALLED.includes(name));
     const one = async (index: number) => {
-      const lane = new Lane(this.childScript, this.root, LIMITS);
+      const lane = new Lane(
+        this.childScript,
+        this.root,
+        this.only[0] === 'broken' ? { ...LIMITS, mostMs: 2500 } : LIMITS,
+      );
       let callMs = 0;
       while (isTime()) {
         await this.tryNext(lane);
@@ -138,10 +147,12 @@ class Fuzz {
     this.alike.set(key, seen);
     if (seen > MOST_ALIKE) return;
     const folder = join(this.root, 'fuzz-failures');
-    mkdirSync(folder, { recursive: true });
     const name = join(folder, `${target}${mark}-${this.seed}-${number}`);
-    writeFileSync(`${name}.input`, inputOf(target, this.seed, number, this.corpus));
-    writeFileSync(`${name}.fault.txt`, `${fault}\n`);
+    if (!this.isDry) {
+      mkdirSync(folder, { recursive: true });
+      writeFileSync(`${name}.input`, inputOf(target, this.seed, number, this.corpus));
+      writeFileSync(`${name}.fault.txt`, `${fault}\n`);
+    }
     console.log(`${name}.input\n  ${fault.split('\n').slice(0, 6).join('\n  ')}`);
   }
 

@@ -271,7 +271,18 @@ loads:
   - { name: fridge, kind: fridge, volume: 40 L, setpoint: 4 degC }
 `;
 
-export const TARGETS = { rig, trip, parts, weather, log, expression, quantity, setting } as const;
+/** Breaks in every way that must be noticed; only for the test of the fuzz itself. */
+const broken: Target = {
+  make: (draw) => Uint8Array.of(draw.whole(8)),
+  attempt: ([how]) => {
+    if (how === 0) throw new TypeError('broken on purpose');
+    if (how === 1) for (;;);
+    if (how === 2) process.exit(3);
+    if (how === 3) Reflect.set(Object.prototype, 'polluted', 1);
+  },
+};
+
+export const TARGETS = { rig, trip, parts, weather, log, expression, quantity, setting, broken } as const;
 
 export type TargetName = keyof typeof TARGETS;
 
