@@ -70,6 +70,7 @@ describe.skipIf(!has('bash'))('bash (needs bash)', () => {
     expect(offered('stay', 'heron.yaml', '--place', 'Sevi')).toEqual(['Seville']);
     expect(offered('stay', 'heron.yaml', '--place', 'Ponte')).toEqual(['Ponte\\ de\\ Lima']);
     expect(offered('stay', 'heron.yaml', '--place', '"Ponte d')).toEqual(['Ponte de Lima']);
+    expect(offered('stay', 'heron.yaml', '--place', 'St.')).toEqual(["St.\\ John\\'s"]);
   });
 
   test('files where files are wanted, those with blanks too', () => {
@@ -89,6 +90,17 @@ test.skipIf(!has('zsh'))('zsh reads it, and knows every command (needs zsh)', ()
   expect(completer).toBe('_stayput');
   const paths = allShapes(shapeOf(definitions(), {})).map(({ path }) => ['_stayput', ...path].join('_'));
   expect(functions.sort()).toEqual(paths.sort());
+});
+
+test.skipIf(!has('zsh'))('zsh can evaluate the words for every value, names of places among them (needs zsh)', () => {
+  // As _arguments does with an action in parentheses.
+  const script = `compdef() { }; _arguments() { local spec action; for spec; do action=\${spec##*:}
+    if [[ $action = \\(*\\) ]]; then eval "ws=( \${action[2,-2]} )"; print -l -- "= \${spec%%[=:]*}" $ws; fi; done }
+    source ./.zsh; _stayput_stay; _stayput_log`;
+  const { stdout, stderr } = spawnSync('zsh', ['-f', '-c', script], { cwd, encoding: 'utf8' });
+  expect(stderr).toBe('');
+  for (const line of ['= *--place', 'Ponte de Lima', "St. John's", '= *--date-order', 'ymd'])
+    expect(stdout.split('\n')).toContain(line);
 });
 
 test.skipIf(!has('fish'))('fish completes by it (needs fish)', () => {

@@ -63,7 +63,7 @@ function action({ words, files }: Fits): string {
   const list = `(${words
     .map((word) =>
       escaped(
-        word.replace(/[\s()\\"]/g, (sign) => `\\${sign}`),
+        word.replace(/[\s()\\"']/g, (sign) => `\\${sign}`),
         false,
       ),
     )
