@@ -41,7 +41,7 @@ export function wiresPicture(wires: Wires): Chart | undefined {
       ),
       xAxis: numbersAxis((value) => `${value} %`, {
         min: 0,
-        max: Math.ceil(most * (size === 'wide' ? 1.5 : 2.4)),
+        max: Math.ceil(most * (size === 'wide' ? 1.5 : 2.8)),
         splitNumber: 4,
       }),
       series: [

@@ -34,13 +34,14 @@ figure .foot{margin:.2em 0}
 .scroll{overflow-x:auto;margin:.8em 0}
 table{border-collapse:collapse;min-width:min(100%,32em);font-size:.88rem;font-variant-numeric:tabular-nums;overflow-wrap:normal}
 caption{text-align:left;color:var(--soft);padding-bottom:.3em}
+caption span{display:inline-block;max-width:calc(100vw - 32px)}
+caption .less{display:none}
 th,td{padding:.22em .7em .22em 0;text-align:left;vertical-align:top;border-bottom:1px solid var(--rule)}
 tbody th{font-weight:400}
 td,thead th{white-space:nowrap}
 .words{white-space:normal;min-width:11em}
 .number{text-align:right}
-.less{display:none}
-@media screen and (max-width:600px){.wide{display:none}.narrow{display:block}.extra{display:none}.less{display:inline}h1{font-size:1.3rem}.answer{font-size:1.05rem}dl div{grid-template-columns:1fr;gap:0}}
+@media screen and (max-width:600px){.wide{display:none}.narrow{display:block}.extra{display:none}caption .less{display:inline}table{font-size:.82rem}th,td{padding-right:.5em}h1{font-size:1.3rem}.answer{font-size:1.05rem}dl div{grid-template-columns:1fr;gap:0}}
 @media print{
 @page{size:A4;margin:11mm 12mm}
 body{max-width:none;padding:0;font-size:8pt;line-height:1.24}
@@ -61,6 +62,7 @@ section[aria-labelledby=rig] h2,section[aria-labelledby=assumptions] h2{column-s
 .long{columns:2;column-gap:8mm}
 section[aria-labelledby=assumptions] .long{columns:auto}
 .words,td{white-space:normal;min-width:0}
+caption span{max-width:none}
 table{font-size:7.2pt;line-height:1.2;min-width:0}
 th,td{padding:.08em .6em .08em 0}
 dl div{padding:.05em 0}

@@ -127,7 +127,7 @@ function tableHtml({ caption, heads, rows }: TableBlock): string {
     : '';
   const isLong = rows.length > LONG.rows && heads.length <= LONG.columns;
   return `<div class="scroll${isLong ? ' long' : ''}" role="region" tabindex="0" aria-label="${told(caption)}"><table>
-<caption>${told(caption)}${more}</caption>
+<caption><span>${told(caption)}${more}</span></caption>
 <thead><tr>${head.join('')}</tr></thead>
 <tbody>
 ${body.join('\n')}
