@@ -160,6 +160,19 @@ test('an inverter that is always on is not told from what else is, and that is s
   expect(untold.find(({ fit }) => fit === 'inverter')!.why).toContain('cannot be told apart');
 });
 
+test('an inverter whose loads run by day only is not told, and takes no interval from the others with it', () => {
+  const { rig } = readRig(`${RIG_TEXT}inverter: { rating: 600 W, standby: 5 W, on: with loads }\n`);
+  const { fitted, untold } = calibrate(rig, logOf(PLAIN), WHERE);
+  expect(untold.find(({ fit }) => fit === 'inverter')!.why).toContain('nothing that the log shows');
+  expect(fitted.map(({ name }) => name)).toContain('always-on draw');
+  for (const { low, value, high } of fitted) expect(low <= value && value <= high).toBe(true);
+});
+
+test('the log of a 12 V battery is refused for a rig of 24 V', () => {
+  const { rig } = readRig('battery: { chemistry: LFP, capacity: 50 Ah, nominal: 24 V }\nsolar: [{ power: 175 W }]');
+  expect(() => calibrate(rig, logOf(PLAIN), WHERE)).toThrow('the log is that of a 12 V battery');
+});
+
 test('a draw that steps up in the days kept back is told', () => {
   const late = { ...PLAIN, extraA: 0.4, extraFromMs: PLAIN.startMs + 18 * 86_400_000 };
   expect(calibrate(RIG, logOf(late), WHERE).notes.join()).toContain('of which the fit sees too little');

@@ -53,6 +53,11 @@ export function calibrateLoads(
   const untold: UntoldValue[] = [...first];
   if (parameters.length === 0) return { ...noData(''), untold };
   const fit = () => fitOf(training, drawn, data, parameters);
+  const isSeen = seenBy(training, drawn, data, parameters);
+  for (const [k, { fit: which, name }] of parameters.entries())
+    if (!isSeen[k]) untold.push({ fit: which, name, why: 'nothing that the log shows by night depends on it' });
+  parameters = parameters.filter((_, k) => isSeen[k]);
+  if (parameters.length === 0) return { ...noData(''), untold };
   let outcome = fit();
   const inseparable = togetherOf(parameters, outcome.covariance);
   if (inseparable.length > 0) {
@@ -129,15 +134,7 @@ function parametersFor(
 }
 
 function fitOf(training: Training, drawn: Drawn, data: Observations, parameters: readonly Parameter[]) {
-  const model = (values: readonly number[]) => {
-    const amps = drawWith(training, drawn, parameters, values);
-    return Float64Array.from(data.steps, (at, k) => {
-      const drawAt = data.isQuiet[k] ? amps.quietAt : amps.allAt;
-      let sum = 0;
-      for (const i of at) sum += drawAt(i);
-      return sum / at.length;
-    });
-  };
+  const model = modelOf(training, drawn, data, parameters);
   const at = (pick: (one: Parameter) => number) => parameters.map(pick);
   const bounds = { start: at(({ start }) => start), low: at(({ low }) => low), high: at(({ high }) => high), model };
   const first = fitWithin({ ...data, ...bounds });
@@ -150,6 +147,29 @@ function fitOf(training: Training, drawn: Drawn, data: Observations, parameters:
   const [quiet, other] = [scatter(true), scatter(false)];
   const sigma = data.sigma.map((one, k) => one * (data.isQuiet[k] ? quiet : other));
   return fitWithin({ ...data, ...bounds, sigma, start: first.values });
+}
+
+/** The observations as the rig would give them with such values. */
+function modelOf(training: Training, drawn: Drawn, data: Observations, parameters: readonly Parameter[]) {
+  return (values: readonly number[]) => {
+    const amps = drawWith(training, drawn, parameters, values);
+    return Float64Array.from(data.steps, (at, k) => {
+      const drawAt = data.isQuiet[k] ? amps.quietAt : amps.allAt;
+      let sum = 0;
+      for (const i of at) sum += drawAt(i);
+      return sum / at.length;
+    });
+  };
+}
+
+/** Whether some observation changes with each value. */
+function seenBy(training: Training, drawn: Drawn, data: Observations, parameters: readonly Parameter[]): boolean[] {
+  const model = modelOf(training, drawn, data, parameters);
+  const start = parameters.map((one) => one.start);
+  const from = model(start);
+  return parameters.map((_, k) =>
+    model(start.map((value, j) => (j === k ? value + 0.5 : value))).some((amps, i) => Math.abs(amps - from[i]!) > 1e-6),
+  );
 }
 
 /** What the rig draws at a step with such values: at its quietest, and on the whole [A]. */

@@ -33,7 +33,8 @@ const WORSE = 1.1;
  * Makes a rig its owner's own: fits what the log can tell of it on the first part of the days, with intervals, leaves what it
  * cannot tell as it is and says why, and holds the rig as written and as fitted against the days that the fit did not see. No
  * randomness: the same log gives the same rig.
- * @throws ConfigError when the log covers fewer than six days, or log, trip and weather file do not overlap
+ * @throws ConfigError when the log covers fewer than six days or is that of another voltage, or log, trip and weather file do
+ * not overlap
  * @example
  * ```ts
  * import { calibrate, fittedRigText, readLogTable, readRig } from '@stayput/core';
@@ -52,6 +53,7 @@ export function calibrate(rig: Rig, log: Log, options: CalibrateOptions = {}): C
   const { fit: wanted = fitsOf(rig), checkShare = CHECK_SHARE, ...replaying } = options;
   if (!(checkShare >= 0 && checkShare <= MOST_CHECK))
     throw new RangeError(`checkShare must be from 0 to ${MOST_CHECK}, got ${checkShare}`);
+  refuseOtherVoltage(rig, log);
   const replay = replayOf(rig, log, replaying);
   const { dates, trainDays, covered } = splitDays(replay, checkShare);
   const training = trainingOf(rig, log, replay, trainDays);
@@ -73,6 +75,21 @@ export function calibrate(rig: Rig, log: Log, options: CalibrateOptions = {}): C
     after: checked?.after ?? {},
     sources: replay.sources,
   };
+}
+
+/** A log of another system than the rig's tells nothing of it. */
+function refuseOtherVoltage({ battery }: Rig, { reading }: Log): void {
+  const { nominalV } = reading.picture;
+  const ratio = nominalV === undefined ? 1 : (battery.nominalV * battery.series) / nominalV;
+  if (ratio > 0.7 && ratio < 1.4) return;
+  throw new ConfigError([
+    {
+      code: 'log_other_voltage',
+      path: 'battery.nominal',
+      message: `the log is that of a ${nominalV} V battery, and the rig has ${battery.nominalV * battery.series} V`,
+      hint: 'is it the log of this rig? else set nominal: or series: of its battery',
+    },
+  ]);
 }
 
 /** What there is to fit of a rig. */

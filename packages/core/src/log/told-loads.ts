@@ -67,7 +67,7 @@ export function toldOf(
     const quiet = nightQuiet(training, drawn);
     const half = Math.hypot(t * standardError, 1.645 * QUIET_ERROR_A);
     const total = quiet + value;
-    if (2 * half > Math.max(WIDEST * total, WIDEST_A)) return { fit, name, why: wide(total, half, 'A') };
+    if (!(2 * half <= Math.max(WIDEST * total, WIDEST_A))) return { fit, name, why: wide(total, half, 'A') };
     const set = Math.max(0, (own?.currentA ?? 0) + value);
     const electronicsA = quiet - (own?.currentA ?? 0);
     const rest =
@@ -107,7 +107,7 @@ export function toldOf(
   }
   if (fit === 'fridge') {
     const half = Math.hypot(t * standardError, 1.645 * LEAK_ERROR * value);
-    if (2 * half > WIDEST * Math.max(value, 0.5) || value <= least * 1.01)
+    if (!(2 * half <= WIDEST * Math.max(value, 0.5)) || value <= least * 1.01)
       return { fit, name, why: wide(value, half, 'times what the rig has') };
     return {
       fit,
@@ -129,7 +129,8 @@ export function toldOf(
     };
   }
   const half = Math.hypot(t * standardError, 1.645 * STANDBY_ERROR * value);
-  if (2 * half > Math.max(WIDEST * value, 2) || value >= most * 0.99) return { fit, name, why: wide(value, half, 'W') };
+  if (!(2 * half <= Math.max(WIDEST * value, 2)) || value >= most * 0.99)
+    return { fit, name, why: wide(value, half, 'W') };
   return {
     fit,
     name,
