@@ -60,8 +60,8 @@ test('nothing fitted is exit code 1, and no rig is written', async () => {
 });
 
 test.each([
-  [['--fit', 'dirt'], 'There is no dirt'],
-  [['--check-share', '95'], 'At most 80 %'],
+  [['--fit', 'dirt'], 'there is no dirt'],
+  [['--check-share', '95'], 'at most 80 %'],
   [['--set', 'battery.count=2', '--rig-out', '-'], 'put it into examples/log-parked.yaml first'],
   [['--json', '--rig-out', '-'], 'both fill standard output'],
   [['--from', '2026-04-03'], 'a fit with its check needs 6'],
