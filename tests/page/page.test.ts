@@ -38,6 +38,7 @@ const PAGES: Readonly<Record<string, readonly string[]>> = {
   yield: ['yield', HERON, ...PORTO, '--years', '2', '--report'],
   size: ['size', HERON, example('parts.yaml'), ...FORTNIGHT, '--years', '2', '--report'],
   compare: ['compare', example('log-parked.yaml'), example('log-parked.csv'), '--place', 'Porto', '--report'],
+  calibrate: ['calibrate', example('log-parked.yaml'), example('log-parked.csv'), '--place', 'Porto', '--report'],
   wires: ['wires', example('thin-cable.yaml'), '--report'],
 };
 const LOOKS = [

@@ -1,14 +1,17 @@
 import { type Calibration, calibrate, checkRig, fittedRigText } from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
-import { calibrateText } from '../show/calibrate-text.js';
+import { calibrateText, type ShownCalibration } from '../show/calibrate-text.js';
+import { calibratePicture } from '../show/charts/calibrate-picture.js';
 import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
+import { calibratePage } from '../show/page/calibrate-page.js';
 import { oneLine } from '../show/style.js';
 import type { CalibrateCommandOptions } from './calibrate.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver } from './deliver.js';
 import { type LogAndRigPaths, readLogAndRig } from './log-and-rig.js';
+import { deliverPictures } from './pictures.js';
 
 export async function runCalibrate(io: Io, paths: LogAndRigPaths, options: CalibrateCommandOptions): Promise<number> {
   const { quiet = false, fit, checkShare, rigOut } = options;
@@ -16,12 +19,12 @@ export async function runCalibrate(io: Io, paths: LogAndRigPaths, options: Calib
     throw new InputError(
       `--set ${options.set[0]} would not be in the rig file that --rig-out writes; put it into ${paths.rigPath} first`,
     );
-  const { result, beside, isTaken } = await claimOutputs(io, options, { '--rig-out': rigOut }, [
-    paths.rigPath,
-    paths.logPath,
-    paths.tripPath,
-    options.weather,
-  ]);
+  const { result, beside, isTaken } = await claimOutputs(
+    io,
+    options,
+    { '--rig-out': rigOut, '--plot': options.plot, '--report': options.report },
+    [paths.rigPath, paths.logPath, paths.tripPath, options.weather],
+  );
   const { rig, rigText, log, logName, replay } = await readLogAndRig(io, paths, options);
   const calibration = calibrate(rig, log, {
     ...replay,
@@ -35,22 +38,27 @@ export async function runCalibrate(io: Io, paths: LogAndRigPaths, options: Calib
     await io.write(rigSink, fittedRigText(rigText, calibration.fitted), { quiet, what: 'rig with the fitted values' });
   if (rigSink && !isAny) io.tell('stayput: nothing could be fitted, so no rig is written');
   const findings = checkRig(calibration.rig);
+  const shown: ShownCalibration = {
+    rigName: rig.name,
+    logName,
+    calibration,
+    warnings,
+    findings,
+    quiet,
+    ...(rigOut !== undefined && { rigOut }),
+  };
+  await deliverPictures(io, beside, quiet, {
+    plot: () => {
+      const picture = calibratePicture(rig.name, calibration);
+      if (!picture) throw new InputError('there is nothing to draw: no day was kept back to check the fit on');
+      return picture;
+    },
+    page: () => calibratePage(shown),
+  });
   if (!isTaken)
     await deliver(io, result, options, {
       json: () => jsonText(calibrateDocument(rig.name, logName, calibration, warnings)),
-      text: (shownBy) =>
-        calibrateText(
-          {
-            rigName: rig.name,
-            logName,
-            calibration,
-            warnings,
-            findings,
-            quiet,
-            ...(rigOut !== undefined && { rigOut }),
-          },
-          shownBy,
-        ),
+      text: (shownBy) => calibrateText(shown, shownBy),
     });
   if (options.json || isTaken || result !== 'stdout')
     for (const { path, text } of findings.filter(isDanger))

@@ -3,8 +3,9 @@ import { type Command, InvalidArgumentError } from 'commander';
 import type { Io } from '../io.js';
 import { addLogAndRig, type LogAndRigOptions } from './compare.js';
 import { percentOption } from './options.js';
+import { type PictureOptions, plotOption, reportOption } from './pictures.js';
 
-export interface CalibrateCommandOptions extends LogAndRigOptions {
+export interface CalibrateCommandOptions extends LogAndRigOptions, PictureOptions {
   readonly fit?: readonly FitName[];
   readonly checkShare?: number;
   readonly rigOut?: string;
@@ -38,6 +39,8 @@ export function addCalibrate(program: Command, io: Io): void {
     )
     .option('--check-share <percent>', 'share of the days, from the end, kept back for checking (33 %)', checkOption)
     .option('--rig-out <file>', 'write your rig file with the fitted values in it; - prints it')
+    .addOption(plotOption('how far the model is off before and after'))
+    .addOption(reportOption())
     .action(
       async (rigPath: string, logPath: string, tripPath: string | undefined, options: CalibrateCommandOptions) => {
         const { runCalibrate } = await import('./calibrate-action.js');

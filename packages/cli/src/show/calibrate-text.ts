@@ -3,7 +3,7 @@ import type { Io } from '../io.js';
 import { closingLines } from './findings.js';
 import { counted, dayText, fixed, percent, significant } from './number.js';
 import { oneLine, type Style } from './style.js';
-import { type Column, table, wrapped } from './table.js';
+import { type Column, type Tabled, table, wrapped } from './table.js';
 
 export interface ShownCalibration {
   readonly rigName: string;
@@ -23,14 +23,14 @@ export function calibrateText(shown: ShownCalibration, { style, terminal }: Pick
   const { width } = terminal;
   const { fitted, untold } = calibration;
   const isAny = fitted.length > 0;
-  const answer = wrapped(verdictOf(calibration), width).map((line) =>
+  const answer = wrapped(calibrateVerdict(calibration), width).map((line) =>
     style.bold(isAny ? style.green(line) : style.yellow(line)),
   );
-  const values = isAny ? table(fitted, valueColumns(fitted), width, style.bold) : [];
+  const values = isAny ? table(...valuesTabled(fitted), width, style.bold) : [];
   if (quiet) return [...answer, ...values];
   return [
     ...answer,
-    ...wrapped(aboutOf(shown), width, '  ', '  '),
+    ...wrapped(aboutCalibrate(shown), width, '  ', '  '),
     '',
     ...(isAny
       ? [...values, '', style.bold('What they mean'), ...fitted.flatMap(({ text }) => item(text, width)), '']
@@ -51,7 +51,7 @@ export function calibrateText(shown: ShownCalibration, { style, terminal }: Pick
 
 const item = (text: string, width: number) => wrapped(`- ${oneLine(text)}`, width, '  ');
 
-function verdictOf({ fitted, checked, before, after }: Calibration): string {
+export function calibrateVerdict({ fitted, checked, before, after }: Calibration): string {
   if (fitted.length === 0) return 'Nothing could be fitted: this log tells no value of the rig well enough.';
   const names = fitted.map(({ name }) => name);
   const list = names.length > 1 ? `${names.slice(0, -1).join(', ')} and ${names.at(-1)}` : names[0]!;
@@ -60,7 +60,7 @@ function verdictOf({ fitted, checked, before, after }: Calibration): string {
   return checked && row ? `${told} On the ${counted(checked.days, 'day')} kept back, ${row.sentence}.` : told;
 }
 
-function aboutOf({ rigName, logName, calibration: { trained, checked } }: ShownCalibration): string {
+export function aboutCalibrate({ rigName, logName, calibration: { trained, checked } }: ShownCalibration): string {
   const days = ({ from, to, days: count }: NonNullable<Calibration['checked']>) =>
     `${dayText(from)} to ${dayText(to)} (${counted(count, 'day')} logged)`;
   const check = checked
@@ -69,11 +69,11 @@ function aboutOf({ rigName, logName, calibration: { trained, checked } }: ShownC
   return `${oneLine(rigName)} fitted to ${oneLine(logName)}, ${days(trained)}${check}`;
 }
 
-function valueColumns(fitted: readonly FittedValue[]): Column<FittedValue>[] {
+export function valuesTabled(fitted: readonly FittedValue[]): Tabled<FittedValue> {
   const share = ({ unit, name }: FittedValue) => unit === '' && name.includes('shade');
   const shown = (one: FittedValue, value: number) =>
     share(one) ? `${fixed(100 * value, 0)} %` : `${significant(value)}${unitOf(one)}`;
-  return [
+  const columns: Column<FittedValue>[] = [
     { head: 'Value', cell: ({ name }) => name },
     { head: 'fitted', cell: (one) => shown(one, one.value), align: 'right' },
     { head: 'from', cell: (one) => shown(one, one.low), align: 'right' },
@@ -83,11 +83,12 @@ function valueColumns(fitted: readonly FittedValue[]): Column<FittedValue>[] {
       ? [{ head: 'read from', cell: ({ by }: FittedValue) => oneLine(by), wrap: true, drop: 1 } as const]
       : []),
   ];
+  return [fitted, columns];
 }
 
 const unitOf = ({ unit }: FittedValue) => (unit === '' ? '' : unit === 'times' ? ' ×' : ` ${unit}`);
 
-interface ErrorRow {
+export interface ErrorRow {
   readonly what: string;
   readonly before: string;
   readonly after: string;
@@ -116,25 +117,24 @@ function errorRows(before: FitErrors, after: FitErrors): ErrorRow[] {
   );
 }
 
-function checkLines({ checked, before, after }: Calibration, width: number, style: Style): string[] {
-  const rows = errorRows(before, after);
-  if (!checked || rows.length === 0) return [];
+/** The error on days that the fit did not see; empty where none were kept back. */
+export function errorsTabled({ checked, before, after }: Calibration): Tabled<ErrorRow> {
   return [
-    ...table(
-      rows,
-      [
-        { head: 'Error on the days kept back', cell: ({ what }) => what },
-        { head: 'before', cell: (row) => row.before, align: 'right' },
-        { head: 'after', cell: (row) => row.after, align: 'right' },
-      ],
-      width,
-      style.bold,
-    ),
-    '',
+    checked ? errorRows(before, after) : [],
+    [
+      { head: 'Error on the days kept back', cell: ({ what }) => what },
+      { head: 'before', cell: (row) => row.before, align: 'right' },
+      { head: 'after', cell: (row) => row.after, align: 'right' },
+    ],
   ];
 }
 
-function restsOn({ calibration: { notes, sources }, warnings }: ShownCalibration): string[] {
+function checkLines(calibration: Calibration, width: number, style: Style): string[] {
+  const [rows, columns] = errorsTabled(calibration);
+  return rows.length === 0 ? [] : [...table(rows, columns, width, style.bold), ''];
+}
+
+export function restsOn({ calibration: { notes, sources }, warnings }: ShownCalibration): string[] {
   return [
     ...notes,
     ...sources,

@@ -43,6 +43,7 @@ export function wiresPicture(wires: Wires): Chart | undefined {
         min: 0,
         max: Math.ceil(most * (size === 'wide' ? 1.5 : 2.8)),
         splitNumber: 4,
+        axisLabel: { showMaxLabel: false },
       }),
       series: [
         // Both names stand in the legend; the colour of a bar is that of its own verdict.
