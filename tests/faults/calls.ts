@@ -12,6 +12,7 @@ export const FILES: Readonly<Record<string, string>> = {
   'trip.yaml': TRIP,
   'parts.yaml': example('parts.yaml'),
   'log.csv': example('log-parked.csv'),
+  'parked.yaml': example('log-parked.yaml'),
 };
 
 /** Every way to write a file, with the files that the call writes; short, so that they can be broken off often. */
@@ -44,4 +45,13 @@ export const WRITING: readonly { readonly args: readonly string[]; readonly writ
     args: ['log', 'log.csv', '--zone', 'Europe/Rome', '--tidy', 'a.csv', '--rejects', 'b.csv', '--out', 'c.out'],
     writes: ['a.csv', 'b.csv', 'c.out'],
   },
+  {
+    args: ['compare', 'parked.yaml', 'log.csv', '--at', '40.1,18.4', '--out', 'a.out', '--report', 'b.html'],
+    writes: ['a.out', 'b.html'],
+  },
+  {
+    args: ['calibrate', 'parked.yaml', 'log.csv', '--at', '40.1,18.4', '--rig-out', 'a.yaml', '--plot', 'b.svg'],
+    writes: ['a.yaml', 'b.svg'],
+  },
+  { args: ['report', 'rig.yaml', 'trip.yaml', '--years', '1', '--out', 'a.html'], writes: ['a.html'] },
 ];

@@ -22,6 +22,10 @@ const SMALL_DISK = 'mount -t tmpfs -o size=$SIZE none disk && cp in/* disk && cd
 const hasSmallDisk =
   spawnSync('unshare', ['-rm', 'sh', '-c', 'mount -t tmpfs none /mnt'], { encoding: 'utf8' }).status === 0;
 
+/** The same call without its files: it prints. */
+const printing = (args: readonly string[]) =>
+  args.filter((_, k) => ![args[k], args[k + 1]].some((arg) => /^[abc]\.\w+$/.test(arg ?? '')));
+
 describe('a full disk is said with what to do, exit 2, and the old file is left', () => {
   test.skipIf(process.platform === 'win32').each(CALLS)(
     'file size limit: $name',
@@ -63,10 +67,7 @@ describe('a full disk is said with what to do, exit 2, and the old file is left'
   test.skipIf(!existsSync('/dev/full')).each(CALLS)(
     'standard output to /dev/full: $name',
     ({ args }) => {
-      const printed = args.filter(
-        (arg, k) => !/^--(out|trace|plot|report|tidy|rejects)$/.test(arg) && !/^[abc]\.\w+$/.test(args[k]!),
-      );
-      const { status, stderr } = shell('exec "$0" "$@" > /dev/full', printed, folderWith(FILES));
+      const { status, stderr } = shell('exec "$0" "$@" > /dev/full', printing(args), folderWith(FILES));
       expect(stderr).toMatch(/^stayput: standard output cannot be written: /m);
       expect(status).toBe(2);
     },
@@ -121,11 +122,7 @@ describe('a reader that goes away after the first line is no fault', () => {
   test
     .skipIf(process.platform === 'win32')
     .each([
-      ...CALLS.map(({ args }) =>
-        args.filter(
-          (arg, k) => !/^--(out|trace|plot|report|tidy|rejects)$/.test(arg) && !/^[abc]\.\w+$/.test(args[k]!),
-        ),
-      ),
+      ...CALLS.map(({ args }) => printing(args)),
       ['simulate', 'rig.yaml', 'trip.yaml', '--json'],
       ['simulate', 'rig.yaml', 'trip.yaml', '--trace', '-', '--step', '1min'],
       ['log', 'log.csv', '--tidy', '-'],
