@@ -97,7 +97,7 @@ test("the owner's file keeps every line that no value is in, and reads back as t
   const current = (one: typeof rig) =>
     one.loads.map((load) => (load.kind === 'scheduled' && load.draw.kind === 'current' ? load.draw.currentA : 0));
   for (const [k, amps] of current(back).entries()) expect(amps).toBeCloseTo(current(rig)[k]!, 3);
-  const rated = (one: typeof rig) => (one.loads[0]!.kind === 'fridge' ? one.loads[0].rated!.energyWhPerDay : 0);
+  const rated = ({ loads: [fridge] }: typeof rig) => (fridge!.kind === 'fridge' ? fridge!.rated!.energyWhPerDay : 0);
   expect(rated(back)).toBeCloseTo(rated(rig), 0);
   for (const { writes } of fitted)
     for (const { comment } of writes) expect(written.replace(/\n\s*# /g, ' ')).toContain(comment?.split('. ')[0] ?? '');
