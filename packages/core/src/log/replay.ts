@@ -107,7 +107,10 @@ function tripOver({ span }: LogReading, { where, trip, from, to }: ReplayOptions
   const end = to !== undefined && to < last ? to : last;
   const days = Math.round((Date.parse(end) - Date.parse(begin)) / (24 * HOUR_MS)) + 1;
   if (!(days >= 1))
-    throw refused('log_no_overlap', `the log runs from ${first} to ${last}, which has no day from ${begin} to ${end}`);
+    throw refused(
+      'log_no_overlap',
+      `the log runs from ${first} to ${last}, and none of its days lies ${from === undefined ? `before ${to}` : to === undefined ? `after ${from}` : `from ${from} to ${to}`}`,
+    );
   return withoutTrip({ ...where, from: begin, days });
 }
 
