@@ -3,7 +3,7 @@ import { percentile } from '../study/index.js';
 import { type CivilDaySpan, civilDayAt } from './civil-days.js';
 import { flowsOf } from './flows.js';
 import { createNightDraw } from './night-draw.js';
-import { createStepLength, isGap } from './step-length.js';
+import { createStepLength, isGap, MOST_STEP_MS } from './step-length.js';
 import type { LogColumnName, LogDay, LogGap, LogPicture, LogRow } from './types.js';
 
 const HOUR_MS = 3_600_000;
@@ -146,11 +146,19 @@ export function createDailyPicture(columns: readonly LogColumnName[], zone: stri
     if (!Number.isNaN(alternatorW)) s.alternatorWh += alternatorW * hours;
     if (amps <= 0.05 && isNight(fromMs, harvestW)) night.add(Math.max(0, -amps), Math.max(0, -watts), hours);
   };
+  /** A gap counts in the days of its two ends; days without a row are not listed, however many they are. */
   const skip = (fromMs: number, toMs: number) => {
-    sums.gapH += (toMs - fromMs) / HOUR_MS;
+    let from = fromMs;
+    if (toMs > day!.endMs) {
+      sums.gapH += Math.max(0, day!.endMs - from) / HOUR_MS;
+      close();
+      open(toMs);
+      from = day!.startMs;
+    }
+    sums.gapH += (toMs - from) / HOUR_MS;
   };
   /** Splits a stretch at midnights, however long it is. */
-  const spread = (fromMs: number, toMs: number, each: (fromMs: number, toMs: number) => void) => {
+  const holdOver = (row: LogRow, fromMs: number, toMs: number) => {
     let at = fromMs;
     while (at < toMs) {
       if (at >= day!.endMs) {
@@ -158,22 +166,22 @@ export function createDailyPicture(columns: readonly LogColumnName[], zone: stri
         open(at);
       }
       const end = Math.min(toMs, day!.endMs);
-      each(at, end);
+      hold(row, at, end);
       at = end;
     }
   };
   const follow = (row: LogRow, nextMs: number) => {
     const between = nextMs - row.timeMs;
-    const usual = !Number.isNaN(step.usualMs) ? step.usualMs : between;
-    const hasGap = isGap(between, usual);
+    const usual = !Number.isNaN(step.usualMs) ? step.usualMs : Math.min(between, MOST_STEP_MS);
+    const hasGap = between > MOST_STEP_MS || isGap(between, usual);
     const heldTo = hasGap ? row.timeMs + Math.min(usual, between) : nextMs;
-    spread(row.timeMs, heldTo, (from, to) => hold(row, from, to));
+    holdOver(row, row.timeMs, heldTo);
     if (!hasGap) return;
     gapCount++;
     gapHours += (nextMs - heldTo) / HOUR_MS;
     if (gaps.length < MOST_LISTED)
       gaps.push({ from: iso(row.timeMs), to: iso(nextMs), hours: (nextMs - heldTo) / HOUR_MS });
-    spread(heldTo, nextMs, skip);
+    skip(heldTo, nextMs);
   };
   const noteReset = (last: LogRow, row: LogRow, counterAh: number) => {
     const [from, to] = [last.values[soc]!, row.values[soc]!];
@@ -223,7 +231,7 @@ export function createDailyPicture(columns: readonly LogColumnName[], zone: stri
     end() {
       if (before !== undefined) {
         const lastMs = before.timeMs + (!Number.isNaN(step.usualMs) ? step.usualMs : 0);
-        spread(before.timeMs, lastMs, (from, to) => hold(before!, from, to));
+        holdOver(before, before.timeMs, lastMs);
         close();
       }
       const centreH = ((Math.atan2(centreSin, centreCos) / Math.PI) * 12 + 24) % 24;
