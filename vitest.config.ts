@@ -12,6 +12,8 @@ export default defineConfig({
     testTimeout: 60_000,
     // Core is pure, so its modules can be shared: loading mathjs once a worker instead of once a file halves the suite.
     isolate: false,
+    // Many tests wait for the program that they run: one worker for each of two cores, also where vitest would keep one free.
+    maxWorkers: 2,
     // Every check is listed by its name and source.
     reporters: ['verbose'],
   },

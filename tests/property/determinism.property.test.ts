@@ -138,9 +138,13 @@ test('halving the step changes ever less: energies of a run converge', () => {
         return { sun: pvAvailableWh, demand: loadWh + unservedWh };
       });
       const apart = (one: typeof coarse) => Math.abs(one!.sun - finest!.sun);
-      // the midpoint rule over a smooth sky: a twelfth of the step is far nearer, with room for a roof's edge of shade
-      expect(apart(fine)).toBeLessThanOrEqual(0.25 * apart(coarse) + 0.003 * finest!.sun);
-      expect(apart(middle)).toBeLessThanOrEqual(apart(coarse) + 0.003 * finest!.sun);
+      // The midpoint rule over a smooth sky: a twelfth of the step is far nearer. A shade's edge within a step, or a PWM
+      // controller that follows the battery's voltage, errs by either sign, so that a coarse step may be right by chance.
+      const isSmooth = read.solar.every(({ shade, controller }) => shade.length === 0 && controller.kind === 'MPPT');
+      if (isSmooth) {
+        expect(apart(fine)).toBeLessThanOrEqual(0.25 * apart(coarse) + 0.003 * finest!.sun);
+        expect(apart(middle)).toBeLessThanOrEqual(apart(coarse) + 0.003 * finest!.sun);
+      }
       expect(apart(fine)).toBeLessThanOrEqual(0.01 * finest!.sun + 0.5);
     }),
     { numRuns: 15 },
