@@ -65,7 +65,7 @@ test.each([
   [['--set', 'battery.count=2', '--rig-out', '-'], 'put it into examples/log-parked.yaml first'],
   [['--json', '--rig-out', '-'], 'both fill standard output'],
   [['--from', '2026-04-03'], 'a fit with its check needs 6'],
-  [['--from', '2027-01-01'], 'which has no day'],
+  [['--from', '2027-01-01'], 'none of its days lies after 2027-01-01'],
 ])('refused: %s', async (more, said) => {
   const { code, stdout, stderr } = await stayput([...CALL, ...more]);
   expect([code, stdout]).toEqual([2, '']);
