@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import {
   type CalibrateOptions,
   ConfigError,
@@ -206,4 +206,21 @@ test.each([
 
 test.each([-0.1, 0.9, Number.NaN])('a check share of %s is out of range', (checkShare) => {
   expect(() => calibrate(RIG, logOf(PLAIN), { ...WHERE, checkShare })).toThrow(RangeError);
+});
+
+describe('what holds the charge back is not laid at the panel’s door', () => {
+  const sound: InventedVan = { ...PLAIN, solarFactor: 0.96, earlyDiffuse: 1 };
+  // a draw that keeps the battery from being full by noon
+  const hungry: InventedVan = { ...sound, alwaysOnA: 1.27 };
+  const factor = (van: InventedVan) =>
+    fittedBy(calibrate(RIG, logOf(van), { ...WHERE, fit: ['solar'] }), 'solar factor')!;
+  const cases: [string, InventedVan][] = [
+    ['a charge that ends early', { ...sound, faults: { endsAtSoc: 0.75, heldV: 13.6 } }],
+    ['a battery that refuses in the cold', { ...sound, faults: { refusesBelowC: 0, warmerK: -9 } }],
+    ['a controller that is too small', { ...hungry, faults: { clipW: 70 } }],
+  ];
+  for (const [what, van] of cases)
+    test(what, () => {
+      expect(Math.abs(factor(van).value - sound.solarFactor / (0.96 * 0.98))).toBeLessThan(0.05);
+    });
 });

@@ -52,8 +52,8 @@ export function calibrateSolar(
   if (harvest === undefined) return untold('the log has neither harvest nor battery current to tell it from');
   if (light === 'clear sky' && !training.hasHarvest)
     return untold('nothing says how cloudy it was: give a weather file of those days with --weather');
-  const judges = training.free.map((free, i) =>
-    free === 1 && training.isTrain[i] === 1 && isUnclipped(training, i) ? 1 : 0,
+  const judges = training.judges.map((judges, i) =>
+    judges === 1 && training.isTrain[i] === 1 && isUnclipped(training, i) ? 1 : 0,
   );
   const steps = { ...training.steps, harvestW: harvest.harvestW };
   const hours = panelHours({ conditions: training.conditions, steps }, training.offeredW, judges);
@@ -202,7 +202,7 @@ const shadeEntry = (from: string, to: string, keeps: number) => ({ from, to, kee
 
 /** Share of the window's offer that it leaves at each of TRIED_KEEPS, over the steps that the log judges. */
 function sharesUnder(
-  { rig, conditions, free, isTrain, steps }: Training,
+  { rig, conditions, judges, isTrain, steps }: Training,
   window: Omit<ShadeWindow, 'keeps'>,
 ): number[] {
   const nominalV = rig.battery.nominalV * rig.battery.series;
@@ -213,7 +213,7 @@ function sharesUnder(
       const { availableW } = solarLane(array, rig, conditions, nominalV).columns;
       for (let i = 0; i < hour.length; i++) {
         const isInside = hour[i]! >= window.fromH && hour[i]! <= window.toH;
-        if (isInside && free[i] === 1 && isTrain[i] === 1 && steps.cover[i]! > 0) sum += availableW[i]!;
+        if (isInside && judges[i] === 1 && isTrain[i] === 1 && steps.cover[i]! > 0) sum += availableW[i]!;
       }
     }
     return sum;

@@ -36,7 +36,7 @@ export interface Training extends Scene {
 
 /** @param days how many days of the replay, from its beginning, the fit may see */
 export function trainingOf(rig: Rig, log: Log, replay: Replay, days: number): Training {
-  const scene = sceneOf(rig, log, replay);
+  const scene = sceneOf(rig, log, replay, days);
   const { steps, dates, dayOf, availableW } = scene;
   const last = dates[days - 1]!;
   const nights = log.reading.daily.flatMap(({ date, alwaysOnA }) =>

@@ -1,7 +1,9 @@
 import type { Rig } from '../rig/index.js';
 import { type Assembled, assemble, type Run, runOf } from '../simulate/index.js';
 import { freeSteps } from './free-steps.js';
+import { type HeldBack, heldBack } from './held-back.js';
 import type { LogSteps } from './log-steps.js';
+import { type Plateau, plateauOf } from './plateau.js';
 import type { Log, Replay } from './replay.js';
 import { stepDays } from './step-days.js';
 
@@ -15,6 +17,12 @@ export interface Scene {
   readonly assembled: Assembled;
   /** 1 where nothing but sun and panel held the harvest back */
   readonly free: Uint8Array;
+  /** of those, where the charge was held at a voltage or in the cold */
+  readonly held: HeldBack;
+  /** what caps the harvest, if something does */
+  readonly top?: Plateau;
+  /** 1 where harvest and offer may be held against each other: free, not held back, below the cap */
+  readonly judges: Uint8Array;
   /** at the arrays' terminals, open loop [W] */
   readonly availableW: Float64Array;
   /** of it, what the controllers can take at the battery's usual voltage [W] */
@@ -24,12 +32,20 @@ export interface Scene {
   readonly dates: readonly string[];
 }
 
-export function sceneOf(rig: Rig, log: Log, replay: Replay): Scene {
+/** @param days how many days, from the beginning, are judged; all unless given */
+export function sceneOf(rig: Rig, log: Log, replay: Replay, days = Infinity): Scene {
   const { conditions, steps, startSoc } = replay;
   const { itinerary } = conditions;
   const assembled = assemble(rig, conditions, startSoc);
   const run = runOf(assembled);
   const { availableW, offeredW } = offerOf(assembled, run);
+  const dayOf = stepDays(conditions);
+  const seen = seenSteps(steps, dayOf, days);
+  const free = freeSteps(rig, seen);
+  const held = heldBack(rig, seen, free, offeredW);
+  const open = free.map((one, i) => (held.doubtful[i] === 1 ? 0 : one));
+  const top = plateauOf(seen, open, availableW, dayOf);
+  const judges = top ? open.map((one, i) => (one === 1 && offeredW[i]! * top.ratio < top.topW ? 1 : 0)) : open;
   const dates = itinerary.days.map(({ date }) => date);
   return {
     rig,
@@ -38,12 +54,23 @@ export function sceneOf(rig: Rig, log: Log, replay: Replay): Scene {
     steps,
     run,
     assembled,
-    free: freeSteps(rig, steps),
+    free,
+    held,
+    ...(top && { top }),
+    judges,
     availableW,
     offeredW,
-    dayOf: stepDays(conditions),
+    dayOf,
     dates,
   };
+}
+
+/** The same log as if it ended with a day: what is judged of it and its panel must not come from later. */
+function seenSteps(steps: LogSteps, dayOf: Int32Array, days: number): LogSteps {
+  if (days === Infinity) return steps;
+  const until = (column: Float64Array) => column.map((value, i) => (dayOf[i]! < days ? value : Number.NaN));
+  const { voltageV, soc, harvestW, batteryC } = steps;
+  return { ...steps, voltageV: until(voltageV), soc: until(soc), harvestW: until(harvestW), batteryC: until(batteryC) };
 }
 
 /** What the arrays offer of the light, and of it what their controllers can take. */

@@ -2,7 +2,7 @@ import type { Rig } from '../rig/index.js';
 import { sceneOf } from './compare-scene.js';
 import type { Comparison } from './compare-types.js';
 import { capacityFindings, clockFindings, counterFindings } from './findings-battery.js';
-import { chargeFindings, heldBack } from './findings-charge.js';
+import { chargeFindings } from './findings-charge.js';
 import { loadFindings, nightDraws } from './findings-load.js';
 import { panelEvidence } from './findings-panel.js';
 import { fitErrors, nightSteps } from './fit-errors.js';
@@ -20,8 +20,7 @@ export function compareLog(rig: Rig, log: Log, options: ReplayOptions = {}): Com
   const replay = replayOf(rig, log, options);
   const scene = sceneOf(rig, log, replay);
   const { steps, run } = scene;
-  const held = heldBack(scene);
-  const panel = panelEvidence(scene, held);
+  const panel = panelEvidence(scene);
   const loads = loadFindings(
     scene,
     nightDraws(scene, quietDrawA(scene.assembled, run, nightSteps(steps, scene.availableW))),
@@ -49,7 +48,7 @@ export function compareLog(rig: Rig, log: Log, options: ReplayOptions = {}): Com
     findings: [
       ...clockFindings(scene),
       ...panel.findings,
-      ...chargeFindings(scene, panel.usualW, held),
+      ...chargeFindings(scene, panel.usualW),
       ...capacityFindings(scene),
       ...loads,
       ...counterFindings(scene),

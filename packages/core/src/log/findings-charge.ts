@@ -1,14 +1,10 @@
-import { percentile } from '../study/index.js';
 import type { Scene } from './compare-scene.js';
 import type { LogFinding } from './compare-types.js';
+import { worthW } from './held-back.js';
 
-/** Light that should show in the harvest [W], as a share of the nameplate. */
-const WORTH = 0.15;
 /** Steps and days that a finding of the charge rests on at least. */
 const LEAST_STEPS = 6;
 const LEAST_DAYS = 2;
-/** A charger that holds its voltage keeps it within this, per 12 V [V]. */
-const HELD_WITHIN_V = 0.12;
 
 interface Gathered {
   readonly at: readonly number[];
@@ -19,8 +15,8 @@ interface Gathered {
  * What the charge itself shows: it ends though the battery is not full, waits for warmth, or does not wait below freezing.
  * @param usualW what the panel usually gives at that hour of that light: the promise times its own share by hour
  */
-export function chargeFindings(scene: Scene, usualW: Float64Array, held: HeldBack): LogFinding[] {
-  return [...endsEarly(scene, usualW, held), ...coldRefusal(scene, usualW), ...belowFreezing(scene)];
+export function chargeFindings(scene: Scene, usualW: Float64Array): LogFinding[] {
+  return [...endsEarly(scene, usualW), ...coldRefusal(scene, usualW), ...belowFreezing(scene)];
 }
 
 function gather({ steps, dayOf }: Scene, isHere: (step: number) => boolean): Gathered {
@@ -34,62 +30,14 @@ function gather({ steps, dayOf }: Scene, isHere: (step: number) => boolean): Gat
   return { at, days };
 }
 
-const worthW = ({ rig }: Scene) => WORTH * rig.solar.reduce((sum, { powerW, count }) => sum + powerW * count, 0);
-
-/** Steps in which something other than light and panel holds the harvest back though the battery should take it. */
-export interface HeldBack {
-  /** 1 where the charge is held at a voltage below absorption */
-  readonly atVoltage: Uint8Array;
-  /** 1 where the battery may refuse in the cold */
-  readonly inCold: Uint8Array;
-  /** highest voltage of the log, outliers aside [V] */
-  readonly topV: number;
-}
-
-/**
- * The harvest collapses at the highest voltage that the log ever shows, and that lies below absorption; or the cells are too
- * cold to be charged. Such steps say nothing of the panel.
- */
-export function heldBack(scene: Scene): HeldBack {
-  const { steps, free, offeredW, rig } = scene;
-  const { harvestW, voltageV } = steps;
-  const within = (HELD_WITHIN_V * rig.battery.nominalV * rig.battery.series) / 12;
-  const least = worthW(scene);
-  const none = new Uint8Array(free.length);
-  const inCold = none.map((_, i) => (free[i] === 1 && isCold(scene, i) ? 1 : 0));
-  const volts = voltageV.filter((volt) => !Number.isNaN(volt));
-  const worth = Array.from(free.keys()).filter((i) => free[i] === 1 && offeredW[i]! > least && harvestW[i]! >= 0);
-  if (volts.length === 0 || worth.length < LEAST_STEPS) return { atVoltage: none, inCold, topV: Number.NaN };
-  const topV = percentile(Array.from(volts), 0.995);
-  const isBelow = topV < rig.battery.charge.absorptionV - within;
-  const ratio = percentile(
-    worth.map((i) => harvestW[i]! / offeredW[i]!),
-    0.75,
-  );
-  const atVoltage = none.map((_, i) =>
-    isBelow &&
-    free[i] === 1 &&
-    inCold[i] === 0 &&
-    topV - voltageV[i]! < within &&
-    harvestW[i]! < 0.5 * ratio * offeredW[i]!
-      ? 1
-      : 0,
-  );
-  return { atVoltage, inCold, topV };
-}
-
 /** The harvest collapses at a voltage that is held, though the state of charge says that there is room. */
-function endsEarly(scene: Scene, usualW: Float64Array, { atVoltage, topV }: HeldBack): LogFinding[] {
-  const { steps, free, rig } = scene;
-  const { harvestW, voltageV, soc } = steps;
-  const within = (HELD_WITHIN_V * rig.battery.nominalV * rig.battery.series) / 12;
-  const least = worthW(scene);
+function endsEarly(scene: Scene, usualW: Float64Array): LogFinding[] {
+  const { steps, rig } = scene;
+  const { atVoltage, topV, withinV } = scene.held;
+  const { harvestW, soc } = steps;
+  const least = worthW(rig);
   const held = gather(scene, (i) => atVoltage[i] === 1 && usualW[i]! > least && harvestW[i]! < 0.5 * usualW[i]!);
-  // Where the same hours and voltages also see the usual harvest, nothing is held.
-  const giving = gather(scene, (i) => free[i] === 1 && usualW[i]! > least && harvestW[i]! > 0.8 * usualW[i]!);
-  const givingHighV = giving.at.filter((i) => topV - voltageV[i]! < within).length;
-  if (held.at.length < LEAST_STEPS || held.days.size < LEAST_DAYS || giving.at.length < LEAST_STEPS) return [];
-  if (givingHighV > held.at.length / 3) return [];
+  if (held.at.length < LEAST_STEPS || held.days.size < LEAST_DAYS) return [];
   const { absorptionV } = rig.battery.charge;
   const missed = held.at.reduce((sum, i) => sum + (usualW[i]! - harvestW[i]!) * steps.grid.stepH, 0);
   const meanSoc = held.at.reduce((sum, i) => sum + soc[i]!, 0) / held.at.length;
@@ -100,22 +48,20 @@ function endsEarly(scene: Scene, usualW: Float64Array, { atVoltage, topV }: Held
       level: 'caution',
       path: 'solar.controller',
       text: `The charge from the sun ends early: the controller holds the battery at ${topV.toFixed(1)} V and lets go of the rest, though it should go on to ${absorptionV.toFixed(1)} V. Either its absorption voltage is set too low, or the cable to the battery drops the difference, or the battery is full and the monitor's state of charge is wrong.`,
-      evidence: `${held.at.length} steps on ${held.days.size} days with less than half of the usual harvest within ${within.toFixed(2)} V of the highest voltage seen${charge}; about ${Math.round(missed / held.days.size)} Wh lost on each`,
+      evidence: `${held.at.length} steps on ${held.days.size} days with less than half of the usual harvest within ${withinV.toFixed(2)} V of the highest voltage seen${charge}; about ${Math.round(missed / held.days.size)} Wh lost on each`,
       confidence: held.days.size >= 5 ? 'high' : 'fair',
     },
   ];
 }
 
-const isCold = ({ rig, steps }: Scene, i: number) => steps.batteryC[i]! <= rig.battery.chargeMinC + 1;
-
 /** No charge at cell temperatures at which the chemistry must not be charged: as it should be, and good to know. */
 function coldRefusal(scene: Scene, usualW: Float64Array): LogFinding[] {
-  const { rig, steps, free } = scene;
+  const { rig, steps, held } = scene;
   if (!Number.isFinite(rig.battery.chargeMinC)) return [];
-  const least = worthW(scene) / 3;
+  const least = worthW(rig) / 3;
   const refused = gather(
     scene,
-    (i) => isCold(scene, i) && free[i] === 1 && usualW[i]! > least && steps.harvestW[i]! < 0.2 * usualW[i]!,
+    (i) => held.inCold[i] === 1 && usualW[i]! > least && steps.harvestW[i]! < 0.2 * usualW[i]!,
   );
   if (refused.at.length < LEAST_STEPS) return [];
   const lost = refused.at.reduce((sum, i) => sum + (usualW[i]! - steps.harvestW[i]!) * steps.grid.stepH, 0);

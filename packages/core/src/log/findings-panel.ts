@@ -1,8 +1,7 @@
-import { percentile } from '../study/index.js';
 import type { Scene } from './compare-scene.js';
 import type { LogFinding, PanelShare } from './compare-types.js';
-import type { HeldBack } from './findings-charge.js';
 import { type PanelHours, panelHours } from './panel-hours.js';
+import { ABOVE_TOP, FLAT, type Plateau } from './plateau.js';
 
 /** 90 % of a normal distribution lies within so many standard errors. */
 const NINETY = 1.645;
@@ -15,13 +14,6 @@ const MODEL_ERROR = { irradiance: 0.06, file: 0.08, 'clear sky': 0.2 } as const;
 const LEAST_JUDGED = 0.6;
 /** The panel is found wanting when even the upper end of the interval stays below. */
 const ENOUGH = 0.95;
-/** A plateau: the harvest expected is so far above the most that is ever seen … */
-const ABOVE_TOP = 1.15;
-/** … and what is seen there lies within this of it. */
-const FLAT = 0.06;
-const LEAST_STEPS = 12;
-const LEAST_DAYS = 3;
-
 export interface PanelEvidence {
   readonly share?: PanelShare;
   readonly findings: readonly LogFinding[];
@@ -31,18 +23,14 @@ export interface PanelEvidence {
 }
 
 /** The panel against its promise: how much of it arrives, at which hours it is lost, and whether something caps it. */
-/** @param held steps that say nothing of the panel */
-export function panelEvidence(scene: Scene, held: HeldBack): PanelEvidence {
-  const { rig, replay, steps, offeredW } = scene;
-  const free = scene.free.map((one, i) => (held.atVoltage[i] === 1 || held.inCold[i] === 1 ? 0 : one));
+export function panelEvidence(scene: Scene): PanelEvidence {
+  const { rig, replay, steps, offeredW, top } = scene;
   const nothing = (why: string): PanelEvidence => ({ findings: [], usualW: offeredW.map(() => 0), untold: [why] });
   if (rig.solar.length === 0) return { ...nothing(''), untold: [] };
   if (steps.harvestW.every(Number.isNaN)) return nothing('what the panel gives: the log has no solar power or current');
   if (scene.log.reading.warnings.some(({ code }) => code === 'log_night_harvest'))
     return nothing("what the panel gives: the log's clock has to be set right first (--zone)");
-  const top = plateau({ ...scene, free });
-  const judges = top ? free.map((one, i) => (one === 1 && offeredW[i]! * top.ratio < top.topW ? 1 : 0)) : free;
-  const found = panelHours(replay, offeredW, judges);
+  const found = panelHours(replay, offeredW, scene.judges);
   if (!found || found.wholeDay.standardError * NINETY > 0.3)
     return nothing(
       'what the panel gives: on too few days did the battery take all that it had to give; a log of days that begin with a lower battery would tell',
@@ -120,36 +108,6 @@ function lacking(scene: Scene, found: PanelHours, share: PanelShare): LogFinding
       confidence,
     });
   return findings;
-}
-
-interface Plateau {
-  readonly topW: number;
-  /** harvest over offer below the plateau */
-  readonly ratio: number;
-  readonly steps: number;
-  readonly days: number;
-}
-
-/** A harvest that stays flat at its highest while the light goes on rising. */
-function plateau({ steps, free, availableW, dayOf }: Scene): Plateau | undefined {
-  const { harvestW } = steps;
-  const at = Array.from(free.keys()).filter((i) => free[i] === 1 && harvestW[i]! > 0 && availableW[i]! > 0);
-  if (at.length < 2 * LEAST_STEPS) return undefined;
-  const topW = percentile(
-    at.map((i) => harvestW[i]!),
-    0.98,
-  );
-  const below = at.filter((i) => harvestW[i]! > 0.25 * topW && harvestW[i]! < 0.7 * topW);
-  if (below.length < LEAST_STEPS) return undefined;
-  const ratio = percentile(
-    below.map((i) => harvestW[i]! / availableW[i]!),
-    0.5,
-  );
-  const above = at.filter((i) => availableW[i]! * ratio > ABOVE_TOP * topW);
-  const flat = above.filter((i) => Math.abs(harvestW[i]! / topW - 1) < FLAT);
-  const days = new Set(flat.map((i) => dayOf[i]!)).size;
-  const isFlat = flat.length >= LEAST_STEPS && days >= LEAST_DAYS && flat.length > 0.8 * above.length;
-  return isFlat ? { topW, ratio, steps: flat.length, days } : undefined;
 }
 
 function clipped({ rig, replay, availableW }: Scene, { topW, ratio, steps, days }: Plateau): LogFinding {
