@@ -2,7 +2,7 @@ import { type BatteryModel, batteryModel, ocvAt, resistanceFactor, tableAt } fro
 import type { Battery } from '../rig/index.js';
 import type { BatteryRows } from './battery-rows.js';
 import type { Found, UntoldValue } from './calibrate-types.js';
-import { fitWithin, halfWidth90 } from './fit-numbers.js';
+import { fitWithin, halfWidth90, Z90 } from './fit-numbers.js';
 import { robustSlope } from './robust-slope.js';
 
 const FIT = { fit: 'capacity', name: 'capacity' } as const;
@@ -152,7 +152,7 @@ export function capacityByVoltage(battery: Battery, rows: BatteryRows): Capacity
   }
   const [ah] = values as [number, number];
   const isKnee = kind === 'LFP' && 1 - deepest / ah < KNEE_SOC;
-  const half = 1.645 * Math.hypot(Math.sqrt(covariance[0]![0]! * (isKnee ? 1 : BINS_ALIKE)), CURVE_SOC * ah);
+  const half = Z90 * Math.hypot(Math.sqrt(covariance[0]![0]! * (isKnee ? 1 : BINS_ALIKE)), CURVE_SOC * ah);
   if (!(2 * half < WIDEST * ah))
     return `${nothing}: ${kind === 'LFP' ? 'the curve is flat until the last tenth, which the log does not reach' : 'the battery was not discharged deep enough'}`;
   const [low, high] = [Math.max(ah - half, deepest), ah + half];
@@ -226,7 +226,7 @@ function fromCounter({ soc, amps, timeMs, day, count }: BatteryRows): CapacityTo
     return 'the state of charge moved too little while discharging to tell what it is counted by';
   const { slope, standardError, clusters } = found;
   const ahFull = 1 / slope;
-  const half = Math.hypot((halfWidth90(clusters - 1) * standardError) / slope, 1.645 * COUNTER_ERROR) * ahFull;
+  const half = Math.hypot((halfWidth90(clusters - 1) * standardError) / slope, Z90 * COUNTER_ERROR) * ahFull;
   if (2 * half > WIDEST * ahFull)
     return 'the state of charge does not follow the current closely enough to tell what it is counted by';
   return {

@@ -2,7 +2,7 @@ import { batteryModel, resistanceFactor, tableAt } from '../battery/index.js';
 import type { Battery } from '../rig/index.js';
 import type { BatteryRows } from './battery-rows.js';
 import type { Found, UntoldValue } from './calibrate-types.js';
-import { halfWidth90 } from './fit-numbers.js';
+import { halfWidth90, Z90 } from './fit-numbers.js';
 import { robustSlope } from './robust-slope.js';
 
 /** Currents of neighbouring rows must differ by so much [A], and the rows stand so close [ms]. */
@@ -45,7 +45,7 @@ export function calibrateResistance(battery: Battery, rows: BatteryRows, range: 
       why: `loads switched by more than ${LEAST_CHANGE_A} A only ${x.length} times while nothing charged`,
     };
   const { slope, standardError, clusters } = found;
-  const half = Math.hypot(halfWidth90(clusters - 1) * standardError, 1.645 * FORM_ERROR * slope);
+  const half = Math.hypot(halfWidth90(clusters - 1) * standardError, Z90 * FORM_ERROR * slope);
   const mean = { soc: socs / x.length, cellC: warmth / x.length };
   const ohmic = (ohm: number) => ohmicPart(battery, ohm, mean);
   const [value, low, high] = [slope, slope - half, slope + half].map((ohm) => 1000 * ohmic(ohm)) as [

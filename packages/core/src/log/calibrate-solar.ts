@@ -2,8 +2,9 @@ import type { Rig, ShadeWindow } from '../rig/index.js';
 import { solarLane } from '../simulate/index.js';
 import type { Training } from './calibrate-training.js';
 import { type Findings, type Found, isFound, isUntold, type UntoldValue } from './calibrate-types.js';
-import { halfWidth90 } from './fit-numbers.js';
+import { halfWidth90, Z90 } from './fit-numbers.js';
 import { type PanelHours, panelHours, type ShadedBlock } from './panel-hours.js';
+import { clock } from './words.js';
 
 /**
  * Standard error of what no log can tell: the light itself. A small irradiance sensor on a roof is right within 5 %, so 3 %
@@ -110,11 +111,7 @@ function factorOf(
   hasShade: boolean,
 ): (Found | UntoldValue)[] {
   const { ratio, standardError } = hasShade ? hours.openHours : hours.wholeDay;
-  const half = Math.hypot(
-    halfWidth90(days - 1) * standardError,
-    halfWidth90(1e9) * LIGHT_ERROR[light] * ratio,
-    1.645 * harvest.error,
-  );
+  const half = Math.hypot(halfWidth90(days - 1) * standardError, Z90 * LIGHT_ERROR[light] * ratio, Z90 * harvest.error);
   const fit = { fit: 'solar', name: 'solar factor' } as const;
   if (2 * half > WIDEST * ratio)
     return [
@@ -173,9 +170,8 @@ function shadeOf(training: Training, hours: PanelHours, block: ShadedBlock): Fou
   const shares = sharesUnder(training, window);
   const keepsAt = (share: number) => crossing(shares, share);
   const value = keepsAt(target);
-  const low = Math.max(0, Math.min(keepsAt(target - 1.645 * error), value - KEEPS_ERROR));
-  const high = Math.min(1, Math.max(keepsAt(target + 1.645 * error), value + KEEPS_ERROR));
-  const clock = (hour: number) => `${String(hour).padStart(2, '0')}:00`;
+  const low = Math.max(0, Math.min(keepsAt(target - Z90 * error), value - KEEPS_ERROR));
+  const high = Math.min(1, Math.max(keepsAt(target + Z90 * error), value + KEEPS_ERROR));
   const [from, to] = [clock(window.fromH), clock(window.toH % 24)];
   const text = `From ${from} to ${to} the panels give ${block.ratio.toFixed(2)} of what the rig promises, against ${open.ratio.toFixed(2)} in the other hours: something shades them${shares[0]! > target ? ", and takes part of the sky's light too, which a shade in the rig leaves" : ''}.`;
   return {

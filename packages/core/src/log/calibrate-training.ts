@@ -4,6 +4,7 @@ import { type Scene, sceneOf } from './compare-scene.js';
 import { type DrawStep, drawStep, type NightDraw } from './draw-step.js';
 import { nightSteps } from './fit-errors.js';
 import type { Log, Replay } from './replay.js';
+import { coverByDay } from './step-days.js';
 
 /** A coarser log mixes what is quiet with what comes and goes [h]. */
 export const QUIET_STEP_H = 0.2501;
@@ -71,12 +72,6 @@ export function coveredDays(
   { steps, conditions }: Pick<Replay, 'steps' | 'conditions'>,
   dayOf: Int32Array,
 ): Uint8Array {
-  const days = conditions.itinerary.days.length;
-  const cover = new Float64Array(days);
-  const count = new Float64Array(days);
-  steps.cover.forEach((share, i) => {
-    cover[dayOf[i]!] = cover[dayOf[i]!]! + Math.min(1, share);
-    count[dayOf[i]!] = count[dayOf[i]!]! + 1;
-  });
-  return Uint8Array.from(cover, (sum, day) => (sum >= LEAST_COVER * count[day]! ? 1 : 0));
+  const cover = coverByDay(steps.cover, dayOf, conditions.itinerary.days.length);
+  return Uint8Array.from(cover, (share) => (share >= LEAST_COVER ? 1 : 0));
 }

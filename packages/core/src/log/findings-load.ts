@@ -2,13 +2,13 @@ import type { Scene } from './compare-scene.js';
 import type { LogFinding } from './compare-types.js';
 import { drawStep } from './draw-step.js';
 import { nightSteps } from './fit-errors.js';
+import { Z90 } from './fit-numbers.js';
+import { counted, percent } from './words.js';
 
 /** A draw that nobody listed is told from this on [A], and when it is so many standard errors from nothing. */
 const LEAST_DRAW_A = 0.05;
 const SURE = 4;
 const LEAST_NIGHTS = 4;
-/** 90 % of a normal distribution lies within so many standard errors. */
-const NINETY = 1.645;
 /** Loads at night are off when they differ by this share, and by so many watts. */
 const OFF_SHARE = 0.25;
 const OFF_W = 1;
@@ -80,7 +80,7 @@ function unlisted({ rig }: Scene, nights: readonly NightDraws[]): LogFinding[] {
       level: 'caution',
       path: 'loads',
       text: `Something draws ${beyond.mean.toFixed(2)} A day and night that the rig does not list: ${aDay(beyond.mean)}. Look for what is left on: a charger, a router, an alarm, an inverter in standby; or list it.`,
-      evidence: `quiet hours of ${counted(first.length, 'night')}: ${(beyond.mean + listedA).toFixed(2)} A against ${listedA.toFixed(2)} A listed, ± ${(NINETY * beyond.standardError).toFixed(3)} A`,
+      evidence: `quiet hours of ${counted(first.length, 'night')}: ${(beyond.mean + listedA).toFixed(2)} A against ${listedA.toFixed(2)} A listed, ± ${(Z90 * beyond.standardError).toFixed(3)} A`,
       confidence: first.length >= 7 ? 'high' : 'fair',
     });
   const moreA = step ? step.afterA - step.beforeA : 0;
@@ -90,7 +90,7 @@ function unlisted({ rig }: Scene, nights: readonly NightDraws[]): LogFinding[] {
       level: 'caution',
       path: 'loads',
       text: `Something draws ${moreA.toFixed(2)} A more day and night since ${step.date} than before: ${aDay(moreA)}. Look for what was left on or added then: a charger, a router, an alarm, an inverter in standby.`,
-      evidence: `quiet hours: ${step.beforeA.toFixed(2)} A on ${counted(first.length, 'night')} before, ${step.afterA.toFixed(2)} A on ${nights.length - first.length} since, ± ${(NINETY * step.seA).toFixed(3)} A; ${listedA.toFixed(2)} A are listed`,
+      evidence: `quiet hours: ${step.beforeA.toFixed(2)} A on ${counted(first.length, 'night')} before, ${step.afterA.toFixed(2)} A on ${nights.length - first.length} since, ± ${(Z90 * step.seA).toFixed(3)} A; ${listedA.toFixed(2)} A are listed`,
       confidence: nights.length - first.length >= 7 ? 'high' : 'fair',
       since: step.date,
     });
@@ -113,7 +113,7 @@ function nightLoads(nights: readonly NightDraws[]): LogFinding[] {
       level: 'note',
       path: 'loads',
       text: `What comes and goes at night, mostly the fridge, draws ${log.toFixed(1)} W on average where the rig says ${model.toFixed(1)} W: ${more ? 'the fridge leaks more heat than its rating, stands warmer, or something runs at night that is not listed' : 'the fridge leaks less heat than its rating or stands cooler, or something listed does not run'}.`,
-      evidence: `${counted(nights.length, 'night')}, beyond the quiet draw: ${signed(off.mean)} W ± ${(NINETY * off.standardError).toFixed(1)} W`,
+      evidence: `${counted(nights.length, 'night')}, beyond the quiet draw: ${signed(off.mean)} W ± ${(Z90 * off.standardError).toFixed(1)} W`,
       confidence: nights.length >= 7 ? 'high' : 'fair',
     },
   ];
@@ -189,6 +189,4 @@ export function meanAndError(values: readonly number[]): { mean: number; standar
   return { mean, standardError: Math.sqrt(spread / values.length) };
 }
 
-const counted = (count: number, noun: string) => `${count} ${noun}${count === 1 ? '' : 's'}`;
-const percent = (share: number) => `${Math.round(100 * share)} %`;
 const signed = (watts: number) => `${watts < 0 ? '−' : '+'}${Math.abs(watts).toFixed(1)}`;

@@ -1,10 +1,10 @@
 import type { Scene } from './compare-scene.js';
 import type { LogFinding, PanelShare } from './compare-types.js';
+import { Z90 } from './fit-numbers.js';
 import { type PanelHours, panelHours } from './panel-hours.js';
 import { ABOVE_TOP, FLAT, type Plateau } from './plateau.js';
+import { clock, percent } from './words.js';
 
-/** 90 % of a normal distribution lies within so many standard errors. */
-const NINETY = 1.645;
 /**
  * What the model of light and panel cannot do better than, as a share: irradiance sensors are good to some 5 %, nameplates to
  * 3 %; a clear sky scaled by the panel's own best days, which may be hazy ones, to some 20 %. Common practice, no source.
@@ -31,7 +31,7 @@ export function panelEvidence(scene: Scene): PanelEvidence {
   if (scene.log.reading.warnings.some(({ code }) => code === 'log_night_harvest'))
     return nothing("what the panel gives: the log's clock has to be set right first (--zone)");
   const found = panelHours(replay, offeredW, scene.judges);
-  if (!found || found.wholeDay.standardError * NINETY > 0.3)
+  if (!found || found.wholeDay.standardError * Z90 > 0.3)
     return nothing(
       'what the panel gives: on too few days did the battery take all that it had to give; a log of days that begin with a lower battery would tell',
     );
@@ -53,7 +53,7 @@ export function panelEvidence(scene: Scene): PanelEvidence {
 }
 
 function shareOf({ replay }: Scene, { wholeDay, judged, hours }: PanelHours): PanelShare {
-  const wide = Math.hypot(NINETY * wholeDay.standardError, MODEL_ERROR[replay.light] * wholeDay.ratio);
+  const wide = Math.hypot(Z90 * wholeDay.standardError, MODEL_ERROR[replay.light] * wholeDay.ratio);
   const { ratio } = wholeDay;
   return { share: ratio, low: Math.max(0, ratio - wide), high: ratio + wide, judged, hours };
 }
@@ -63,7 +63,7 @@ function lacking(scene: Scene, found: PanelHours, share: PanelShare): LogFinding
   const { replay } = scene;
   const { blocks, openHours, hours } = found;
   const systematic = MODEL_ERROR[replay.light];
-  const openHigh = openHours.ratio + Math.hypot(NINETY * openHours.standardError, systematic * openHours.ratio);
+  const openHigh = openHours.ratio + Math.hypot(Z90 * openHours.standardError, systematic * openHours.ratio);
   const canTell = replay.light !== 'clear sky' || found.judged >= LEAST_JUDGED;
   const isEven = canTell && openHigh < ENOUGH;
   const interval = `90 % interval ${percent(share.low)} to ${percent(share.high)}`;
@@ -123,6 +123,3 @@ function clipped({ rig, replay, availableW }: Scene, { topW, ratio, steps, days 
     confidence: days >= 5 ? 'high' : 'fair',
   };
 }
-
-const percent = (share: number) => `${Math.round(100 * share)} %`;
-const clock = (hour: number) => `${String(hour).padStart(2, '0')}:00`;

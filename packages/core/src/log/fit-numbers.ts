@@ -1,7 +1,7 @@
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 
-/** Standard normal value of a 90 % interval. */
-const Z90 = 1.6449;
+/** Half the width of a normal distribution's 90 % interval over its standard error. */
+export const Z90 = 1.6449;
 const ITERATIONS = 10;
 const HUBER = 1.5;
 

@@ -1,6 +1,7 @@
 import type { Scene } from './compare-scene.js';
 import type { CompareDay, CompareHour, SideBySide } from './compare-types.js';
 import { comparedLoads } from './fit-errors.js';
+import { coverByDay } from './step-days.js';
 
 const KEYS = ['Soc', 'V', 'HarvestW', 'LoadW'] as const;
 
@@ -53,15 +54,10 @@ export function byHour(scene: Scene): CompareHour[] {
 
 export function byDay(scene: Scene): CompareDay[] {
   const { dayOf, dates, steps } = scene;
-  const cover = new Float64Array(dates.length);
-  const count = new Float64Array(dates.length);
-  steps.cover.forEach((share, i) => {
-    cover[dayOf[i]!] = cover[dayOf[i]!]! + Math.min(1, share);
-    count[dayOf[i]!] = count[dayOf[i]!]! + 1;
-  });
+  const cover = coverByDay(steps.cover, dayOf, dates.length);
   return grouped(scene, dates.length, (i) => dayOf[i]!).map((row, k) => ({
     date: dates[k]!,
-    cover: cover[k]! / count[k]!,
+    cover: cover[k]!,
     ...row,
   }));
 }

@@ -9,3 +9,15 @@ export function stepDays({ itinerary, grid }: Pick<Conditions, 'itinerary' | 'gr
   });
   return dayOf;
 }
+
+/** Share of each day that the steps' rows account for, 0..1. */
+export function coverByDay(cover: Float64Array, dayOf: Int32Array, days: number): Float64Array {
+  const sums = new Float64Array(days);
+  const counts = new Float64Array(days);
+  cover.forEach((share, i) => {
+    const day = dayOf[i]!;
+    sums[day] = sums[day]! + Math.min(1, share);
+    counts[day] = counts[day]! + 1;
+  });
+  return sums.map((sum, day) => sum / counts[day]!);
+}

@@ -1,7 +1,7 @@
 import type { Load, Rig, ScheduledLoad } from '../rig/index.js';
 import type { Training } from './calibrate-training.js';
 import type { FitName, Found, UntoldValue } from './calibrate-types.js';
-import { halfWidth90 } from './fit-numbers.js';
+import { halfWidth90, Z90 } from './fit-numbers.js';
 import { fridgeWrites, withFridgeLeak } from './fridge-leak.js';
 import { type Drawn, nightQuiet } from './load-observations.js';
 
@@ -65,7 +65,7 @@ export function toldOf(
   if (fit === 'always-on') {
     const own = alwaysLoad(rig);
     const quiet = nightQuiet(training, drawn);
-    const half = Math.hypot(t * standardError, 1.645 * QUIET_ERROR_A);
+    const half = Math.hypot(t * standardError, Z90 * QUIET_ERROR_A);
     const total = quiet + value;
     if (!(2 * half <= Math.max(WIDEST * total, WIDEST_A))) return { fit, name, why: wide(total, half, 'A') };
     const set = Math.max(0, (own?.currentA ?? 0) + value);
@@ -106,7 +106,7 @@ export function toldOf(
     };
   }
   if (fit === 'fridge') {
-    const half = Math.hypot(t * standardError, 1.645 * LEAK_ERROR * value);
+    const half = Math.hypot(t * standardError, Z90 * LEAK_ERROR * value);
     if (!(2 * half <= WIDEST * Math.max(value, 0.5)) || value <= least * 1.01)
       return { fit, name, why: wide(value, half, 'times what the rig has') };
     return {
@@ -128,7 +128,7 @@ export function toldOf(
       ),
     };
   }
-  const half = Math.hypot(t * standardError, 1.645 * STANDBY_ERROR * value);
+  const half = Math.hypot(t * standardError, Z90 * STANDBY_ERROR * value);
   if (!(2 * half <= Math.max(WIDEST * value, 2)) || value >= most * 0.99)
     return { fit, name, why: wide(value, half, 'W') };
   return {
