@@ -73,13 +73,16 @@ function seenSteps(steps: LogSteps, dayOf: Int32Array, days: number): LogSteps {
   return { ...steps, voltageV: until(voltageV), soc: until(soc), harvestW: until(harvestW), batteryC: until(batteryC) };
 }
 
+/** Usual voltage of a battery that is being charged. Common practice, no source [V]. */
+export const chargingV = ({ battery }: Rig) => (battery.nominalV * battery.series * 13.3) / 12;
+
 /** What the arrays offer of the light, and of it what their controllers can take. */
 export function offerOf({ rig, solar, input }: Assembled, run: Run): Pick<Scene, 'availableW' | 'offeredW'> {
   const availableW = run.trace.pvAvailableW;
-  const nominalV = (rig.battery.nominalV * rig.battery.series * 13.3) / 12;
+  const usualV = chargingV(rig);
   const offeredW = new Float64Array(input.steps);
   for (const { array, columns, converter } of solar) {
-    const mostW = converter ? (array.controller.currentA * nominalV) / array.controller.efficiency : Infinity;
+    const mostW = converter ? (array.controller.currentA * usualV) / array.controller.efficiency : Infinity;
     for (let i = 0; i < offeredW.length; i++) offeredW[i] = offeredW[i]! + Math.min(columns.availableW[i]!, mostW);
   }
   return {

@@ -1,4 +1,4 @@
-import type { Scene } from './compare-scene.js';
+import { chargingV, type Scene } from './compare-scene.js';
 import type { LogFinding, PanelShare } from './compare-types.js';
 import { Z90 } from './fit-numbers.js';
 import { type PanelHours, panelHours } from './panel-hours.js';
@@ -88,7 +88,7 @@ function lacking(scene: Scene, found: PanelHours, share: PanelShare): LogFinding
       .filter(({ hour }) => (isMorning ? hour < toHour : hour >= fromHour))
       .reduce((sum, { lostShare }) => sum + lostShare, 0);
     const edge = isMorning ? `before ${clock(toHour)}` : `after ${clock(fromHour)}`;
-    const most = lost > 0.5 ? 'mostly lost' : `${percent(lost)} of the rest lost`;
+    const most = lost > 0.5 ? 'mostly lost' : `${percent(lost)} of what is missing lost`;
     return {
       code: 'panel_shade',
       level: 'caution',
@@ -111,14 +111,13 @@ function lacking(scene: Scene, found: PanelHours, share: PanelShare): LogFinding
 }
 
 function clipped({ rig, replay, availableW }: Scene, { topW, ratio, steps, days }: Plateau): LogFinding {
-  const volts = (rig.battery.nominalV * rig.battery.series * 13.3) / 12;
   const { grid } = replay.conditions;
   const cutWh = availableW.reduce((sum, watts) => sum + Math.max(0, watts * ratio - topW) * grid.stepH, 0);
   return {
     code: 'panel_clipped',
     level: 'note',
     path: 'solar.controller',
-    text: `The harvest never passes ${topW.toFixed(0)} W, about ${(topW / volts).toFixed(0)} A, while the light goes on rising: the controller's limit caps it, at a cost of up to ${Math.round(cutWh / replay.days)} Wh a day. A larger controller would let it through, if the wires bear it.`,
+    text: `The harvest never passes ${topW.toFixed(0)} W, about ${(topW / chargingV(rig)).toFixed(0)} A, while the light goes on rising: the controller's limit caps it, at a cost of up to ${Math.round(cutWh / replay.days)} Wh a day. A larger controller would let it through, if the wires bear it.`,
     evidence: `${steps} steps on ${days} days within ${percent(FLAT)} of ${topW.toFixed(0)} W where ${percent(ABOVE_TOP)} of it or more was to be expected`,
     confidence: days >= 5 ? 'high' : 'fair',
   };
