@@ -3,13 +3,11 @@ import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
 import { calibrateText, type ShownCalibration } from '../show/calibrate-text.js';
 import { calibratePicture } from '../show/charts/calibrate-picture.js';
-import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { calibratePage } from '../show/page/calibrate-page.js';
-import { oneLine } from '../show/style.js';
 import type { CalibrateCommandOptions } from './calibrate.js';
 import { claimOutputs } from './claim-outputs.js';
-import { deliver } from './deliver.js';
+import { deliver, tellDangers } from './deliver.js';
 import { type LogAndRigPaths, readLogAndRig } from './log-and-rig.js';
 import { deliverPictures } from './pictures.js';
 
@@ -60,9 +58,7 @@ export async function runCalibrate(io: Io, paths: LogAndRigPaths, options: Calib
       json: () => jsonText(calibrateDocument(rig.name, logName, calibration, warnings)),
       text: (shownBy) => calibrateText(shown, shownBy),
     });
-  if (options.json || isTaken || result !== 'stdout')
-    for (const { path, text } of findings.filter(isDanger))
-      io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+  if (options.json || isTaken || result !== 'stdout') tellDangers(io, findings);
   return isAny ? EXIT.done : EXIT.targetMissed;
 }
 

@@ -3,13 +3,11 @@ import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
 import { comparePicture } from '../show/charts/compare-picture.js';
 import { type Compared, compareText } from '../show/compare-text.js';
-import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { comparePage } from '../show/page/compare-page.js';
-import { oneLine } from '../show/style.js';
 import { claimOutputs } from './claim-outputs.js';
 import type { CompareOptions } from './compare.js';
-import { deliver } from './deliver.js';
+import { deliver, tellDangers } from './deliver.js';
 import { type LogAndRigPaths, readLogAndRig } from './log-and-rig.js';
 import { deliverPictures } from './pictures.js';
 
@@ -44,9 +42,7 @@ export async function runCompare(io: Io, paths: LogAndRigPaths, options: Compare
       json: () => jsonText(compareDocument(compared)),
       text: (shownBy) => compareText(compared, shownBy),
     });
-  if (options.json || isTaken || result !== 'stdout')
-    for (const { path, text } of [...comparison.findings, ...compared.findings].filter(isDanger))
-      io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+  if (options.json || isTaken || result !== 'stdout') tellDangers(io, [...comparison.findings, ...compared.findings]);
   return EXIT.done;
 }
 

@@ -1,5 +1,7 @@
+import type { Finding } from '@stayput/core';
 import type { Io, Sink } from '../io.js';
-import { styleFor } from '../show/style.js';
+import { isDanger } from '../show/findings.js';
+import { oneLine, styleFor } from '../show/style.js';
 import type { CommonOptions } from './options.js';
 
 /** Prints a result, or writes it to its file, as text for people or as JSON. A file is UTF-8, 80 columns, uncoloured. */
@@ -13,4 +15,10 @@ export async function deliver(
   if (sink === 'stdout') return io.print(`${result.text(io).join('\n')}\n`);
   const page = { style: styleFor(false), terminal: { colour: false, unicode: true, width: 80 } };
   return io.write(sink, `${result.text(page).join('\n')}\n`, { quiet });
+}
+
+/** What can burn is told aside wherever standard output holds no text for people; --quiet does not hide it. */
+export function tellDangers(io: Io, findings: readonly Finding[]): void {
+  for (const { path, text } of findings.filter(isDanger))
+    io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
 }

@@ -1,11 +1,10 @@
 import { CABIN_WIRE_C, circuits, ENGINE_WIRE_C, type Trip } from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
-import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import type { Reported } from '../show/page/report-page.js';
 import { barText } from '../show/rate.js';
-import { oneLine } from '../show/style.js';
+import { tellDangers } from './deliver.js';
 import type { ReportOptions } from './report.js';
 import { type AskedRun, askedRun, simulateDocument, simulatedRun } from './simulate-action.js';
 import { loadParts, sizeDocument, sizedFor } from './size-action.js';
@@ -37,8 +36,7 @@ export async function runReport(
     ]);
     await io.write(sink, pageHtml(reportPage(reported)), { quiet });
   }
-  for (const { path, text } of reported.simulated.findings.filter(isDanger))
-    io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+  tellDangers(io, reported.simulated.findings);
   return EXIT.done;
 }
 

@@ -15,14 +15,12 @@ import { readWeatherText } from '../files/read-text.js';
 import { traceCsv } from '../files/trace-csv.js';
 import type { Io } from '../io.js';
 import { socPicture } from '../show/charts/soc-picture.js';
-import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { counted } from '../show/number.js';
 import { simulatePage } from '../show/page/simulate-page.js';
 import { type Simulated, simulateText } from '../show/simulate-text.js';
-import { oneLine } from '../show/style.js';
 import { claimOutputs } from './claim-outputs.js';
-import { deliver } from './deliver.js';
+import { deliver, tellDangers } from './deliver.js';
 import { type LoadedRig, loadRig } from './load-rig.js';
 import { deliverPictures } from './pictures.js';
 import type { SimulateOptions } from './simulate.js';
@@ -139,8 +137,7 @@ function tellAside(
   assumed: readonly string[],
 ): void {
   for (const what of assumed) io.tell(`simulated ${what}`);
-  for (const { path, text } of findings.filter(isDanger))
-    io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+  tellDangers(io, findings);
   for (const { met, text } of targets) if (!met) io.tell(io.errStyle.red(`target missed: ${text}`));
 }
 

@@ -13,14 +13,12 @@ import { EXIT, InputError } from '../failure.js';
 import { readText, readWeatherText } from '../files/read-text.js';
 import type { Io } from '../io.js';
 import { sizePicture } from '../show/charts/size-picture.js';
-import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { sizePage } from '../show/page/size-page.js';
 import { barText } from '../show/rate.js';
 import { type Sized, sizeText } from '../show/size-text.js';
-import { oneLine } from '../show/style.js';
 import { claimOutputs } from './claim-outputs.js';
-import { deliver } from './deliver.js';
+import { deliver, tellDangers } from './deliver.js';
 import { loadRig } from './load-rig.js';
 import { deliverPictures } from './pictures.js';
 import type { SizeCommandOptions } from './size.js';
@@ -59,8 +57,7 @@ export async function runSize(
       text: (shownBy) => sizeText(sized, shownBy),
     });
   if (json || isTaken || result !== 'stdout') {
-    for (const { path, text } of sized.findings.filter(isDanger))
-      io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+    tellDangers(io, sized.findings);
     if (!sized.study.meets) io.tell(io.errStyle.red('target missed: no combination of the list meets it'));
   }
   return sized.study.meets ? EXIT.done : EXIT.targetMissed;

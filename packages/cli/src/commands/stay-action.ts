@@ -12,14 +12,12 @@ import { EXIT, InputError } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
 import type { Io } from '../io.js';
 import { stayPicture } from '../show/charts/stay-picture.js';
-import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { stayPage } from '../show/page/stay-page.js';
 import { barText } from '../show/rate.js';
 import { namedStudies, type Stayed, type StayPlace, type StopStay, stayText } from '../show/stay-text.js';
-import { oneLine } from '../show/style.js';
 import { claimOutputs } from './claim-outputs.js';
-import { deliver } from './deliver.js';
+import { deliver, tellDangers } from './deliver.js';
 import { loadRig } from './load-rig.js';
 import { deliverPictures } from './pictures.js';
 import type { StayOptions } from './stay.js';
@@ -61,8 +59,7 @@ export async function runStay(
       text: (shownBy) => stayText(stayed, shownBy),
     });
   if (json || isTaken || result !== 'stdout') {
-    for (const { path, text } of findings.filter(isDanger))
-      io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+    tellDangers(io, findings);
     for (const { met, text } of targets) if (!met) io.tell(io.errStyle.red(`target missed: ${text}`));
   }
   return targets.every(({ met }) => met) ? EXIT.done : EXIT.targetMissed;

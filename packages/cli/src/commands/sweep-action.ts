@@ -14,12 +14,12 @@ import { fieldsOf, type SweepCsv, sweepCsv, sweepFingerprint } from '../files/sw
 import type { Io, Sink } from '../io.js';
 import { partFromEnvironment } from '../pool/part-of.js';
 import { sweepPicture } from '../show/charts/sweep-picture.js';
-import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { counted, fixed } from '../show/number.js';
 import { spanText } from '../show/rate.js';
 import { oneLine } from '../show/style.js';
 import { sweepText } from '../show/sweep-text.js';
+import { tellDangers } from './deliver.js';
 import { deliverPlot } from './pictures.js';
 import type { SweepOptions } from './sweep.js';
 import { sweepRequest } from './sweep-request.js';
@@ -64,8 +64,7 @@ export async function runSweep(
   const findings = checkRig(rig);
   if (plot && answers) await deliverPlot(io, plot, quiet, sweepPicture(rig.name, sweep, answer!, answers));
   await report(io, { sweep, part, span, csv, file, shown, seconds, findings, rigName: rig.name }, options);
-  for (const { path, text } of json || file || plot === 'stdout' ? findings.filter(isDanger) : [])
-    io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+  if (json || file || plot === 'stdout') tellDangers(io, findings);
   return outcomeOf(io, failures, span.to - span.from);
 }
 

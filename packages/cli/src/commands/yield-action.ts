@@ -3,13 +3,11 @@ import { EXIT } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
 import type { Io } from '../io.js';
 import { yieldPicture } from '../show/charts/yield-picture.js';
-import { isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { yieldPage } from '../show/page/yield-page.js';
-import { oneLine } from '../show/style.js';
 import { type Yielded, yieldText } from '../show/yield-text.js';
 import { claimOutputs } from './claim-outputs.js';
-import { deliver } from './deliver.js';
+import { deliver, tellDangers } from './deliver.js';
 import { loadRig } from './load-rig.js';
 import { deliverPictures } from './pictures.js';
 import { studyWhere } from './study-where.js';
@@ -45,9 +43,7 @@ export async function runYield(
       json: () => jsonText(yieldDocument(yielded)),
       text: (shownBy) => yieldText(yielded, shownBy),
     });
-  if (json || isTaken || result !== 'stdout')
-    for (const { path, text } of yielded.findings.filter(isDanger))
-      io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+  if (json || isTaken || result !== 'stdout') tellDangers(io, yielded.findings);
   return EXIT.done;
 }
 
