@@ -155,3 +155,16 @@ test('a page and a picture of it, whatever the rig is called', async () => {
   expect(page.match(/<svg/g)!.length).toBeGreaterThanOrEqual(2);
   expect(readFileSync(`${cwd}/soc.svg`, 'utf8')).toMatch(/^<svg[\s\S]*state of charge, log and model/);
 });
+
+test.each(['compare', 'calibrate'])(
+  '%s: what is dangerous in the rig is hidden neither by --quiet nor by --json',
+  async (command) => {
+    const flooded = readFileSync(RIG, 'utf8').replace('chemistry: LFP', 'chemistry: flooded\n  stands: cabin');
+    const cwd = folderWith({ 'rig.yaml': flooded });
+    const danger = /danger.*hydrogen/;
+    expect((await stayput([command, 'rig.yaml', LOG, ...AT, '--quiet'], { cwd })).stdout.replace(/\n */g, ' ')).toMatch(
+      danger,
+    );
+    expect((await stayput([command, 'rig.yaml', LOG, ...AT, '--quiet', '--json'], { cwd })).stderr).toMatch(danger);
+  },
+);

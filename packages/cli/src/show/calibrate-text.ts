@@ -1,6 +1,6 @@
 import type { Calibration, Finding, FitErrors, FittedValue, LogReading } from '@stayput/core';
 import type { Io } from '../io.js';
-import { closingLines } from './findings.js';
+import { closingLines, findingLines, isDanger } from './findings.js';
 import { counted, dayText, fixed, percent, significant } from './number.js';
 import { oneLine, type Style } from './style.js';
 import { type Column, type Tabled, table, wrapped } from './table.js';
@@ -27,7 +27,7 @@ export function calibrateText(shown: ShownCalibration, { style, terminal }: Pick
     style.bold(isAny ? style.green(line) : style.yellow(line)),
   );
   const values = isAny ? table(...valuesTabled(fitted), width, style.bold) : [];
-  if (quiet) return [...answer, ...values];
+  if (quiet) return [...answer, ...values, ...findingLines(findings.filter(isDanger), width, style)];
   return [
     ...answer,
     ...wrapped(aboutCalibrate(shown), width, '  ', '  '),

@@ -1,6 +1,6 @@
 import type { CompareDay, CompareHour, Comparison, Finding, LogReading, Rig } from '@stayput/core';
 import type { Io } from '../io.js';
-import { closingLines } from './findings.js';
+import { closingLines, findingLines, isDanger } from './findings.js';
 import { labelled } from './labelled.js';
 import { counted, dayText, fixed, percent, significant } from './number.js';
 import { oneLine, type Style } from './style.js';
@@ -26,7 +26,12 @@ export function compareText(compared: Compared, { style, terminal }: Pick<Io, 's
   const answer = wrapped(compareVerdict(comparison), width).map((line) =>
     style.bold(isAllWell(comparison) ? style.green(line) : style.yellow(line)),
   );
-  if (quiet) return [...answer, ...findingBlocks(dangersOf(comparison), width, style)];
+  if (quiet)
+    return [
+      ...answer,
+      ...findingBlocks(dangersOf(comparison), width, style),
+      ...findingLines(findings.filter(isDanger), width, style),
+    ];
   const told = findingBlocks(comparison, width, style);
   return [
     ...answer,
@@ -72,7 +77,7 @@ export function compareRemarks({ comparison, warnings }: Compared): string[] {
 
 const dangersOf = (comparison: Comparison): Comparison => ({
   ...comparison,
-  findings: comparison.findings.filter(({ level }) => level === 'danger'),
+  findings: comparison.findings.filter(isDanger),
 });
 
 /** The gravest finding, or that all agrees, in one sentence. */
