@@ -14,13 +14,14 @@ export function erbsDiffuseFraction(kt: number): number {
 
 /**
  * Share of diffuse in daily irradiation by the daily clearness index.
- * Source: Erbs, Klein & Duffie 1982 (Duffie & Beckman, 4th ed. 2013, eq. 2.11.1).
+ * Source: Erbs, Klein & Duffie 1982 (Duffie & Beckman, 4th ed. 2013, eq. 2.11.1). Below 0.11 the curve itself rises to 1.008;
+ * here it is held at 1, for there is no less than no beam.
  * @param sunsetDeg sunset hour angle; the curve is a winter's up to 81.4
  */
 export function erbsDailyDiffuseFraction(kt: number, sunsetDeg: number): number {
   const k = Math.max(0, kt);
   if (sunsetDeg <= 81.4) return k < 0.715 ? 1 + k * (-0.2727 + k * (2.4495 + k * (-11.9514 + k * 9.3879))) : 0.143;
-  return k < 0.722 ? 1 + k * (0.2832 + k * (-2.5557 + k * 0.8448)) : 0.175;
+  return k < 0.722 ? Math.min(1, 1 + k * (0.2832 + k * (-2.5557 + k * 0.8448))) : 0.175;
 }
 
 /**

@@ -102,8 +102,9 @@ function bookSolar({ solar, input }: Assembled, out: LoopOutput, lossW: Record<L
         }
       } else {
         harvestW = out.arrayW[at]!;
-        // The current is the same on both sides; the switches drop a fixed voltage, the rest is the cable's.
-        inputW = outputW + (input.pwmDropV * out.chargerBusW[at]!) / out.busV[i]!;
+        // The current is the same on both sides; the switches drop a fixed voltage, the rest is the cable's. Of a step that was
+        // split, the mean current comes from means, so a cable without loss would be left with a hair below nothing.
+        inputW = Math.min(harvestW, outputW + (input.pwmDropV * out.chargerBusW[at]!) / out.busV[i]!);
         availableW = out.arrayAvailableW[at]!;
       }
       pvAvailableW[i] = pvAvailableW[i]! + availableW;
