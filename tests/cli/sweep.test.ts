@@ -93,7 +93,7 @@ describe('the same bytes', () => {
   });
 
   test('when it was killed (SIGKILL) in the middle and begun again, as often as it takes', async () => {
-    const args = [...WEEK, '--days', '60', '--vary', 'battery.capacity=20:1:139 Ah', '--out', 'rows.csv'];
+    const args = [...WEEK, '--days', '30', '--vary', 'battery.capacity=20:1:119 Ah', '--out', 'rows.csv'];
     const whole = folder();
     await stayput(args, { cwd: whole });
     const cwd = folder();
@@ -130,7 +130,7 @@ describe('the same bytes', () => {
   );
 
   test('when it was interrupted (SIGINT), which ends with 130 and whole rows', async () => {
-    const args = [...WEEK, '--days', '60', '--vary', 'battery.capacity=20:1:139 Ah', '--out', 'rows.csv'];
+    const args = [...WEEK, '--days', '30', '--vary', 'battery.capacity=20:1:119 Ah', '--out', 'rows.csv'];
     const whole = folder();
     await stayput(args, { cwd: whole });
     const cwd = folder();

@@ -28,9 +28,9 @@ export const WRITING: readonly { readonly args: readonly string[]; readonly writ
     args: ['simulate', 'rig.yaml', 'trip.yaml', '--report', 'a.html', '--plot', 'b.svg'],
     writes: ['a.html', 'b.svg'],
   },
-  { args: ['yield', 'rig.yaml', '--place', 'Porto', '--plot', 'a.svg'], writes: ['a.svg'] },
+  { args: ['yield', 'rig.yaml', '--place', 'Porto', '--years', '1', '--plot', 'a.svg'], writes: ['a.svg'] },
   {
-    args: ['stay', 'rig.yaml', '--place', 'Porto', '--months', 'oct', '--years', '2', '--plot', 'a.svg'],
+    args: ['stay', 'rig.yaml', '--place', 'Porto', '--months', 'oct', '--years', '1', '--plot', 'a.svg'],
     writes: ['a.svg'],
   },
   {

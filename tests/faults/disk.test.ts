@@ -22,9 +22,17 @@ const SMALL_DISK = 'mount -t tmpfs -o size=$SIZE none disk && cp in/* disk && cd
 const hasSmallDisk =
   spawnSync('unshare', ['-rm', 'sh', '-c', 'mount -t tmpfs none /mnt'], { encoding: 'utf8' }).status === 0;
 
-/** The same call without its files: it prints. */
-const printing = (args: readonly string[]) =>
-  args.filter((_, k) => ![args[k], args[k + 1]].some((arg) => /^[abc]\.\w+$/.test(arg ?? '')));
+/** One place prints for all commands: what is long, what is short, text, JSON, rows and help. */
+const PRINTING = [
+  ['check', 'rig.yaml'],
+  ['simulate', 'rig.yaml', 'trip.yaml'],
+  ['simulate', 'rig.yaml', 'trip.yaml', '--json'],
+  ['simulate', 'rig.yaml', 'trip.yaml', '--trace', '-', '--step', '1min'],
+  ['log', 'log.csv', '--tidy', '-'],
+  ['sweep', 'rig.yaml', 'trip.yaml', '--vary', 'battery.capacity=50:1:90 Ah', '--out', '-'],
+  ['new', '--out', '-'],
+  ['help', 'simulate'],
+];
 
 describe('a full disk is said with what to do, exit 2, and the old file is left', () => {
   test.skipIf(process.platform === 'win32').each(CALLS)(
@@ -64,10 +72,10 @@ describe('a full disk is said with what to do, exit 2, and the old file is left'
     60_000,
   );
 
-  test.skipIf(!existsSync('/dev/full')).each(CALLS)(
-    'standard output to /dev/full: $name',
-    ({ args }) => {
-      const { status, stderr } = shell('exec "$0" "$@" > /dev/full', printing(args), folderWith(FILES));
+  test.skipIf(!existsSync('/dev/full')).each(PRINTING)(
+    'standard output to /dev/full: %s %s %s …',
+    (...args: string[]) => {
+      const { status, stderr } = shell('exec "$0" "$@" > /dev/full', args, folderWith(FILES));
       expect(stderr).toMatch(/^stayput: standard output cannot be written: /m);
       expect(status).toBe(2);
     },
@@ -119,17 +127,7 @@ describe('a folder in which one may not write is said, exit 2', () => {
 });
 
 describe('a reader that goes away after the first line is no fault', () => {
-  test
-    .skipIf(process.platform === 'win32')
-    .each([
-      ...CALLS.map(({ args }) => printing(args)),
-      ['simulate', 'rig.yaml', 'trip.yaml', '--json'],
-      ['simulate', 'rig.yaml', 'trip.yaml', '--trace', '-', '--step', '1min'],
-      ['log', 'log.csv', '--tidy', '-'],
-      ['sweep', 'rig.yaml', 'trip.yaml', '--vary', 'battery.capacity=50:1:90 Ah', '--out', '-'],
-      ['--help'],
-      ['help', 'simulate'],
-    ])(
+  test.skipIf(process.platform === 'win32').each(PRINTING)(
     '%s %s %s …',
     (...args: string[]) => {
       const script = '{ "$0" "$@"; echo "exit $?" >&2; } | head -n 1 > /dev/null';

@@ -7,7 +7,7 @@ import { Draw } from '../fuzz/random.js';
 import { FILES, WRITING } from './calls.js';
 
 /** More on demand: KILLS=50 npx vitest run tests/faults */
-const KILLS = Number(process.env.KILLS ?? 3);
+const KILLS = Number(process.env.KILLS ?? 2);
 const SEED = Number(process.env.SEED ?? 20260301);
 
 const OLD = 'what was there before\n';

@@ -1,5 +1,5 @@
 import { createWriteStream, unlinkSync } from 'node:fs';
-import { access, chmod, link, readdir, realpath, rename, stat, unlink } from 'node:fs/promises';
+import { access, chmod, constants, link, readdir, realpath, rename, stat, unlink } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
@@ -31,7 +31,8 @@ export function removeUnfinished(): void {
 
 /**
  * @param inputs files that are read in this run and must not be replaced by it
- * @throws InputError when the file exists and `force` is not set, is a folder, is an input, or its folder is missing
+ * @throws InputError when the file exists and `force` is not set, is a folder, is an input, or its folder is missing or may not be
+ * written in
  */
 export async function claimFile(path: string, force: boolean, inputs: readonly string[]): Promise<WriteTarget> {
   const existing = await stat(path).catch(() => undefined);
@@ -39,6 +40,7 @@ export async function claimFile(path: string, force: boolean, inputs: readonly s
     const folder = dirname(path);
     const parent = await stat(folder).catch(() => undefined);
     if (!parent?.isDirectory()) throw new InputError(`${path} cannot be written: there is no folder ${folder}`);
+    await mayWriteIn(folder, path);
     return { path, realPath: join(await realpath(folder), basename(path)), isDevice: false, force };
   }
   if (existing.isDirectory()) throw new InputError(`${path} is a folder; name a file in it`);
@@ -48,7 +50,15 @@ export async function claimFile(path: string, force: boolean, inputs: readonly s
     if (input !== '-' && (await realpath(input).catch(() => undefined)) === realPath)
       throw new InputError(`${path} is read by this command, so it is not written over; name another file`);
   if (!force) throw new InputError(`${path} exists already and is left as it is; --force replaces it`);
+  await mayWriteIn(dirname(realPath), path);
   return { path, realPath, isDevice: false, force, mode: existing.mode };
+}
+
+/** Asked before the work, which may be long: the file is written beside its place and moved there, so its folder must take it. */
+async function mayWriteIn(folder: string, path: string): Promise<void> {
+  await access(folder, constants.W_OK).catch((error: NodeJS.ErrnoException) => {
+    throw writeFailure(error, path);
+  });
 }
 
 /** Writes the whole file beside its place and moves it there, so that it appears whole or not at all. */
