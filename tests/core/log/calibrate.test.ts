@@ -224,3 +224,32 @@ describe('what holds the charge back is not laid at the panel’s door', () => {
       expect(Math.abs(factor(van).value - sound.solarFactor / (0.96 * 0.98))).toBeLessThan(0.05);
     });
 });
+
+test('an inverter that is left on takes what it takes: its standby is found from what flows at night', () => {
+  // the invented van has no electronics that draw beside what is always on
+  const silent = RIG_TEXT.replace('current: 20 A }', 'current: 20 A, standby: 0 W }').replace(
+    '42 W',
+    '42 W\n    standby: 0 W',
+  );
+  const { rig } = readRig(`${silent}inverter: { rating: 300 W, standby: 6 W, on: always }\n`);
+  for (const [seed, trueW] of [
+    [3, 11],
+    [4, 3],
+    [5, 18],
+  ] as const) {
+    // its draws are currents, and its battery stands at some 13.1 V at night
+    const van = { ...PLAIN, seed, alwaysOnA: VAN.alwaysOnA + trueW / 13.1 };
+    const calibration = calibrate(rig, logOf(van), { ...WHERE, fit: ['inverter'] });
+    const { value, low, high } = fittedBy(calibration, 'inverter standby')!;
+    expect(Math.abs(value - trueW)).toBeLessThan(0.5);
+    expect(low < trueW && trueW < high).toBe(true);
+    expect(calibration.rig.inverter!.standbyW).toBe(value);
+  }
+});
+
+test('what an inverter that is left on takes is not told from what is always on, and that is said', () => {
+  const text = `${RIG_TEXT}inverter: { rating: 300 W, standby: 6 W, on: always }\n`;
+  const { fitted, untold } = calibrate(readRig(text).rig, logOf(PLAIN), { ...WHERE, fit: ['always-on', 'inverter'] });
+  expect(fitted.map(({ name }) => name)).not.toContain('inverter standby');
+  expect(untold.find(({ fit }) => fit === 'inverter')!.why).toMatch(/cannot be told apart/);
+});
