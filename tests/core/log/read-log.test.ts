@@ -283,3 +283,8 @@ test('an offset that no clock has is not taken from a heading', () => {
   const { time } = read(`time (UTC+99),voltage (V)\n2026-04-10 00:00,13\n2026-04-10 00:10,13`).reading;
   expect(time).toMatchObject({ zone: 'UTC' });
 });
+
+test('a log whose middle falls between two milliseconds is read in a named zone', () => {
+  const text = 'time,voltage (V),solar power (W)\n2026-04-10T12:00:00.000Z,13.2,40\n2026-04-10T12:00:01.001Z,13.2,40\n';
+  expect(read(text, { zone: 'Europe/Rome' }).reading.harvestCentre).toMatchObject({ dayBy: 'civil time' });
+});

@@ -266,7 +266,7 @@ function createLogBody(
             hint: `read as: time in "${layout.headings[time]}", ${layout.columns.map(({ role, index }) => `${role} in "${layout.headings[index]}"`).join(', ')}`,
           },
         );
-      const harvest = judgeHarvestHours(told.harvest, logZone, (told.firstMs + told.lastMs) / 2, at);
+      const harvest = judgeHarvestHours(told.harvest, logZone, Math.round((told.firstMs + told.lastMs) / 2), at);
       const warnings = [
         ...warningsOf(layout, logZone, { isSettled, dateOrder, newestFirst }, sign),
         ...(harvest.warning ? [harvest.warning] : []),
