@@ -1,4 +1,6 @@
 import { type DateOrder, dateOrderOf, readStamp, readTimeOfDay } from '../place/index.js';
+import { createClockReader } from './clock-reader.js';
+import { createKnownDay } from './known-day.js';
 
 const DAY_MS = 86_400_000;
 /** No stamp is longer, and the patterns are slow on long runs of blanks. */
@@ -23,12 +25,8 @@ export interface StampReader {
 
 /** @param order of the parts of dates like 03/04/2026; ISO dates and spelt months need none */
 export function createStampReader(order: DateOrder): StampReader {
-  // A log writes one way, and a date stands for a whole day: what comes before and after the time of day is read once.
-  let before = '\u0000';
-  let dayMs = 0;
-  let after = '';
-  let afterMs = 0;
-  let afterUtc = false;
+  const day = createKnownDay();
+  const clock = createClockReader();
   let date = '\u0000';
   let dateMs = Number.NaN;
   const slow = (text: string): number => {
@@ -45,36 +43,21 @@ export function createStampReader(order: DateOrder): StampReader {
       (fraction ? Math.round(Number(`0.${fraction[1]}`) * 1000) : 0)
     );
   };
-  const learn = (text: string, ms: number) => {
-    const found = /^(\d{1,4}[-/.]\d{1,2}[-/.]\d{2,4}[ T])\d\d:\d\d:\d\d(.*)$/.exec(text);
-    if (found === null || found[1]!.length !== 11) return;
-    const suffix = found[2]!;
-    const zone = /^(z|[+-]\d\d:?\d\d)?$/i.exec(suffix);
-    if (zone === null) return;
-    const ofDayMs = timeOfDay(text);
-    before = found[1]!;
-    after = suffix;
-    afterUtc = reader.isUtc;
-    const clockMs = suffix.length > 1 ? ms + offsetMs(suffix) : ms;
-    dayMs = clockMs - ofDayMs;
-    afterMs = ms - clockMs;
-  };
   const reader: StampReader = {
     isUtc: false,
     read(text) {
-      if (
-        text.length >= 19 &&
-        text.startsWith(before) &&
-        (text.length === 19 ? after === '' : text.slice(19) === after)
-      ) {
-        const ofDayMs = timeOfDay(text);
-        if (ofDayMs >= 0) {
-          reader.isUtc = afterUtc;
-          return dayMs + ofDayMs + afterMs;
-        }
+      const known = day.read(text);
+      if (!Number.isNaN(known)) {
+        reader.isUtc = day.isUtc;
+        return known;
+      }
+      const epoch = epochMs(text);
+      if (!Number.isNaN(epoch)) {
+        reader.isUtc = true;
+        return epoch;
       }
       const ms = slow(text);
-      if (!Number.isNaN(ms)) learn(text, ms);
+      if (!Number.isNaN(ms)) day.learn(text, ms, reader.isUtc);
       return ms;
     },
     readPair(dateText, time) {
@@ -83,33 +66,25 @@ export function createStampReader(order: DateOrder): StampReader {
         dateMs = slow(dateText);
       }
       reader.isUtc = false;
-      const ofDayMs = readTimeOfDay(time.replace(/[.,]\d+\s*$/, ''));
+      const plainMs = clock.read(time, 0);
+      const isPlain = !Number.isNaN(plainMs) && clock.end === time.length;
+      const ofDayMs = isPlain ? plainMs : readTimeOfDay(time.replace(/[.,]\d+\s*$/, ''));
       return ofDayMs === undefined ? Number.NaN : Math.floor(dateMs / DAY_MS) * DAY_MS + ofDayMs;
     },
   };
   return reader;
 }
 
-/** HH:MM:SS from the eleventh character on [ms]; −1 when it is not. */
-function timeOfDay(text: string): number {
-  if (text.charCodeAt(13) !== 58 || text.charCodeAt(16) !== 58) return -1;
-  const hour = twoDigits(text, 11);
-  const minute = twoDigits(text, 14);
-  const second = twoDigits(text, 17);
-  return hour < 24 && minute < 60 && second < 60 ? ((hour * 60 + minute) * 60 + second) * 1000 : -1;
-}
-
-/** A number of two digits; 100 when they are none. */
-function twoDigits(text: string, at: number): number {
-  const tens = text.charCodeAt(at) - 48;
-  const ones = text.charCodeAt(at + 1) - 48;
-  return tens >= 0 && tens <= 9 && ones >= 0 && ones <= 9 ? tens * 10 + ones : 100;
-}
-
-function offsetMs(suffix: string): number {
-  const digits = suffix.replace(':', '');
-  const ms = (Number(digits.slice(1, 3)) * 60 + Number(digits.slice(3, 5))) * 60_000;
-  return digits[0] === '-' ? -ms : ms;
+/** Plain seconds or milliseconds since 1970, as ten or thirteen digits [ms]; NaN when it is not. */
+function epochMs(text: string): number {
+  if (text.length !== 10 && text.length !== 13) return Number.NaN;
+  if (text.charCodeAt(0) !== 49) return Number.NaN;
+  for (let at = 1; at < text.length; at++) {
+    const code = text.charCodeAt(at);
+    if (code < 48 || code > 57) return Number.NaN;
+  }
+  const since = Number(text);
+  return since > 1e12 ? since : since * 1000;
 }
 
 /** A stamp with its month in letters, its time first or a comma in the middle, as one that has none of these. */

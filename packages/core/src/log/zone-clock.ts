@@ -30,7 +30,19 @@ export function createZoneClock(zone: string): ZoneClock {
   let day = Number.NaN;
   /** the one offset of this local day; NaN on a day near a change */
   let dayOffsetMs = Number.NaN;
-  const offsetAt = (ms: number) => utcOffsetH(ms, zone) * HOUR_MS;
+  const askedAt = (ms: number) => utcOffsetH(ms, zone) * HOUR_MS;
+  /** near a change each row asks anew: the one offset of each hour of UTC, NaN where it changes within */
+  const ofHour = new Map<number, number>();
+  const offsetAt = (ms: number) => {
+    const hour = Math.floor(ms / HOUR_MS);
+    let offsetMs = ofHour.get(hour);
+    if (offsetMs === undefined) {
+      const early = askedAt(hour * HOUR_MS);
+      offsetMs = early === askedAt((hour + 1) * HOUR_MS - 1) ? early : Number.NaN;
+      ofHour.set(hour, offsetMs);
+    }
+    return Number.isNaN(offsetMs) ? askedAt(ms) : offsetMs;
+  };
   const clock: ZoneClock = {
     isSkipped: false,
     toUtc(localMs, lastMs) {
@@ -39,8 +51,9 @@ export function createZoneClock(zone: string): ZoneClock {
       const thisDay = Math.floor(localMs / DAY_MS);
       if (thisDay !== day) {
         day = thisDay;
-        const early = offsetAt(day * DAY_MS - 15 * HOUR_MS);
-        dayOffsetMs = early === offsetAt((day + 1) * DAY_MS + 15 * HOUR_MS) ? early : Number.NaN;
+        ofHour.clear();
+        const early = askedAt(day * DAY_MS - 15 * HOUR_MS);
+        dayOffsetMs = early === askedAt((day + 1) * DAY_MS + 15 * HOUR_MS) ? early : Number.NaN;
       }
       if (!Number.isNaN(dayOffsetMs)) return localMs - dayOffsetMs;
       const before = offsetAt(localMs - DAY_MS);
