@@ -3,6 +3,7 @@ import type { LogFinding } from './compare-types.js';
 import { drawStep } from './draw-step.js';
 import { nightSteps } from './fit-errors.js';
 import { Z90 } from './fit-numbers.js';
+import { firstSteps } from './step-days.js';
 import { counted, percent } from './words.js';
 
 /** A draw that nobody listed is told from this on [A], and when it is so many standard errors from nothing. */
@@ -35,12 +36,13 @@ export interface NightDraws {
 export function nightDraws(scene: Scene, listedA: number): NightDraws[] {
   const { log, dates, dayOf, steps, run } = scene;
   const isNight = nightSteps(steps, scene.availableW);
+  const first = firstSteps(dayOf, dates.length);
   return log.reading.daily.flatMap(({ date, alwaysOnA }) => {
     const day = dates.indexOf(date);
     if (day < 0 || alwaysOnA === undefined) return [];
     let [logW, modelW, volts, count] = [0, 0, 0, 0];
-    for (let i = 0; i < isNight.length; i++) {
-      if (dayOf[i] !== day || isNight[i] === 0) continue;
+    for (let i = first[day]!; i < first[day + 1]!; i++) {
+      if (isNight[i] === 0) continue;
       logW -= steps.batteryW[i]!;
       modelW -= run.trace.batteryV[i]! * run.trace.batteryA[i]!;
       volts += steps.voltageV[i]!;

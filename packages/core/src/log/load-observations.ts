@@ -1,5 +1,6 @@
 import { percentile } from '../study/index.js';
 import type { Training } from './calibrate-training.js';
+import { firstSteps } from './step-days.js';
 
 /** Share of the nights in which nothing of the timetable runs, for these hours to be enough. */
 const LEAST_CLEAN = 0.25;
@@ -88,9 +89,11 @@ interface Row {
 
 /** A night's quiet draw is held against the quietest hours of the model's night. */
 function quietRows({ nights, dates, dayOf, isNight, assembled }: Training, { quietA }: Drawn): Row[] {
+  const first = firstSteps(dayOf, dates.length);
   return nights.flatMap(({ date, alwaysOnA }) => {
     const day = dates.indexOf(date);
-    const at = indexes(dayOf.length, (i) => dayOf[i] === day && isNight[i] === 1);
+    if (day < 0) return [];
+    const at = indexes(first[day]!, first[day + 1]!, (i) => isNight[i] === 1);
     if (at.length === 0) return [];
     const duty = assembled.fridges.map(({ columns }) => mean(at.map((i) => columns.holdDuty[i]!)));
     if (duty.some((one) => one > MOST_DUTY)) return [];
@@ -110,7 +113,7 @@ function meanRows(training: Training, { timedW, busV }: Drawn): Row[] {
   const hasLoads = steps.loadW.some((watts) => !Number.isNaN(watts));
   const ampsAt = (i: number) =>
     isNight[i] === 1 ? -steps.batteryA[i]! : hasLoads ? steps.loadW[i]! / busV[i]! : Number.NaN;
-  const all = indexes(dayOf.length, (i) => isLoadTrain[i] === 1 && !Number.isNaN(ampsAt(i)));
+  const all = indexes(0, dayOf.length, (i) => isLoadTrain[i] === 1 && !Number.isNaN(ampsAt(i)));
   const clean = all.filter((i) => timedW[i]! < OFF_W);
   const blocks = 24 / BLOCK_H;
   const groups = new Map<number, number[]>();
@@ -133,16 +136,16 @@ function meanRows(training: Training, { timedW, busV }: Drawn): Row[] {
 /** What the rig draws at its quietest, over the nights that are fitted [A]. */
 export function nightQuiet(training: Training, { quietA }: Drawn): number {
   const { isNight, isLoadTrain, dayOf } = training;
-  const at = indexes(dayOf.length, (i) => isLoadTrain[i] === 1 && isNight[i] === 1);
+  const at = indexes(0, dayOf.length, (i) => isLoadTrain[i] === 1 && isNight[i] === 1);
   return percentile(
-    (at.length > 0 ? at : indexes(dayOf.length, () => true)).map((i) => quietA[i]!),
+    (at.length > 0 ? at : indexes(0, dayOf.length, () => true)).map((i) => quietA[i]!),
     0.05,
   );
 }
 
-function indexes(length: number, isWanted: (i: number) => boolean): number[] {
+function indexes(from: number, end: number, isWanted: (i: number) => boolean): number[] {
   const wanted: number[] = [];
-  for (let i = 0; i < length; i++) if (isWanted(i)) wanted.push(i);
+  for (let i = from; i < end; i++) if (isWanted(i)) wanted.push(i);
   return wanted;
 }
 

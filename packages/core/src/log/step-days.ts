@@ -10,6 +10,14 @@ export function stepDays({ itinerary, grid }: Pick<Conditions, 'itinerary' | 'gr
   return dayOf;
 }
 
+/** The first step of each day, and at the end how many steps there are: day k is the steps from [k] to [k + 1]. */
+export function firstSteps(dayOf: Int32Array, days: number): Int32Array {
+  const first = new Int32Array(days + 1);
+  for (const day of dayOf) first[day + 1]!++;
+  for (let k = 0; k < days; k++) first[k + 1] = first[k + 1]! + first[k]!;
+  return first;
+}
+
 /** Share of each day that the steps' rows account for, 0..1. */
 export function coverByDay(cover: Float64Array, dayOf: Int32Array, days: number): Float64Array {
   const sums = new Float64Array(days);
