@@ -1,6 +1,9 @@
 import { PassThrough, type Readable } from 'node:stream';
 
 const CHUNK = 1 << 17;
+/** of a character, in UTF-8 */
+const MOST_BYTES = 3;
+const NEWLINE = 10;
 
 /** Lines on their way to a file: gathered as they are made, and handed on as fast as the file takes them. */
 export interface LineSink {
@@ -14,19 +17,36 @@ export interface LineSink {
 
 export function createLineSink(): LineSink {
   const stream = new PassThrough({ writableHighWaterMark: CHUNK, readableHighWaterMark: CHUNK });
-  let text = '';
+  // Each line becomes bytes at once: long strings grown of millions of pieces keep the collector busy.
+  const full: Buffer[] = [];
+  let bytes = Buffer.allocUnsafe(CHUNK);
+  let used = 0;
+  const turn = () => {
+    if (used > 0) full.push(bytes.subarray(0, used));
+    bytes = Buffer.allocUnsafe(CHUNK);
+    used = 0;
+  };
   return {
     stream,
     add: (line) => {
-      text += `${line}\n`;
+      const most = MOST_BYTES * line.length + 1;
+      if (most > CHUNK) {
+        turn();
+        full.push(Buffer.from(`${line}\n`));
+        return;
+      }
+      if (used + most > CHUNK) turn();
+      used += bytes.write(line, used);
+      bytes[used++] = NEWLINE;
     },
     drain: async () => {
-      if (text.length < CHUNK) return;
-      const full = text;
-      text = '';
-      if (!stream.write(full) && !stream.destroyed) await roomIn(stream);
+      while (full.length > 0) if (!stream.write(full.shift()) && !stream.destroyed) await roomIn(stream);
     },
-    end: () => void stream.end(text),
+    end: () => {
+      turn();
+      for (const one of full) stream.write(one);
+      stream.end();
+    },
     fail: (error) => void stream.destroy(error),
   };
 }
