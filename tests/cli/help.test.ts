@@ -197,6 +197,15 @@ describe('what the topics say is so', () => {
       expect(said.find(([key]) => key === path.replace('battery.', ''))![1]).toContain(`Default ${text}`);
   });
 
+  test('a default that only a fridge takes is not told of every load', () => {
+    const critical = entriesOf(rigTopic()).filter(([key]) => key === 'critical');
+    expect(critical.map(([, words]) => /Default (\w+)/.exec(words)?.[1])).toEqual([undefined, 'true']);
+    const { rig } = readRig(
+      'battery: { chemistry: LFP, capacity: 100 Ah }\nloads: [{ name: a, power: 2 W }, { name: b, kind: fridge }]',
+    );
+    expect(rig.loads.map((load) => load.critical)).toEqual([false, true]);
+  });
+
   test('units: every example and every other unit is understood', () => {
     const said = entriesOf(unitsTopic()).slice(0, Object.keys(DIMENSIONS).length);
     for (const [k, dimension] of (Object.keys(DIMENSIONS) as Dimension[]).entries()) {

@@ -32,6 +32,16 @@ test('the answer comes first, in one sentence, and --quiet gives nothing else', 
   for (const line of stdout.split('\n')) expect([...line].length).toBeLessThanOrEqual(80);
 });
 
+test('months that are alike are said once, not as a span from one to the same', async () => {
+  // 80 % of 100 Ah at 12.8 V or so feed 40 W for a day, in whatever month.
+  const lamp = 'name: Wren\nbattery: { chemistry: LFP, capacity: 100 Ah }\nloads: [{ name: lamp, power: 40 W }]\n';
+  const cwd = folderWith({ 'rig.yaml': lamp });
+  const { stdout } = await stayput([...STAY, '--months', 'jan-feb', '--quiet'], { cwd });
+  expect(stdout.replace(/\n/g, ' ')).toMatch(
+    /Wren can stay [\d.]+ days? in each month without a panel, nine times in ten/,
+  );
+});
+
 test('where the sun is more than enough it says so', async () => {
   const { stdout } = await stayput([...STAY, '--quiet'], { cwd: folderWith({ 'rig.yaml': RIG }) });
   expect(stdout.replace(/\n/g, ' ')).toContain("Wren can stay as long as you like with the season's sun, and ");

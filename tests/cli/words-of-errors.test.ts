@@ -42,6 +42,11 @@ test.each([
   [['simulate', 'rig.yaml', '--place', 'Porto', '--weather', 'clera'], /--weather clera .*did you mean clear\?/],
   [['simulate', 'rig.yaml', '--place', 'Xyzzyq'], /Xyzzyq.*\n\(stayput help places lists them\)\n$/],
   [['size', 'rig.yaml', 'rig.yaml', '--month', 'octember'], /^stayput: --month octember: give a month/],
+  [
+    ['size', 'rig.yaml', 'shop.yaml', '--place', 'Porto'],
+    /currency: unknown key .*\n\(stayput help parts tells its keys\)\n$/,
+  ],
+  [['check', 'rig.yaml', 'way.yaml'], /colour: unknown key .*\n\(stayput help trip tells its keys\)\n$/],
   [['check', 'tab.yaml'], /^stayput: tab\.yaml:3:1: a tab is used to indent \(YAML is indented with spaces\)\n$/],
   [['check', 'foo.yaml'], /battery\.foo: unknown key "foo" \(known here: .*\n\(stayput help rig tells its keys\)\n$/],
   [['sweep', 'rig.yaml', '--place', 'Porto'], /^stayput: --vary: nothing is varied/],
@@ -49,6 +54,8 @@ test.each([
   const cwd = folderWith({
     'rig.yaml': RIG,
     'tab.yaml': RIG.replace('  chemistry', '\tchemistry'),
+    'shop.yaml': 'currency: EUR\nbatteries: [{ name: a, chemistry: LFP, capacity: 100 Ah, mass: 11 kg, price: 400 }]\n',
+    'way.yaml': 'colour: red\nstops: [{ place: Porto, from: 2026-10-03, nights: 1 }]\n',
     'foo.yaml': RIG.replace('  capacity', '  foo: 1\n  capacity'),
   });
   const { stdout, stderr, code } = await stayput(args, { cwd });

@@ -33,6 +33,13 @@ describe('a fridge in a run', () => {
     for (const roomC of trace.cabinC) expect(roomC).toBeCloseTo(30, 6);
   });
 
+  test('that never runs, in a room as cold as it is, has no lowest voltage; one that runs sees less than the battery', () => {
+    expect(run('', 2).loads[0]).not.toHaveProperty('lowestV');
+    const { lowestV } = run('').loads[0]!;
+    expect(lowestV).toBeGreaterThan(12);
+    expect(lowestV).toBeLessThan(14.6);
+  });
+
   test('a cover takes its share off the heat leak, so off the energy of a closed fridge', () => {
     expect(wh(run('cover: 30 %')) / wh(run('cover: 0 %'))).toBeCloseTo(0.7, 6);
   });

@@ -87,7 +87,14 @@ const schema = (name: keyof ReturnType<typeof jsonSchemas>) => jsonSchemas()[nam
 const body = (yaml: string) => yaml.replace(/^(#.*\n)+/, '').trimEnd();
 
 function rigDefaults(): DefaultWords {
-  const taken = [BARE_RIG, RELAY_RIG].flatMap((text) => readRig(text).defaults);
   const words = ({ text, why }: DefaultTaken) => `${text} (${why})`;
-  return new Map(taken.reverse().map((one) => [one.path.replace(/\[\d+\]/g, '[]'), words(one)]));
+  const taken = [BARE_RIG, RELAY_RIG].flatMap((text) => {
+    const { rig, defaults } = readRig(text);
+    return defaults.map((one): [string, string] => {
+      const load = /^loads\[(\d+)\]/.exec(one.path)?.[1];
+      const kind = load === undefined ? '' : `${rig.loads[Number(load)]!.kind}:`;
+      return [kind + one.path.replace(/\[\d+\]/g, '[]'), words(one)];
+    });
+  });
+  return new Map(taken.reverse());
 }

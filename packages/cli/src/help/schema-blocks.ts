@@ -15,7 +15,10 @@ export interface SchemaNode {
   readonly maximum?: number;
 }
 
-/** What is taken for a key that is left out, by its path with [] for the items of a list. */
+/**
+ * What is taken for a key that is left out, by its path with [] for the items of a list; where only one kind of a
+ * group takes it, with that kind before: "fridge:loads[].critical".
+ */
 export type DefaultWords = ReadonlyMap<string, string>;
 
 /** A section for the file and one for each group of keys in it; a group that several keys share is told once. */
@@ -30,14 +33,16 @@ function sections(
   heading: string,
   defaults: DefaultWords,
   told: Map<string, string>,
+  ofKind = '',
 ): Block[] {
+  const taken = (at: string) => defaults.get(`${ofKind}:${at}`) ?? defaults.get(at);
   const properties = Object.entries(node.properties ?? {});
   const below: Block[] = [];
   const entries = properties.map(([key, child]): [string, string] => {
     const at = path ? `${path}.${key}` : key;
     const { group, isList } = groupOf(child);
     const required = node.required?.includes(key) ?? false;
-    if (!group) return [key, leafWords(child, required, defaults.get(at))];
+    if (!group) return [key, leafWords(child, required, taken(at))];
     const seen = JSON.stringify(group);
     const before = told.get(seen);
     const what = before ?? (isList ? `${at}[]` : at);
@@ -46,15 +51,15 @@ function sections(
       for (const kind of group.oneOf ?? [group]) {
         const word = kind.properties?.kind?.const;
         const of = group.oneOf ? ` with ${word === undefined ? 'no kind' : `kind: ${String(word)}`}` : '';
-        below.push(...sections(what, kind, `${what}${of}: ${kind.description ?? ''}`, defaults, told));
+        const kindBelow = word === undefined ? ofKind : String(word);
+        below.push(...sections(what, kind, `${what}${of}: ${kind.description ?? ''}`, defaults, told, kindBelow));
       }
     }
     const see = before === undefined ? 'see below' : `keys as in ${before}`;
     const says = [child.description ?? group.description, isList ? 'a list' : 'a group', see]
       .filter(Boolean)
       .join('; ');
-    const taken = defaults.get(at);
-    return [key, withEnds(says, required, taken)];
+    return [key, withEnds(says, required, taken(at))];
   });
   return [{ heading }, { entries }, ...below];
 }

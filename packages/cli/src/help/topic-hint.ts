@@ -19,7 +19,7 @@ export function topicHint({ code, path, hint = '' }: HintedIssue): string | unde
     case 'unknown_key':
     case 'wrong_choice':
     case 'missing':
-      return `stayput help ${fileOf(path)} tells its keys`;
+      return `stayput help ${fileOf(path, hint)} tells its keys`;
     default:
       if (/^weather_(header|csv|column|no_|ambiguous|stamp)/.test(code))
         return 'stayput help weather tells which files are read';
@@ -29,8 +29,11 @@ export function topicHint({ code, path, hint = '' }: HintedIssue): string | unde
   }
 }
 
-function fileOf(path: string): string {
-  const part = /^\w*/.exec(path)![0];
-  if (part === 'stops' || part === 'startSoc' || part === 'weather') return 'trip';
-  return ['batteries', 'panels', 'chargers', 'limits', 'target'].includes(part) ? 'parts' : 'rig';
+/** Which kind of file a path stands in; of a key that no file has, the keys known beside it tell. */
+function fileOf(path: string, hint: string): string {
+  const first = /^\w*/.exec(path)![0];
+  const words = [first, ...(/^known here: (.*)$/.exec(hint)?.[1]?.split(', ') ?? [])];
+  const isOneOf = (...known: string[]) => (path === first ? words : [first]).some((word) => known.includes(word));
+  if (isOneOf('stops', 'startSoc', 'weather')) return 'trip';
+  return isOneOf('batteries', 'panels', 'chargers', 'limits', 'target') ? 'parts' : 'rig';
 }

@@ -33,11 +33,13 @@ function overMonths({ months, horizonDays, hardestMonth }: StayStudy, sun: strin
   const endless = months.filter(({ indefinite }) => indefinite).map(({ month }) => month);
   if (endless.length === months.length) return `as long as you like ${sun}`;
   const words = (row: StayMonth) => `${daysText(row.parkedDaysP10, horizonDays)} (${monthName(row.month)})`;
-  const hardest = words(months.find(({ month }) => month === hardestMonth)!);
+  const hardestRow = months.find(({ month }) => month === hardestMonth)!;
+  const hardest = words(hardestRow);
   if (endless.length > 0)
     return `as long as you like in ${monthSpans(endless)} but, nine times in ten, no less than ${hardest} in the hardest month`;
-  const easiest = words(months.reduce((a, b) => (b.parkedDaysP10 > a.parkedDaysP10 ? b : a)));
-  return `${hardest} to ${easiest} ${sun}, nine times in ten`;
+  const easiestRow = months.reduce((a, b) => (b.parkedDaysP10 > a.parkedDaysP10 ? b : a));
+  const [least, most] = [hardestRow, easiestRow].map((row) => daysText(row.parkedDaysP10, horizonDays));
+  return `${least === most ? `${least} in each month` : `${hardest} to ${words(easiestRow)}`} ${sun}, nine times in ten`;
 }
 
 /** "Mar to Aug, Oct"; a span over the turn of the year is one. */

@@ -265,7 +265,7 @@ function bookFridges({ fridges }: Assembled, out: LoopOutput, cablesW: Float64Ar
       unservedW[i] = (1 - out.fridgeOnShare[at]!) * columns.holdDuty[i]! * runW + (1 - fed) * model.standbyW;
       onShare[i] = runW > 0 ? out.fridgeW[at]! / runW : 0;
       cablesW[i] = cablesW[i]! + out.fridgeBusW[at]! - out.fridgeW[at]!;
-      if (out.fridgeV[at]! < lowestV) lowestV = out.fridgeV[at]!;
+      if (out.fridgeW[at]! > 0 && out.fridgeV[at]! < lowestV) lowestV = out.fridgeV[at]!; // else it did not run
     }
     return {
       name: load.name,
