@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { drawInPage, drawSvg } from '../../packages/cli/src/show/charts/draw.js';
 import { hoursPicture } from '../../packages/cli/src/show/charts/hours-picture.js';
 import { linesPicture } from '../../packages/cli/src/show/charts/lines-picture.js';
+import { textWidthPx } from '../../packages/cli/src/show/charts/text-width.js';
 import { localMs, thinned } from '../../packages/cli/src/show/charts/time-axis.js';
 import { waterfallPicture } from '../../packages/cli/src/show/charts/waterfall-picture.js';
 import { escaped } from '../../packages/cli/src/show/escape.js';
@@ -103,6 +104,27 @@ describe('pictures', () => {
       expect((from - zero) / full).toBeCloseTo([0, 0.7, 0.7, 0][k]!, 2);
       expect(length / full).toBeCloseTo([1, 0.3, 0.1, 0.8][k]!, 2);
     });
+  });
+
+  test('on a phone no words of a waterfall run off its right edge', () => {
+    const svg = drawInPage(
+      waterfallPicture({
+        ...ABOUT,
+        bars: [
+          { name: 'came in', amount: 11, isTotal: true, words: '11.0 kWh' },
+          { name: 'battery', amount: 1.2, isTotal: false, words: '1.20 kWh, 11 %' },
+          { name: 'the loads got', amount: 9.8, isTotal: true, words: '9.80 kWh, 89 %' },
+        ],
+      }),
+      'narrow',
+    );
+    const widthPx = Number(/viewBox="0 0 (\d+)/.exec(svg)![1]);
+    const words = [...svg.matchAll(/<text([^>]*)>([^<]*kWh[^<]*)</g)].map(([, about, said]) => {
+      const at = Number(/translate\(([\d.]+)/.exec(about!)?.[1] ?? /\bx="([\d.]+)"/.exec(about!)![1]);
+      return /text-anchor="end"/.test(about!) ? at : at + textWidthPx(said!, 12);
+    });
+    expect(words).toHaveLength(3);
+    for (const rightPx of words) expect(rightPx).toBeLessThanOrEqual(widthPx);
   });
 });
 

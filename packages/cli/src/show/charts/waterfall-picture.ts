@@ -41,7 +41,7 @@ export function waterfallPicture(
       ),
       xAxis: numbersAxis(String, {
         min: 0,
-        max: most * (size === 'wide' ? 1.16 : 1.42),
+        max: most * (size === 'wide' ? 1.16 : 1.7),
         show: false,
         splitLine: { show: false },
       }),
@@ -57,10 +57,17 @@ export function waterfallPicture(
           type: 'bar',
           stack: 'bars',
           barWidth: '68%',
-          data: drawn.map(({ length, isTotal, words, amount }) => ({
+          data: drawn.map(({ from, length, isTotal, words, amount }) => ({
             value: length,
             itemStyle: { color: isTotal ? INK.battery : amount < 0 ? INK.sun : INK.trouble },
-            label: { show: true, position: 'right', formatter: words, color: INK.ink, fontSize: 12 },
+            label: {
+              show: true,
+              // On a phone a step at the right end has its room on the left, where the steps before left it.
+              position: size === 'narrow' && !isTotal && from > most / 2 ? 'left' : 'right',
+              formatter: words,
+              color: INK.ink,
+              fontSize: 12,
+            },
           })),
         },
       ],
