@@ -21,7 +21,7 @@ test('the answer is the first line, then a row a circuit, the advice, and the ca
   for (const name of ['battery main', 'roof panel', 'roof controller', 'fridge', 'lights', 'pump', 'phones'])
     expect(stdout).toMatch(new RegExp(`^${name} `, 'm'));
   // IEC 60228 class 5: 14 m of 13.3 ohm/km at 40 degC are 0.2 ohm; 50.3 W at 12 V then draw 4.5 A and lose 0.9 V.
-  expect(stdout).toMatch(/^fridge +7 +1\.5 mm² +4\.5 .*7\.6 +11\.1 .*7\.5 +6 mm²$/m);
+  expect(stdout).toMatch(/^fridge +7 +1\.5 mm² +4\.5 .*7\.6 +11\.1 .*10 +6 mm²$/m);
   expect(stdout.replace(/\s+/g, ' ')).toMatch(
     /its own cut-out at 11\.6 V switches it off though the battery is not empty/,
   );
@@ -71,6 +71,9 @@ test('--json is one document with the keys of the contract', async () => {
 test('danger and cautions are never hidden', async () => {
   const cwd = folderWith({ 'rig.yaml': HOT });
   const quiet = (await stayput(['wires', 'rig.yaml', '--quiet'], { cwd })).stdout;
+  expect(quiet.replace(/\s+/g, ' ')).toMatch(
+    /^Shrike: heater, lamp can burn as they are; 1 of 3 circuits needs a thicker/,
+  );
   expect(quiet).toMatch(/^danger +heater: 49\.4 A is more than 2\.5 mm² may carry/m);
   expect(quiet).toMatch(/^danger +lamp: the 40 A fuse does not protect 1 mm², .*\n +1 A, and never more than 15 A/m);
   expect(quiet).toMatch(CAUTION);
@@ -98,7 +101,7 @@ test('a circuit without a cable is told which would do, and how far', async () =
   const cwd = folderWith({ 'rig.yaml': RIG });
   const { stdout } = await stayput(['wires', 'rig.yaml'], { cwd });
   expect(stdout.split('\n')[0]).toBe('Wren: no cable is given for any of 5 circuits.');
-  expect(stdout).toMatch(/^fridge +3\.8 +5 +0\.75 mm² to 1\.\d m, /m);
+  expect(stdout).toMatch(/^fridge +3\.8 +10 +0\.75 mm² to 1\.\d m, /m);
 });
 
 test('hotter air lowers what a cable carries; air without a unit, or beyond reason, is refused', async () => {
@@ -110,6 +113,17 @@ test('hotter air lowers what a cable carries; air without a unit, or beyond reas
     expect({ stdout, code }).toEqual({ stdout: '', code: 2 });
     expect(stderr).toMatch(/^stayput: --air/);
   }
+});
+
+test('what a cable may carry stays in the table, and on a narrow terminal no two circuits are cut to the same name', async () => {
+  const relay = `${HOT}alternator: { charger: { kind: relay }, cable: { length: 5 m, section: 10 mm2, fuse: 60 A } }\n`;
+  const rows = async (columns: string) => {
+    const { stdout } = await stayput(['wires', '-'], { stdin: relay, env: { COLUMNS: columns } });
+    return stdout.split('\n\n')[1]!.split('\n');
+  };
+  expect((await rows('80'))[0]).toMatch(/A max +fuse A/);
+  const names = (await rows('60')).map((row) => row.split(/ {2,}/)[0]);
+  expect(new Set(names).size).toBe(names.length);
 });
 
 test('a gauge is answered with a gauge, and the setting works', async () => {

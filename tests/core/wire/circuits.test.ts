@@ -32,7 +32,7 @@ test('the figures hang together', () => {
 
 test('the fridge of a good cable is left alone', () => {
   const circuit = fridgeOn(cable(4, 2.5));
-  expect(circuit).toMatchObject({ ok: true, level: 'ok', adviseMm2: 2.5, fuseA: 5, lengthM: 4, sectionMm2: 2.5 });
+  expect(circuit).toMatchObject({ ok: true, level: 'ok', adviseMm2: 2.5, fuseA: 10, lengthM: 4, sectionMm2: 2.5 });
   // 45.3 W at 12 V over 8 m of 7.98 Ω/km at 40 °C and a little more: 3.85 A, 0.265 V
   expect(circuit.currentA).toBeCloseTo(3.86, 2);
   expect(circuit.dropV).toBeCloseTo(0.266, 2);
@@ -70,7 +70,7 @@ describe('danger', () => {
   test('a fuse that does not protect its cable, though the load is small; the cable stays', () => {
     const circuit = fridgeOn(cable(4, 2.5, { fuseA: 40 }));
     expect(circuit).toMatchObject({ ok: false, level: 'danger', adviseMm2: 2.5, fittedFuseA: 40 });
-    expect(circuit.text).toMatch(/use 5 A/);
+    expect(circuit.text).toMatch(/use 10 A/);
   });
 });
 
@@ -128,6 +128,30 @@ test('the battery main carries all loads and the inverter, the winch of the star
     0,
   );
   expect(named(rig, 'battery main').currentA).toBeLessThan(rig.battery.maxDischargeA);
+});
+
+test('a relay limits nothing: the battery main carries what the alternator has to spare, not what the battery should take', () => {
+  const rig = rigWith(cable(4, 2.5));
+  const alternator = { ...rig.alternator!, ratingA: 140, vehicleA: 30, voltageV: 14.2 };
+  const main = (charger: NonNullable<Rig['alternator']>['charger']) =>
+    named({ ...rig, solar: [], alternator: { ...alternator, charger } }, 'battery main').currentA;
+  expect(main({ kind: 'relay', resistanceOhm: 0.002 })).toBeCloseTo(140 - 30, 9);
+  expect(main(rig.alternator!.charger)).toBeLessThanOrEqual(rig.battery.maxChargeA);
+});
+
+test.each(['LFP', 'AGM'] as const)(
+  'the fuse of the battery is told where it stands and what it must break: %s',
+  (chemistry) => {
+    const rig = rigWith(cable(4, 2.5));
+    const { text } = named({ ...rig, battery: { ...rig.battery, chemistry } }, 'battery main');
+    expect(text).toMatch(/within 200 mm of its terminal.*breaks the several thousand amps/);
+  },
+);
+
+test('a fuse that carries the load but not the start is told, though it does', () => {
+  const circuit = fridgeOn(cable(4, 2.5, { fuseA: 5 }));
+  expect(circuit).toMatchObject({ ok: true, level: 'note', text: 'the 5 A fuse may blow when it starts with 10 A' });
+  expect(fridgeOn(cable(4, 2.5, { fuseA: 10 }))).toMatchObject({ ok: true, level: 'ok' });
 });
 
 test('the current of a constant power meets I · (V − I · R) = P', () => {

@@ -65,7 +65,9 @@ export function wiresVerdict({ rig, circuits }: Wires): string {
   const other = judged.filter((circuit) => circuit.ok === false && !isThin(circuit));
   const open = circuits.length - judged.length;
   const of = `of ${counted(circuits.length, 'circuit')}`;
-  const parts: string[] = [];
+  const burning = judged.filter(({ level }) => level === 'danger');
+  const parts: string[] =
+    burning.length > 0 ? [`${names(burning)} can burn as ${burning.length === 1 ? 'it is' : 'they are'}`] : [];
   if (thin.length > 0)
     parts.push(`${thin.length} ${of} ${thin.length === 1 ? 'needs' : 'need'} a thicker cable: ${names(thin)}`);
   if (other.length > 0)
@@ -110,14 +112,19 @@ export function circuitsTabled(circuits: readonly Circuit[], style: Style): Tabl
         head: 'm',
         cell: ({ lengthM }) => (lengthM === null ? '-' : String(Number(lengthM.toFixed(1)))),
         align: right,
-        drop: 2,
+        drop: 3,
       },
       { head: 'size', cell: sizeText, align: right },
       { head: 'A', cell: ({ currentA }) => whole(currentA), align: right },
       { head: 'V lost', cell: (circuit) => (hasCable(circuit) ? fixed(circuit.dropV, 2) : '-'), align: right, drop: 4 },
-      { head: '%', cell: (circuit) => (hasCable(circuit) ? fixed(circuit.dropPercent, 1) : '-'), align: right },
+      {
+        head: '%',
+        cell: (circuit) => (hasCable(circuit) ? fixed(circuit.dropPercent, 1) : '-'),
+        align: right,
+        drop: 1,
+      },
       { head: 'V left', cell: (circuit) => (hasCable(circuit) ? fixed(circuit.arrivesV, 1) : '-'), align: right },
-      { head: 'A max', cell: ({ ampacityA }) => whole(ampacityA), align: right, drop: 3 },
+      { head: 'A max', cell: ({ ampacityA }) => whole(ampacityA), align: right, drop: 2 },
       { head: 'fuse A', cell: ({ fuseA }) => (fuseA === null ? '-' : String(fuseA)), align: right },
       { head: 'verdict', cell: verdictText, mark: ({ level, ok }, text) => (ok ? style.green : marks[level])(text) },
     ],
@@ -146,7 +153,7 @@ export function verdictText(circuit: Circuit): string {
 export function underCircuits({ rig, circuits, air }: Wires): string {
   const busV = rig.battery.nominalV * rig.battery.series;
   const limits = [...new Set(circuits.map(({ limitPercent }) => limitPercent))].sort((a, b) => a - b);
-  return `At a battery of ${busV} V (chargers at their charging voltage), with the most each draws for long. m: one way; the way back is counted. A max: what the cable may carry in air of ${Number(air.cabinC.toFixed(1))} °C, ${Number(air.engineC.toFixed(1))} °C in engine spaces. Limits of the drop: ${limits.map((limit) => `${limit} %`).join(' and ')}${limits.length > 1 ? ' (what must not fail, and the rest)' : ''}. Fuse: the smallest that lasts.`;
+  return `At a battery of ${busV} V (chargers at their charging voltage), with the most each draws for long. Lengths are one way; the way back is counted. A max: what the cable may carry in air of ${Number(air.cabinC.toFixed(1))} °C, ${Number(air.engineC.toFixed(1))} °C in engine spaces. Limits of the drop: ${limits.map((limit) => `${limit} %`).join(' and ')}${limits.length > 1 ? ' (what must not fail, and the rest)' : ''}. Fuse: the smallest that lasts and, where the cable allows, bears the start.`;
 }
 
 /** What each circuit has to say at these levels. */

@@ -58,7 +58,11 @@ export function cableFit(cable: Cable, demand: CircuitDemand): CableFit {
     arrivesV: sourceV - dropV,
     ...(surgeArrivesV !== undefined && { surgeArrivesV }),
     ampacityA: limitA,
-    fuse: fuseFor({ loadA: Math.max(currentA, demand.fuseLoadA ?? 0), ampacityA: limitA }),
+    fuse: fuseFor({
+      loadA: Math.max(currentA, demand.fuseLoadA ?? 0),
+      ampacityA: limitA,
+      ...(surgeA !== undefined && { startA: surgeA }),
+    }),
     dropOk: dropV <= demand.dropLimit * sourceV * (1 + 1e-9),
     surgeOk: demand.leastV === undefined || Math.min(sourceV - dropV, surgeArrivesV ?? Infinity) >= demand.leastV,
   };

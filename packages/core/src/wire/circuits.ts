@@ -2,7 +2,7 @@ import type { Cable, Rig } from '../rig/index.js';
 import { adviseSection, type CableFit, type CableReach, cableFit, cableReaches, lastingA } from './advise.js';
 import { TERMINAL_OHM } from './conductor.js';
 import { type RigCircuit, rigCircuits, type WireAir } from './demands.js';
-import { amps, FUSE_RATINGS_A } from './fuse.js';
+import { amps, largestFuseA } from './fuse.js';
 
 /** How much a circuit's findings matter. */
 export type CircuitLevel = 'ok' | 'note' | 'caution' | 'danger';
@@ -165,6 +165,11 @@ function faultsOf(circuit: RigCircuit, cable: Cable, fit: CableFit): Fault[] {
       level: 'caution',
       text: `the ${cable.fuseA} A fuse blows at the ${amps(currentA)} this circuit takes`,
     });
+  else if (cable.fuseA !== undefined && surgeA !== undefined && cable.fuseA < surgeA)
+    faults.push({
+      level: 'note',
+      text: `the ${cable.fuseA} A fuse may blow when it starts with ${amps(surgeA)}`,
+    });
   if (powerW !== undefined && currentA * fit.arrivesV < powerW * (1 - 1e-6))
     faults.push({ level: 'caution', text: `cannot deliver ${Math.round(powerW)} W at all` });
   else if (!fit.dropOk)
@@ -178,11 +183,6 @@ function faultsOf(circuit: RigCircuit, cable: Cable, fit: CableFit): Fault[] {
       text: `${volts(Math.min(fit.arrivesV, fit.surgeArrivesV ?? Infinity))} arrive when it starts with ${amps(surgeA ?? currentA)}: ${circuit.leastWhy ?? 'too little'}`,
     });
   return faults;
-}
-
-/** The largest standard fuse that still protects a cable of this ampacity. */
-function largestFuseA(ampacityA: number): number {
-  return FUSE_RATINGS_A.findLast((rating) => rating <= ampacityA)!;
 }
 
 function wayOut(circuit: RigCircuit, cable: Cable, better: Cable | undefined): string {

@@ -1,5 +1,5 @@
 import { inverterInputW, peakDraw } from '../load/index.js';
-import { type Cable, isLead, type Load, type Rig, type SolarArray } from '../rig/index.js';
+import type { Cable, Load, Rig, SolarArray } from '../rig/index.js';
 import { genericDatasheet } from '../solar/index.js';
 import { type CircuitDemand, CRITICAL_DROP, ORDINARY_DROP } from './advise.js';
 
@@ -48,17 +48,18 @@ export function rigCircuits(rig: Rig, air: WireAir = {}): RigCircuit[] {
   const house = new Set(rig.loads.filter((load) => !load.starterSide).map((load) => load.name));
   const outA = sum([...loads.filter((c) => house.has(c.name)), ...inverter]);
   const inA = sum(charging.filter((circuit) => circuit.intoBattery));
+  // Chargers are set to what the battery takes; a relay limits nothing.
+  const chargeLimitA = rig.alternator?.charger.kind === 'relay' ? Infinity : rig.battery.maxChargeA;
   const main: RigCircuit = {
     name: 'battery main',
     path: 'battery.cable',
     cable: rig.battery.cable,
     sourceV: busV,
-    currentA: Math.max(Math.min(outA, rig.battery.maxDischargeA), Math.min(inA, rig.battery.maxChargeA)),
+    currentA: Math.max(Math.min(outA, rig.battery.maxDischargeA), Math.min(inA, chargeLimitA)),
     dropLimit: CRITICAL_DROP,
     ambientC: rig.battery.stands === 'engine bay' ? engineC : cabinC,
-    remark: isLead(rig.battery.chemistry)
-      ? 'fuse at the battery, within 200 mm of its terminal (ISO 10133)'
-      : 'fuse at the battery, of a kind that breaks several thousand amps: blade fuses stop at about 1000 A',
+    remark:
+      'fuse at the battery, within 200 mm of its terminal (ISO 10133), of a kind that breaks the several thousand amps of a short circuit: blade fuses stop at about 1000 A',
   };
   return [main, ...charging, ...inverter, ...loads];
 }

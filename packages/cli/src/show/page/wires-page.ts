@@ -21,7 +21,7 @@ export function wiresPage(wires: Wires): Page {
     title: `${rig.name}: cables and fuses`,
     about: underCircuits(wires),
     answers: [wiresAnswer(wires), ...(missed ? [{ tone: 'bad', text: `Target missed: ${missed}.` } as const] : [])],
-    sections: [wiresSection(wires), cautionSection(rig)],
+    sections: [wiresSection(wires, 'told above'), cautionSection(rig)],
   };
 }
 
@@ -30,7 +30,8 @@ export function wiresAnswer(wires: Wires): Answer {
   return { tone: has('danger') ? 'bad' : has('caution') ? 'low' : 'good', text: wiresVerdict(wires) };
 }
 
-export function wiresSection(wires: Wires): Section {
+/** @param under whether what the figures rest on stands elsewhere on the page already */
+export function wiresSection(wires: Wires, under?: 'told above'): Section {
   const { circuits } = wires;
   const open = circuits.filter((circuit) => !hasCable(circuit));
   const graver = circuitFindings(circuits, ['danger', 'caution']);
@@ -47,7 +48,7 @@ export function wiresSection(wires: Wires): Section {
         'No cable given: of ordinary cable these would do, up to the length shown (one way)',
         ...openTabled(open),
       ),
-      text(underCircuits(wires)),
+      ...(under ? [] : [text(underCircuits(wires))]),
     ],
   };
 }
