@@ -1,7 +1,19 @@
 import { readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
+import { readRig } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
+import { cautionsFor } from '../../packages/cli/src/show/cautions.js';
 import { FLAT_RIG, filesIn, folderWith, RIG, SUMMER, stayput, TRIP } from './run-cli.js';
+
+test('a rig that makes or takes mains voltage is told that it can kill, one of 12 V alone is not', () => {
+  const of = (more: string) =>
+    cautionsFor(
+      readRig(`battery: { chemistry: LFP, capacity: 100 Ah }\nloads: [{ name: a, power: 1 W }]\n${more}`).rig,
+    );
+  for (const more of ['inverter: { rating: 300 W }', 'mains: { current: 20 A }'])
+    expect(of(more).join(' ')).toMatch(/Mains voltage can kill/);
+  expect(of('').join(' ')).not.toMatch(/Mains voltage/);
+});
 
 const PARTS = `name: invented
 batteries:

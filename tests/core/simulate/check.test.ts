@@ -25,6 +25,42 @@ describe('what a trip offers and the rig cannot take', () => {
   });
 });
 
+describe('what can kill or be killed by voltage', () => {
+  const inSeries = (series: number, vocV = 40) =>
+    checkRig(
+      readRig(`
+battery: { chemistry: LFP, capacity: 100 Ah }
+solar:
+  - power: ${0.8 * vocV * 8.5} W
+    count: 2
+    series: ${series}
+    datasheet: { voc: ${vocV} V, isc: 9 A, vmp: ${0.8 * vocV} V, imp: 8.5 A, tempVoltage: -0.3 %/degC }`).rig,
+    ).filter(({ path }) => path === 'solar[0].series');
+
+  test('modules in series are told with their open voltage at -10 degC, and from 60 V on not to be touched', () => {
+    expect(inSeries(1)).toEqual([]);
+    // IEC 60891: Voc · (1 + β · ΔT) = 2 · 40 V · (1 + 0.003 · 35) = 88.4 V
+    const [high] = inSeries(2);
+    expect(high).toMatchObject({ level: 'caution' });
+    expect(high!.text).toMatch(
+      /2 in series stand at about 88 V in the cold.*controller must be made for more.*above 60 V/,
+    );
+    // 2 · 27 V · 1.105 = 59.7 V
+    const [low] = inSeries(2, 27);
+    expect(low).toMatchObject({ level: 'note' });
+    expect(low!.text).not.toMatch(/touching/);
+  });
+
+  test('an inverter makes mains voltage', () => {
+    const rig = rigOf('heron.yaml', 'inverter={ rating: 300 W }');
+    expect(
+      checkRig(rig)
+        .map(({ text }) => text)
+        .join(),
+    ).toMatch(/mains voltage, which can kill: a licensed person/);
+  });
+});
+
 describe('the thin cable of the fridge', () => {
   const thin = (section: string, ...more: string[]) =>
     rigOf('heron-agm.yaml', 'loads.fridge.cable.length=8 m', `loads.fridge.cable.section=${section}`, ...more);

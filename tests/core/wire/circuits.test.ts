@@ -130,6 +130,15 @@ test('the battery main carries all loads and the inverter, the winch of the star
   expect(named(rig, 'battery main').currentA).toBeLessThan(rig.battery.maxDischargeA);
 });
 
+test('a cable that is too thin for its load but has a fuse that suits it does not burn: the fuse blows', () => {
+  const loads = (fuseA: number) => named(rigWith(cable(4, 2.5, { fuseA }), { compressorW: 600 }), 'fridge');
+  expect(loads(20)).toMatchObject({ level: 'caution', ok: false });
+  expect(loads(20).text).toMatch(/more than 2\.5 mm² may carry.*the 20 A fuse blows/);
+  expect(loads(20).text).not.toMatch(/burn/);
+  expect(loads(40)).toMatchObject({ level: 'danger' });
+  expect(loads(40).text).toMatch(/it can burn/);
+});
+
 test('a relay limits nothing: the battery main carries what the alternator has to spare, not what the battery should take', () => {
   const rig = rigWith(cable(4, 2.5));
   const alternator = { ...rig.alternator!, ratingA: 140, vehicleA: 30, voltageV: 14.2 };

@@ -123,6 +123,11 @@ function inverterFindings({ inverter, battery, loads }: Rig): Finding[] {
       path: 'inverter.rating',
       text: `at full load it takes ${fullA.toFixed(0)} A, more than the ${battery.maxDischargeA.toFixed(0)} A that the battery may give`,
     });
+  findings.push({
+    level: 'note',
+    path: 'inverter',
+    text: 'what comes out of it is mains voltage, which can kill: a licensed person puts in its sockets, with a residual-current device',
+  });
   const behind = loads.filter((load) => load.kind === 'scheduled' && load.inverter);
   if (behind.length === 0)
     findings.push({

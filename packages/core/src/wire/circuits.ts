@@ -145,10 +145,12 @@ function faultsOf(circuit: RigCircuit, cable: Cable, fit: CableFit): Fault[] {
   const { sourceV, surgeA, powerW } = circuit;
   const { currentA } = fit;
   const section = sizeText(cable);
+  // A fuse that suits the cable blows before the cable burns.
+  const isGuarded = cable.fuseA !== undefined && cable.fuseA <= fit.ampacityA;
   if (currentA > fit.ampacityA)
     faults.push({
-      level: 'danger',
-      text: `${amps(currentA)} is more than ${section} may carry here (${amps(fit.ampacityA)} at ${circuit.ambientC} °C): it can burn`,
+      level: isGuarded ? 'caution' : 'danger',
+      text: `${amps(currentA)} is more than ${section} may carry here (${amps(fit.ampacityA)} at ${circuit.ambientC} °C)${isGuarded ? '' : ': it can burn'}`,
     });
   else if (fit.fuse.fuseA === null) faults.push({ level: 'caution', text: fit.fuse.reason });
   if (cable.fuseA !== undefined && cable.fuseA > fit.ampacityA)
