@@ -32,6 +32,19 @@ test('the answer comes first, in one sentence, and --quiet gives nothing else', 
   for (const line of stdout.split('\n')) expect([...line].length).toBeLessThanOrEqual(80);
 });
 
+test('in frost an unheated cabin is told, and a heated one ends the stay', async () => {
+  const cwd = folderWith({ 'rig.yaml': RIG.replace(/\n.*name: lights.*/, '') });
+  const oulu = ['stay', 'rig.yaml', '--place', 'Oulu', '--months', 'jan', '--step', '1h', '--years', '1'];
+  const run = async (...more: string[]) => (await stayput([...oulu, ...more], { cwd })).stdout.replace(/\s+/g, ' ');
+  expect(await run()).toMatch(/as long as you like.*the cabin is taken as not heated/);
+  const heated = await run('--set', 'cabin.heated=18 degC');
+  expect(heated).not.toMatch(/not heated/);
+  // By hand: 400 Wh a day over 20 K are some 220 Wh over 13 K, as it also runs better; 1.05 kWh last 4 to 6 days.
+  const days = Number(/can stay ([\d.]+) days/.exec(heated)![1]);
+  expect(days).toBeGreaterThan(3.5);
+  expect(days).toBeLessThan(6.5);
+});
+
 test('months that are alike are said once, not as a span from one to the same', async () => {
   // 80 % of 100 Ah at 12.8 V or so feed 40 W for a day, in whatever month.
   const lamp = 'name: Wren\nbattery: { chemistry: LFP, capacity: 100 Ah }\nloads: [{ name: lamp, power: 40 W }]\n';

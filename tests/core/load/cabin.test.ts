@@ -27,6 +27,16 @@ test('without lag it follows at once', () => {
   ]).toEqual([10, 24]);
 });
 
+test('a heater keeps it from falling below what it is set to, and the sun still warms it beyond', () => {
+  const ambient = Float64Array.of(-15, -15, 12, 12);
+  const sun = Float64Array.of(0, 300, 1000, 1000);
+  const heated = { gainK: 8, lagH: 0, heatedC: 18 };
+  expect([...cabinColumn(ambient, sun, heated, undefined, 1)]).toEqual([18, 18, 20, 20]);
+  for (const lagH of [0, 1, 6])
+    for (const cabinC of cabinColumn(ambient, sun, { ...heated, lagH }, undefined, 1))
+      expect(cabinC).toBeGreaterThanOrEqual(18);
+});
+
 test('how it is aired gives gain and lag where they are not known, and both shrink alike', () => {
   const cabinOf = (cabin: string) =>
     readRig(`

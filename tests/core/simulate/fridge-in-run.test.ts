@@ -40,6 +40,17 @@ describe('a fridge in a run', () => {
     expect(lowestV).toBeLessThan(14.6);
   });
 
+  test('in frost it draws by a heated cabin what it draws in a room as warm, and an unheated one is told', () => {
+    const cold = at(-15);
+    const fridgeRig = rigOf('');
+    const heated = { ...fridgeRig, cabin: { ...fridgeRig.cabin, heatedC: 18 } };
+    expect(wh(simulate(heated, cold))).toBeCloseTo(wh(run('', 18)), 6);
+    const codes = (rig: typeof fridgeRig) => simulate(rig, cold).warnings.map(({ code }) => code);
+    expect(codes(heated)).not.toContain('cabin_not_heated');
+    expect(codes(fridgeRig)).toContain('cabin_not_heated');
+    expect(simulate(fridgeRig, at(20)).warnings.map(({ code }) => code)).not.toContain('cabin_not_heated');
+  });
+
   test('a cover takes its share off the heat leak, so off the energy of a closed fridge', () => {
     expect(wh(run('cover: 30 %')) / wh(run('cover: 0 %'))).toBeCloseTo(0.7, 6);
   });

@@ -249,6 +249,11 @@ export function stayRemarks({ rig, places, stops }: Stayed): string[] {
     ...(endAt === 'floor' && floor > 0 && dark.darkEndedBy !== undefined
       ? [`in the dark ${endWords(dark.darkEndedBy)} comes first; --past-floor tells how long until a load goes without`]
       : []),
+    ...(rig.cabin.heatedC === undefined && rig.loads.some((load) => load.kind === 'fridge' && load.stands === 'cabin')
+      ? [
+          'the cabin is taken as not heated: where people live in it in winter the fridge draws more, so say cabin: { heated: 18 degC }',
+        ]
+      : []),
     ...(rig.alternator
       ? ['engine: driving every morning from 10:00 so long that nine stays in ten have no end; idling takes longer']
       : []),

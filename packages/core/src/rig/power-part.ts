@@ -237,6 +237,12 @@ export const cabinPart = part('the air inside', {
   ventilation: choice('how it is aired, when gain and lag are not known', ['shut', 'vents', 'open']).optional(),
   gain: quantity('temperatureDifference', 'above ambient at full sun', { min: 0, max: 60 }, '8 degC').optional(),
   lag: quantity('duration', 'how slowly it follows', { min: 0, max: 48 }, '1 h').optional(),
+  heated: quantity(
+    'temperature',
+    'kept at least so warm by a heater, whose own draw is a load; left out = not heated',
+    { min: -10, max: 40 },
+    '18 degC',
+  ).optional(),
 });
 
 export function resolveCabin(cabin: z.output<typeof cabinPart> | undefined, defaults: Defaults): Cabin {
@@ -244,5 +250,6 @@ export function resolveCabin(cabin: z.output<typeof cabinPart> | undefined, defa
   return {
     gainK: defaults.quantity(cabin?.gain, 'cabin.gain', gainK, 'temperatureDifference', why),
     lagH: defaults.quantity(cabin?.lag, 'cabin.lag', lagH, 'duration', cabin?.ventilation ? why : 'light walls'),
+    ...(cabin?.heated !== undefined && { heatedC: cabin.heated }),
   };
 }

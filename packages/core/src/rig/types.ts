@@ -250,6 +250,8 @@ export interface Cabin {
   readonly gainK: number;
   /** time constant of the cabin's air and walls [h] */
   readonly lagH: number;
+  /** kept at least so warm by a heater; absent = not heated [°C] */
+  readonly heatedC?: number;
 }
 
 /** How strong a load is while on: a fixed power, a fixed current, or an expression in W. */

@@ -17,9 +17,15 @@ export function describeRig(rig: Rig): Paragraph[] {
   const charging = chargingLines(rig);
   if (charging.length > 0) paragraphs.push({ heading: 'Other charging', lines: charging });
   if (rig.loads.length > 0) paragraphs.push({ heading: 'Loads', lines: rig.loads.map((load) => loadLine(load)) });
+  paragraphs.push({ heading: 'Cabin', lines: [cabinLine(rig)] });
   const totals = massAndPrice(rig);
   if (totals) paragraphs.push({ heading: 'Mass and price', lines: [totals] });
   return paragraphs;
+}
+
+function cabinLine({ cabin: { gainK, heatedC } }: Rig): string {
+  const heating = heatedC === undefined ? 'not heated' : `heated to ${heatedC} °C`;
+  return `${heating}; up to ${Number(gainK.toPrecision(3))} K warmer than outside in full sun`;
 }
 
 function batteryLines({ battery }: Rig): string[] {

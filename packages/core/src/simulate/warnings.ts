@@ -8,6 +8,8 @@ import type { DailyRow, LoadRow, Summary, Warning } from './types.js';
 
 /** A lead-acid battery wants to be full at least this often [days]. Common practice, no source. */
 const LEAD_FULL_EVERY_DAYS = 7;
+/** Nobody lives for long in a cabin colder than this on average [°C]. Common practice, no source. */
+const LIVED_IN_C = 8;
 /** A fridge that runs this share of a whole day is at its limit. */
 const FLAT_OUT = 0.98;
 
@@ -106,6 +108,13 @@ export function warningsOf(
       code: 'drive_without_alternator',
       component: 'alternator',
       text: `the trip has ${hours(drivenH)} of driving, but the rig has no alternator, so they charge nothing`,
+    });
+  const meanCabinC = conditions.cabinC.reduce((sum, cabinC) => sum + cabinC, 0) / conditions.cabinC.length;
+  if (assembled.rig.cabin.heatedC === undefined && meanCabinC < LIVED_IN_C)
+    warnings.push({
+      code: 'cabin_not_heated',
+      component: 'cabin',
+      text: `the cabin is taken as not heated, ${meanCabinC.toFixed(0)} °C on average: where people live in it, fridges draw more and a battery inside stays warmer; say cabin: { heated: 18 degC }`,
     });
   for (const note of conditions.notes)
     if (note.code === 'weather_shift') warnings.push({ code: note.code, component: 'weather', text: note.text });
