@@ -57,11 +57,12 @@ export function account(assembled: Assembled, out: LoopOutput, socDrawW: Float64
   const solar = bookSolar(assembled, out, lossW);
   const alternatorW = bookEngine(assembled, out, lossW);
   const mainsW = bookMains(assembled, out, lossW);
-  for (let i = 0; i < steps; i++) {
-    const met = out.alwaysShare[i]!;
-    lossW.solarController[i] = lossW.solarController[i]! + met * assembled.standbyW;
-    if (assembled.heaterW) lossW.batteryHeater[i] = met * assembled.heaterW[i]!;
-  }
+  const { standbyW, heaterW } = assembled;
+  const { solarController, batteryHeater } = lossW;
+  const { alwaysShare } = out;
+  if (standbyW > 0)
+    for (let i = 0; i < steps; i++) solarController[i] = solarController[i]! + alwaysShare[i]! * standbyW;
+  if (heaterW) for (let i = 0; i < steps; i++) batteryHeater[i] = alwaysShare[i]! * heaterW[i]!;
   const booked = new Map<string, LoadAccount>();
   for (const lane of assembled.plain)
     booked.set(lane.load.name, bookPlain(assembled, lane, out, lossW.loadCables, socDrawW));
@@ -83,35 +84,36 @@ function bookSolar({ solar, input }: Assembled, out: LoopOutput, lossW: Record<L
   const { steps } = input;
   const pvAvailableW = new Float64Array(steps);
   const pvHarvestW = new Float64Array(steps);
-  solar.forEach((lane, j) => {
-    const { converter, cableOhm, columns, maxOutputW } = lane;
-    for (let i = 0; i < steps; i++) {
-      const at = j * steps + i;
-      const outputW = out.chargerW[at]!;
+  const { panelCable, solarController, controllerCable } = lossW;
+  const { chargerW, chargerBusW, arrayW, arrayAvailableW, busV } = out;
+  solar.forEach(({ converter, cableOhm, columns, maxOutputW }, j) => {
+    const { availableW: mostW, voltageV } = columns;
+    for (let i = 0, at = j * steps; i < steps; i++, at++) {
+      const outputW = chargerW[at]!;
       let harvestW = 0;
       let inputW = 0;
       let availableW = 0;
       if (converter) {
-        availableW = columns.availableW[i]!;
+        availableW = mostW[i]!;
         if (outputW > 0) {
           inputW = inputFromOutputW(converter, outputW);
           harvestW =
             outputW >= maxOutputW[i]! * (1 - 1e-12)
               ? availableW
-              : Math.min(availableW, harvestFromOutputW(outputW, columns.voltageV[i]!, cableOhm, converter));
+              : Math.min(availableW, harvestFromOutputW(outputW, voltageV[i]!, cableOhm, converter));
         }
       } else {
-        harvestW = out.arrayW[at]!;
+        harvestW = arrayW[at]!;
         // The current is the same on both sides; the switches drop a fixed voltage, the rest is the cable's. Of a step that was
         // split, the mean current comes from means, so a cable without loss would be left with a hair below nothing.
-        inputW = Math.min(harvestW, outputW + (input.pwmDropV * out.chargerBusW[at]!) / out.busV[i]!);
-        availableW = out.arrayAvailableW[at]!;
+        inputW = Math.min(harvestW, outputW + (input.pwmDropV * chargerBusW[at]!) / busV[i]!);
+        availableW = arrayAvailableW[at]!;
       }
       pvAvailableW[i] = pvAvailableW[i]! + availableW;
       pvHarvestW[i] = pvHarvestW[i]! + harvestW;
-      lossW.panelCable[i] = lossW.panelCable[i]! + harvestW - inputW;
-      lossW.solarController[i] = lossW.solarController[i]! + inputW - outputW;
-      lossW.controllerCable[i] = lossW.controllerCable[i]! + outputW - out.chargerBusW[at]!;
+      panelCable[i] = panelCable[i]! + harvestW - inputW;
+      solarController[i] = solarController[i]! + inputW - outputW;
+      controllerCable[i] = controllerCable[i]! + outputW - chargerBusW[at]!;
     }
   });
   return { pvAvailableW, pvHarvestW };
@@ -172,18 +174,19 @@ function bookPlain(
   cablesW: Float64Array,
   socDrawW: Float64Array | undefined,
 ): LoadAccount {
-  const { load, ohm, meanW, runW, meanA, runA = 0, byStep } = lane;
-  const steps = out.soc.length;
+  const { load, ohm, onShare, meanW, runW, meanA, runA = 0, byStep } = lane;
+  const { soc: socs, onShare: onShares, busV: busVs } = out;
+  const steps = socs.length;
   const servedW = new Float64Array(steps);
   const unservedW = new Float64Array(steps);
   const ranShare = new Float64Array(steps);
   let lowestV = Infinity;
   for (let i = 0; i < steps; i++) {
-    const on = out.onShare[i]!;
-    const busV = out.busV[i]!;
+    const on = onShares[i]!;
+    const busV = busVs[i]!;
     if (byStep) {
       // The loop summed all such loads; each gets its part of that by what it asked at the step's beginning.
-      const soc = i > 0 ? out.soc[i - 1]! : startSoc;
+      const soc = i > 0 ? socs[i - 1]! : startSoc;
       const askedW = byStep(i, soc);
       const together = socDraw ? socDraw(i, soc) : 0;
       servedW[i] = socDrawW && together > 0 ? (socDrawW[i]! * askedW) / together : 0;
@@ -205,7 +208,7 @@ function bookPlain(
       if (on > 0 && amps > 0) lowestV = Math.min(lowestV, arrivesV);
     }
     const isIdle = meanW !== undefined && meanW[i] === 0; // an expression may ask for nothing
-    ranShare[i] = isIdle ? 0 : on * lane.onShare[i]!;
+    ranShare[i] = isIdle ? 0 : on * onShare[i]!;
   }
   return { name: load.name, servedW, unservedW, onShare: ranShare, lowestV };
 }
@@ -219,53 +222,54 @@ function plainLossPerW(ohm: number, runW: number, busV: number): number {
 function bookInverter({ inverter }: Assembled, out: LoopOutput, lossW: Record<LossPlace, Float64Array>): LoadAccount[] {
   if (!inverter) return [];
   const steps = out.soc.length;
-  const { columns, ohm, askedW } = inverter;
+  const { ohm, askedW } = inverter;
+  const { inputW, servedW: behindW } = inverter.columns;
+  const { onShare, busV } = out;
+  const { loadCables, inverter: inverterLossW } = lossW;
   let lowestV = Infinity;
   for (let i = 0; i < steps; i++) {
-    const on = out.onShare[i]!;
-    const inputW = columns.inputW[i]!;
-    const perW = plainLossPerW(ohm, inputW, out.busV[i]!);
-    lossW.loadCables[i] = lossW.loadCables[i]! + on * perW * inputW;
-    lossW.inverter[i] = on * (inputW - columns.servedW[i]!);
-    if (on > 0 && columns.servedW[i]! > 0) lowestV = Math.min(lowestV, out.busV[i]! / (1 + perW));
+    const on = onShare[i]!;
+    const watts = inputW[i]!;
+    const perW = plainLossPerW(ohm, watts, busV[i]!);
+    loadCables[i] = loadCables[i]! + on * perW * watts;
+    inverterLossW[i] = on * (watts - behindW[i]!);
+    if (on > 0 && behindW[i]! > 0) lowestV = Math.min(lowestV, busV[i]! / (1 + perW));
   }
-  return inverter.loads.map(({ load, meanW, onShare }) => {
+  return inverter.loads.map(({ load, meanW, onShare: share }) => {
     const servedW = new Float64Array(steps);
     const unservedW = new Float64Array(steps);
+    const ranShare = new Float64Array(steps);
     for (let i = 0; i < steps; i++) {
+      ranShare[i] = share[i]! * onShare[i]!;
       const asked = askedW[i]!;
       if (!(asked > 0)) continue;
-      servedW[i] = (out.onShare[i]! * meanW[i]! * columns.servedW[i]!) / asked;
+      servedW[i] = (onShare[i]! * meanW[i]! * behindW[i]!) / asked;
       unservedW[i] = meanW[i]! - servedW[i]!;
     }
-    return {
-      name: load.name,
-      servedW,
-      unservedW,
-      onShare: onShare.map((share, i) => share * out.onShare[i]!),
-      lowestV,
-    };
+    return { name: load.name, servedW, unservedW, onShare: ranShare, lowestV };
   });
 }
 
 function bookFridges({ fridges }: Assembled, out: LoopOutput, cablesW: Float64Array): LoadAccount[] {
   const steps = out.soc.length;
-  return fridges.map((lane, k) => {
-    const { model, columns, load } = lane;
+  const { fridgeW, fridgeBusW, fridgeOnShare, fridgeV, onShare: onShares } = out;
+  return fridges.map(({ model, columns, load }, k) => {
+    const { electricW, holdDuty } = columns;
+    const { standbyW } = model;
     const servedW = new Float64Array(steps);
     const unservedW = new Float64Array(steps);
     const onShare = new Float64Array(steps);
     let lowestV = Infinity;
-    for (let i = 0; i < steps; i++) {
-      const at = k * steps + i;
-      const runW = columns.electricW[i]!;
-      const fed = out.onShare[i]!;
-      servedW[i] = out.fridgeW[at]! + fed * model.standbyW;
+    for (let i = 0, at = k * steps; i < steps; i++, at++) {
+      const runW = electricW[i]!;
+      const fed = onShares[i]!;
+      const tookW = fridgeW[at]!;
+      servedW[i] = tookW + fed * standbyW;
       // What it would have taken to stay at its set point while it had no power, or had switched itself off.
-      unservedW[i] = (1 - out.fridgeOnShare[at]!) * columns.holdDuty[i]! * runW + (1 - fed) * model.standbyW;
-      onShare[i] = runW > 0 ? out.fridgeW[at]! / runW : 0;
-      cablesW[i] = cablesW[i]! + out.fridgeBusW[at]! - out.fridgeW[at]!;
-      if (out.fridgeW[at]! > 0 && out.fridgeV[at]! < lowestV) lowestV = out.fridgeV[at]!; // else it did not run
+      unservedW[i] = (1 - fridgeOnShare[at]!) * holdDuty[i]! * runW + (1 - fed) * standbyW;
+      onShare[i] = runW > 0 ? tookW / runW : 0;
+      cablesW[i] = cablesW[i]! + fridgeBusW[at]! - tookW;
+      if (tookW > 0 && fridgeV[at]! < lowestV) lowestV = fridgeV[at]!; // else it did not run
     }
     return {
       name: load.name,

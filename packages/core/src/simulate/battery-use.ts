@@ -12,14 +12,17 @@ export function batteryUseOf({ rig, model, batteryC, input }: Assembled, out: Lo
   let chargedWh = 0;
   let dischargedWh = 0;
   let lossWh = 0;
+  const { batteryA, batteryV, batteryLossW } = out;
   for (let i = 0; i < steps; i++) {
-    if (batteryC[i]! < coldestC) coldestC = batteryC[i]!;
-    if (batteryC[i]! > warmestC) warmestC = batteryC[i]!;
-    if (emptySoc[i]! > outOfReach) outOfReach = emptySoc[i]!;
-    const wh = out.batteryA[i]! * out.batteryV[i]! * stepH;
+    const cellC = batteryC[i]!;
+    if (cellC < coldestC) coldestC = cellC;
+    if (cellC > warmestC) warmestC = cellC;
+    const empty = emptySoc[i]!;
+    if (empty > outOfReach) outOfReach = empty;
+    const wh = batteryA[i]! * batteryV[i]! * stepH;
     if (wh > 0) chargedWh += wh;
     else dischargedWh -= wh;
-    lossWh += out.batteryLossW[i]! * stepH;
+    lossWh += batteryLossW[i]! * stepH;
   }
   const least = Math.max(rig.battery.floor, outOfReach);
   return {

@@ -18,39 +18,45 @@ export function chargeReportOf(
   const { stepH, steps, startSoc } = input;
   const worst = worstDay(daily);
   const bounds = dayBounds(assembled)[worst];
-  const hours = noCauses();
-  const engineHours = noCauses();
+  const { soc, limit } = out;
+  const { pvAvailableW, pvHarvestW, alternatorW, mainsW } = books;
+  const hasRelay = engine?.charger.kind === 'relay';
+  const [hours, engineHours, spilledWh] = [noCauses(), noCauses(), noCauses()];
   const worstHours = noCauses();
-  const spilledWh = noCauses();
   let acceptanceFromSoc = Infinity;
   for (let i = 0; i < steps; i++) {
-    const spilled = (books.pvAvailableW[i]! - books.pvHarvestW[i]!) * stepH;
-    const cause = causeAt(assembled, out, books, i);
+    const spilled = (pvAvailableW[i]! - pvHarvestW[i]!) * stepH;
+    const cause = causeOf(limit[i]!, soc[i]!, alternatorW[i]!, mainsW[i]!, hasRelay);
     // Too little light to wake its controller: nothing charged, and the sun was the reason.
-    if (spilled !== 0) spilledWh[cause ?? 'sun'] += spilled;
-    if (cause === undefined) continue;
-    hours[cause] += stepH;
-    if (engine) engineHours[cause] += engine.share[i]! * stepH;
-    if (bounds && i >= bounds.from && i < bounds.to) worstHours[cause] += stepH;
-    if (cause === 'acceptance') acceptanceFromSoc = Math.min(acceptanceFromSoc, i > 0 ? out.soc[i - 1]! : startSoc);
+    const spilledBy = cause < 0 ? SUN : cause;
+    if (spilled !== 0) spilledWh[spilledBy] = spilledWh[spilledBy]! + spilled;
+    if (cause < 0) continue;
+    hours[cause] = hours[cause]! + stepH;
+    if (engine) engineHours[cause] = engineHours[cause]! + engine.share[i]! * stepH;
+    if (bounds && i >= bounds.from && i < bounds.to) worstHours[cause] = worstHours[cause]! + stepH;
+    if (cause === ACCEPTANCE) acceptanceFromSoc = Math.min(acceptanceFromSoc, i > 0 ? soc[i - 1]! : startSoc);
   }
-  const day = { date: daily[worst]!.date, lowestSoc: daily[worst]!.lowestSoc, hours: worstHours };
+  const day = { date: daily[worst]!.date, lowestSoc: daily[worst]!.lowestSoc, hours: byCause(worstHours) };
   return {
-    hours,
-    engineHours,
-    spilledWh,
+    hours: byCause(hours),
+    engineHours: byCause(engineHours),
+    spilledWh: byCause(spilledWh),
     ...(acceptanceFromSoc <= 1 && { acceptanceFromSoc }),
     worstDay: day,
     text: sentence(
       daily.length > 1 ? `On the worst day, ${dateText(day.date)},` : `On ${dateText(day.date)}`,
-      worstHours,
+      day.hours,
       bounds ? (bounds.to - bounds.from) * stepH : 24,
     ),
   };
 }
 
-function noCauses(): Record<ChargeCause, number> {
-  return Object.fromEntries(CHARGE_CAUSES.map((cause) => [cause, 0])) as Record<ChargeCause, number>;
+function noCauses(): Float64Array {
+  return new Float64Array(CHARGE_CAUSES.length);
+}
+
+function byCause(values: Float64Array): Record<ChargeCause, number> {
+  return Object.fromEntries(CHARGE_CAUSES.map((cause, k) => [cause, values[k]!])) as Record<ChargeCause, number>;
 }
 
 function worstDay(daily: readonly DailyRow[]): number {
@@ -63,22 +69,32 @@ function worstDay(daily: readonly DailyRow[]): number {
   return worst;
 }
 
-/** Undefined when nothing was there to charge from. */
-function causeAt({ engine }: Assembled, out: LoopOutput, books: Accounts, i: number): ChargeCause | undefined {
-  switch (out.limit[i]) {
+const place = (cause: ChargeCause) => CHARGE_CAUSES.indexOf(cause);
+const SUN = place('sun');
+const ENGINE = place('engine');
+const MAINS = place('mains');
+const RATING = place('rating');
+const RELAY = place('relay');
+const ACCEPTANCE = place('acceptance');
+const COLD = place('cold');
+const FULL = place('full');
+
+/** The place in CHARGE_CAUSES of what held a step's charge back, by what the loop says; −1 when nothing was there to charge from. */
+function causeOf(limit: number, soc: number, alternatorW: number, mainsW: number, hasRelay: boolean): number {
+  switch (limit) {
     case LIMIT_NONE:
-      return undefined;
+      return -1;
     case LIMIT_RATING:
-      return 'rating';
+      return RATING;
     case LIMIT_COLD:
-      return 'cold';
+      return COLD;
     case LIMIT_FULL:
       // Of lead-acid the well that takes the charge can be full while the battery is not.
-      return out.soc[i]! >= FULL_SOC ? 'full' : 'acceptance';
+      return soc >= FULL_SOC ? FULL : ACCEPTANCE;
     case LIMIT_SOURCE:
-      return books.alternatorW[i]! > 0 ? 'engine' : books.mainsW[i]! > 0 ? 'mains' : 'sun';
+      return alternatorW > 0 ? ENGINE : mainsW > 0 ? MAINS : SUN;
     default:
-      return engine?.charger.kind === 'relay' && books.alternatorW[i]! > 0 ? 'relay' : 'acceptance';
+      return hasRelay && alternatorW > 0 ? RELAY : ACCEPTANCE;
   }
 }
 

@@ -16,28 +16,32 @@ export function fridgeReportsOf(assembled: Assembled, out: LoopOutput, books: Ac
     const account = books.loads.find((load) => load.name === lane.load.name)!;
     const insideC = out.fridgeC.subarray(k * steps, (k + 1) * steps);
     const warmAboveC = foodSafeC(lane.model, assembled.input.fridgeSwingK);
+    const { roomC } = lane;
+    const { holdDuty } = lane.columns;
+    const { onShare, servedW } = account;
     const over = (from: number, to: number): Omit<FridgeMonth, 'month'> => {
-      let roomC = 0;
+      let room = 0;
       let on = 0;
       let hold = 0;
-      let servedW = 0;
+      let served = 0;
       let warm = 0;
       let warmestC = -Infinity;
       for (let i = from; i < to; i++) {
-        roomC += lane.roomC[i]!;
-        on += account.onShare[i]!;
-        hold += lane.columns.holdDuty[i]!;
-        servedW += account.servedW[i]!;
-        if (insideC[i]! > warmAboveC + SAME_K) warm++;
-        if (insideC[i]! > warmestC) warmestC = insideC[i]!;
+        room += roomC[i]!;
+        on += onShare[i]!;
+        hold += holdDuty[i]!;
+        served += servedW[i]!;
+        const inside = insideC[i]!;
+        if (inside > warmAboveC + SAME_K) warm++;
+        if (inside > warmestC) warmestC = inside;
       }
       const count = to - from;
       return {
         hours: count * stepH,
-        roomMeanC: roomC / count,
+        roomMeanC: room / count,
         dutyCycle: on / count,
         holdDutyCycle: hold / count,
-        whPerDay: (24 * servedW) / count,
+        whPerDay: (24 * served) / count,
         warmHours: warm * stepH,
         warmestC,
       };

@@ -24,10 +24,21 @@ class Sum {
   }
 }
 
+/** The same of a part of a column, in plain numbers: this is where a run's books are added up. */
+function sumOf(column: Float64Array, from: number, to: number): number {
+  let high = 0;
+  let low = 0;
+  for (let i = from; i < to; i++) {
+    const value = column[i]!;
+    const total = high + value;
+    low += Math.abs(high) >= Math.abs(value) ? high - total + value : value - total + high;
+    high = total;
+  }
+  return high + low;
+}
+
 function energyWh(column: Float64Array, stepH: number, from = 0, to = column.length): number {
-  const sum = new Sum();
-  for (let i = from; i < to; i++) sum.add(column[i]!);
-  return sum.value * stepH;
+  return sumOf(column, from, to) * stepH;
 }
 
 /** The run in figures. */
@@ -38,16 +49,19 @@ export function summaryOf(assembled: Assembled, out: LoopOutput, books: Accounts
   let lowestStep = -1;
   let belowH = 0;
   let offH = 0;
-  const dischargedAh = new Sum();
+  const dischargedAh = new Float64Array(steps);
+  const { soc, onShare, batteryA } = out;
+  const floor = rig.battery.floor - 1e-9;
   for (let i = 0; i < steps; i++) {
-    const soc = out.soc[i]!;
-    if (soc < lowestSoc) {
-      lowestSoc = soc;
+    const now = soc[i]!;
+    if (now < lowestSoc) {
+      lowestSoc = now;
       lowestStep = i;
     }
-    if (soc < rig.battery.floor - 1e-9) belowH += stepH;
-    offH += (1 - out.onShare[i]!) * stepH;
-    if (out.batteryA[i]! < 0) dischargedAh.add(-out.batteryA[i]! * stepH);
+    if (now < floor) belowH += stepH;
+    offH += (1 - onShare[i]!) * stepH;
+    const amps = batteryA[i]!;
+    if (amps < 0) dischargedAh[i] = -amps * stepH;
   }
   const total = (pick: (row: DailyRow) => number) => {
     const sum = new Sum();
@@ -74,7 +88,7 @@ export function summaryOf(assembled: Assembled, out: LoopOutput, books: Accounts
   return {
     days: daily.length,
     startSoc,
-    endSoc: steps > 0 ? out.soc[steps - 1]! : startSoc,
+    endSoc: steps > 0 ? soc[steps - 1]! : startSoc,
     lowestSoc,
     lowestAt: isoLocal(endMs, conditions.itinerary.days),
     hoursBelowFloor: belowH,
@@ -83,7 +97,7 @@ export function summaryOf(assembled: Assembled, out: LoopOutput, books: Accounts
     lossWh,
     ledgerErrorWh,
     fullDays: daily.filter((row) => row.highestSoc >= FULL_SOC).length,
-    equivalentCycles: dischargedAh.value / model.capacityAh,
+    equivalentCycles: sumOf(dischargedAh, 0, steps) / model.capacityAh,
   };
 }
 
@@ -103,22 +117,23 @@ export function dailyOf(assembled: Assembled, out: LoopOutput, books: Accounts):
   const { conditions, input } = assembled;
   const { stepH } = input;
   const { weather, itinerary } = conditions;
+  const { soc, limit } = out;
+  const hours = new Float64Array(CHARGE_LIMITS.length);
   return dayBounds(assembled).map(({ day, from, to }) => {
-    let lowestSoc = from > 0 ? out.soc[from - 1]! : input.startSoc;
+    let lowestSoc = from > 0 ? soc[from - 1]! : input.startSoc;
     let highestSoc = lowestSoc;
-    const limitH = Object.fromEntries(CHARGE_LIMITS.map((limit) => [limit, 0])) as Record<ChargeLimit, number>;
-    const ambient = new Sum();
+    hours.fill(0);
     for (let i = from; i < to; i++) {
-      lowestSoc = Math.min(lowestSoc, out.soc[i]!);
-      highestSoc = Math.max(highestSoc, out.soc[i]!);
-      limitH[CHARGE_LIMITS[out.limit[i]!]!] += stepH;
-      ambient.add(weather.ambientC[i]!);
+      const now = soc[i]!;
+      if (now < lowestSoc) lowestSoc = now;
+      if (now > highestSoc) highestSoc = now;
+      const place = limit[i]!;
+      hours[place] = hours[place]! + stepH;
     }
+    const limitH = Object.fromEntries(CHARGE_LIMITS.map((name, k) => [name, hours[k]!])) as Record<ChargeLimit, number>;
     const wh = (column: Float64Array) => energyWh(column, stepH, from, to);
     const loads = (pick: (load: Accounts['loads'][number]) => Float64Array) =>
       books.loads.reduce((sum, load) => sum + wh(pick(load)), 0);
-    const stored = new Sum();
-    for (let i = from; i < to; i++) stored.add(books.storedChangeWh[i]!);
     const pvAvailableWh = wh(books.pvAvailableW);
     const pvHarvestWh = wh(books.pvHarvestW);
     return {
@@ -132,10 +147,10 @@ export function dailyOf(assembled: Assembled, out: LoopOutput, books: Accounts):
       loadWh: loads((load) => load.servedW),
       unservedWh: loads((load) => load.unservedW),
       lossWh: LOSS_PLACES.reduce((sum, place) => sum + wh(books.lossW[place]), 0),
-      storedChangeWh: stored.value,
+      storedChangeWh: sumOf(books.storedChangeWh, from, to),
       lowestSoc,
       highestSoc,
-      ambientMeanC: to > from ? ambient.value / (to - from) : Number.NaN,
+      ambientMeanC: to > from ? sumOf(weather.ambientC, from, to) / (to - from) : Number.NaN,
       ghiKwhM2: wh(weather.ghiWm2) / 1000,
       limitH,
     };
@@ -146,6 +161,7 @@ export function dailyOf(assembled: Assembled, out: LoopOutput, books: Accounts):
 export function loadRowsOf(assembled: Assembled, out: LoopOutput, books: Accounts): LoadRow[] {
   const { input } = assembled;
   const { stepH, steps } = input;
+  const { soc, fridgeC, fridgeCut } = out;
   return books.loads.map((load) => {
     const row = {
       name: load.name,
@@ -164,15 +180,14 @@ export function loadRowsOf(assembled: Assembled, out: LoopOutput, books: Account
     let highest = 0;
     let warmHours = 0;
     let warmestC = -Infinity;
-    for (let i = 0; i < steps; i++) {
-      const at = k * steps + i;
-      if (out.fridgeCut[at]! > 0) {
+    for (let i = 0, at = k * steps; i < steps; i++, at++) {
+      if (fridgeCut[at]! > 0) {
         cutOuts++;
-        if (out.fridgeCut[at] === 2) cutOutsByDrop++;
-        lowest = Math.min(lowest, out.soc[i]!);
-        highest = Math.max(highest, out.soc[i]!);
+        if (fridgeCut[at] === 2) cutOutsByDrop++;
+        lowest = Math.min(lowest, soc[i]!);
+        highest = Math.max(highest, soc[i]!);
       }
-      const insideC = out.fridgeC[at]!;
+      const insideC = fridgeC[at]!;
       if (insideC > warmC + 0.01) warmHours += stepH;
       if (insideC > warmestC) warmestC = insideC;
     }
