@@ -1,7 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { readRig, withoutTrip } from '../../../packages/core/src/rig/index.js';
-import { assemble, conditionsFor, partMemory, simulateUnder } from '../../../packages/core/src/simulate/index.js';
+import {
+  assemble,
+  conditionsFor,
+  partMemory,
+  simulateUnder,
+  whenDriven,
+} from '../../../packages/core/src/simulate/index.js';
 
 const text = readFileSync(new URL('../../../examples/heron.yaml', import.meta.url), 'utf8');
 const { stops, ...whole } = withoutTrip({ at: '60.2,24.9', from: '2026-03-10', days: 6 });
@@ -54,6 +60,24 @@ describe('columns remembered from other variants of a rig', () => {
     expect(large.solar[0]).toBe(small.solar[0]);
     expect(large.input.chargeLimitA).not.toBe(small.input.chargeLimitA);
   });
+
+  test.each(['cabin', 'outside', 'engine bay'])(
+    '%s battery: with the engine run otherwise, as assembled anew',
+    (stands) => {
+      const rig = rigWith(`battery.stands=${stands}`, 'battery.heater={ power: 30 W }');
+      const { itinerary } = conditions;
+      const driven = {
+        ...conditions,
+        itinerary: { ...itinerary, driving: new Float64Array(conditions.grid.steps).fill(0.5) },
+      };
+      const remember = partMemory();
+      assemble(rig, conditions, 0.5, remember);
+      const { input, solar } = assemble(rig, driven, 0.5, whenDriven(remember, rig));
+      expect(input).toStrictEqual(assemble(rig, driven, 0.5).input);
+      expect(input).not.toStrictEqual(assemble(rig, conditions, 0.5, remember).input);
+      if (stands !== 'engine bay') expect(solar[0]).toBe(assemble(rig, conditions, 0.5, remember).solar[0]);
+    },
+  );
 
   test('a load of another size shares the light on the panels', () => {
     const remember = partMemory();

@@ -43,13 +43,22 @@ export function climateReads(battery: Battery): unknown {
 
 /** What the cells' temperature makes of any size of battery. */
 export function cellColumns({ chemistry, chargeMinC }: Battery, batteryC: Float64Array) {
-  return {
-    resistanceFactor: batteryC.map((cellC) => resistanceFactor(chemistry, cellC)),
-    emptySoc: batteryC.map((cellC) => 1 - capacityFactor(chemistry, cellC)),
+  const column = () => new Float64Array(batteryC.length);
+  const cells = {
+    resistanceFactor: column(),
+    emptySoc: column(),
     /** most that it may be charged with [A per Ah] */
-    chargeLimitC: batteryC.map((cellC) => chargeLimitA(chemistry, 1, cellC, chargeMinC)),
-    selfDischargeFactor: batteryC.map((cellC) => selfDischargeFactor(cellC)),
+    chargeLimitC: column(),
+    selfDischargeFactor: column(),
   };
+  for (let i = 0; i < batteryC.length; i++) {
+    const cellC = batteryC[i]!;
+    cells.resistanceFactor[i] = resistanceFactor(chemistry, cellC);
+    cells.emptySoc[i] = 1 - capacityFactor(chemistry, cellC);
+    cells.chargeLimitC[i] = chargeLimitA(chemistry, 1, cellC, chargeMinC);
+    cells.selfDischargeFactor[i] = selfDischargeFactor(cellC);
+  }
+  return cells;
 }
 
 /**
@@ -72,11 +81,13 @@ export function batteryInput(
   const coldLimited = new Float64Array(steps);
   const leakA = new Float64Array(steps);
   const leakPerFactor = model.selfDischargePerH * capacityAh;
+  const { maxChargeA } = battery;
+  const { chargeLimitC, selfDischargeFactor: factor } = cells;
   for (let i = 0; i < steps; i++) {
-    const coldA = cells.chargeLimitC[i]! * capacityAh;
-    limitA[i] = coldA < battery.maxChargeA ? coldA : battery.maxChargeA;
+    const coldA = chargeLimitC[i]! * capacityAh;
+    limitA[i] = coldA < maxChargeA ? coldA : maxChargeA;
     coldLimited[i] = coldA < rated ? 1 : 0;
-    leakA[i] = leakPerFactor * cells.selfDischargeFactor[i]!;
+    leakA[i] = leakPerFactor * factor[i]!;
   }
   return {
     points: model.points,

@@ -49,7 +49,7 @@ export function chargerInput(
     readonly ohm: number;
     readonly profile: ChargeProfile;
     readonly drive: Float64Array;
-    readonly limitA: Float64Array;
+    readonly limitA: Float64Array | number;
     /** share of each step in which it runs; absent = all of it */
     readonly share?: Float64Array;
     readonly sharesWith?: number;
@@ -66,7 +66,7 @@ export function chargerInput(
       ohm: circuitLoopOhm(array.outputCable, CONDUCTOR_C),
       profile: profileOf(array.controller.charge),
       drive: table ? lit.map((watts) => (watts > 0 ? 1 : 0)) : lane.maxOutputW,
-      limitA: new Float64Array(steps).fill(array.controller.currentA),
+      limitA: array.controller.currentA,
       ...(table && { pwmOhm: lane.cableOhm, pwmA: table.currentA }),
     };
   });
@@ -85,7 +85,7 @@ export function chargerInput(
         ohm: outputOhm,
         profile: profileOf(charger.charge),
         drive,
-        limitA: new Float64Array(steps).fill(charger.currentA),
+        limitA: charger.currentA,
         share: engine.share,
         ...(solarLane >= 0 && solar.length > 0 && { sharesWith: solarLane }),
       });
@@ -113,10 +113,12 @@ export function chargerInput(
     });
   }
   const per = (value: (lane: Lane) => number) => Float64Array.from(lanes, value);
-  const laneColumn = (value: (lane: Lane, j: number) => Float64Array) => {
+  const laneColumn = (value: (lane: Lane) => Float64Array | number) => {
     const all = new Float64Array(lanes.length * steps);
     lanes.forEach((lane, j) => {
-      all.set(value(lane, j), j * steps);
+      const values = value(lane);
+      if (typeof values === 'number') all.fill(values, j * steps, (j + 1) * steps);
+      else all.set(values, j * steps);
     });
     return all;
   };
@@ -130,13 +132,11 @@ export function chargerInput(
     absorptionH: per((lane) => lane.profile.absorptionH),
     tailC: per((lane) => lane.profile.tailCurrentC),
     rebulkV: per((lane) => lane.profile.rebulkV),
-    compensationV: laneColumn(({ profile }) =>
-      batteryC.map((cellC) => chargeVoltage(profile, ABSORPTION, cellC, nominalV) - profile.absorptionV),
-    ),
+    compensationV: laneColumn(({ profile }) => compensation(profile, batteryC, nominalV)),
     sharesWith: per((lane) => lane.sharesWith ?? -1),
     drive: laneColumn((lane) => lane.drive),
     limitA: laneColumn((lane) => lane.limitA),
-    chargerShare: laneColumn((lane) => lane.share ?? new Float64Array(steps).fill(1)),
+    chargerShare: laneColumn((lane) => lane.share ?? 1),
     pwmOhm: per((lane) => lane.pwmOhm ?? 0),
     pwmDropV: (PWM_DROP_V * nominalV) / 12,
     pwmFromV: table ? table.voltagesV[0]! : 0,
@@ -144,4 +144,13 @@ export function chargerInput(
     pwmPoints: table ? table.voltagesV.length : 2,
     pwmA: lanes.map((lane) => lane.pwmA ?? NO_TABLE),
   };
+}
+
+/** Correction of a charger's set points for the cells' temperature; one value where it is the same for all [V]. */
+export function compensation(profile: ChargeProfile, batteryC: Float64Array, nominalV: number): Float64Array | number {
+  if (profile.compensationVPerK === 0) return 0;
+  const volts = new Float64Array(batteryC.length);
+  for (let i = 0; i < volts.length; i++)
+    volts[i] = chargeVoltage(profile, ABSORPTION, batteryC[i]!, nominalV) - profile.absorptionV;
+  return volts;
 }

@@ -83,13 +83,10 @@ export function plainLane(load: ScheduledLoad, conditions: Conditions): PlainLan
   const draw = drawColumn(load, onShare, scope);
   if (draw.kind === 'current')
     return { load, ohm, onShare, meanA: draw.currentA, runA: load.draw.kind === 'current' ? load.draw.currentA : 0 };
-  return {
-    load,
-    ohm,
-    onShare,
-    meanW: draw.powerW,
-    runW: draw.powerW.map((watts, i) => (onShare[i]! > 0 ? watts / onShare[i]! : 0)),
-  };
+  const meanW = draw.powerW;
+  const runW = new Float64Array(grid.steps);
+  for (let i = 0; i < grid.steps; i++) if (onShare[i]! > 0) runW[i] = meanW[i]! / onShare[i]!;
+  return { load, ohm, onShare, meanW, runW };
 }
 
 export function inverterLane(
@@ -107,7 +104,7 @@ export function inverterLane(
     const draw = drawColumn(load, onShare, scope);
     // Amps behind the inverter are those of its nominal output, taken as the battery's: they are read as watts at 12 V.
     const meanW = draw.kind === 'power' ? draw.powerW : draw.currentA.map((amps) => amps * 12);
-    for (let i = 0; i < grid.steps; i++) askedW[i] = askedW[i]! + meanW[i]!;
+    for (let i = 0; i < askedW.length; i++) askedW[i] = askedW[i]! + meanW[i]!;
     return { load, onShare, meanW };
   });
   const on = lanes.length > 0 ? anyOnShare(lanes.map((lane) => lane.onShare)) : new Float64Array(grid.steps);
@@ -133,28 +130,22 @@ export function plainInput(
   const plainFourth = new Float64Array(steps);
   const plainA = new Float64Array(steps);
   const alwaysW = new Float64Array(steps);
-  for (const lane of plain) {
-    const { meanW, runW, meanA, ohm } = lane;
+  const addW = (ohm: number, meanW: Float64Array, runW: Float64Array) => {
     for (let i = 0; i < steps; i++) {
-      if (meanW && runW) {
-        const watts = meanW[i]!;
-        plainW[i] = plainW[i]! + watts;
-        plainQuad[i] = plainQuad[i]! + cableTerm(1, ohm, runW[i]!) * watts;
-        plainCube[i] = plainCube[i]! + cableTerm(2, ohm, runW[i]!) * watts;
-        plainFourth[i] = plainFourth[i]! + cableTerm(3, ohm, runW[i]!) * watts;
-      } else if (meanA) plainA[i] = plainA[i]! + meanA[i]!;
-    }
-  }
-  if (inverter) {
-    const { ohm, columns } = inverter;
-    for (let i = 0; i < steps; i++) {
-      const watts = columns.inputW[i]!;
+      const watts = meanW[i]!;
+      if (watts === 0) continue;
+      const whileOnW = runW[i]!;
       plainW[i] = plainW[i]! + watts;
-      plainQuad[i] = plainQuad[i]! + cableTerm(1, ohm, watts) * watts;
-      plainCube[i] = plainCube[i]! + cableTerm(2, ohm, watts) * watts;
-      plainFourth[i] = plainFourth[i]! + cableTerm(3, ohm, watts) * watts;
+      plainQuad[i] = plainQuad[i]! + cableTerm(1, ohm, whileOnW) * watts;
+      plainCube[i] = plainCube[i]! + cableTerm(2, ohm, whileOnW) * watts;
+      plainFourth[i] = plainFourth[i]! + cableTerm(3, ohm, whileOnW) * watts;
     }
+  };
+  for (const { meanW, runW, meanA, ohm } of plain) {
+    if (meanW && runW) addW(ohm, meanW, runW);
+    else if (meanA) for (let i = 0; i < steps; i++) plainA[i] = plainA[i]! + meanA[i]!;
   }
+  if (inverter) addW(inverter.ohm, inverter.columns.inputW, inverter.columns.inputW);
   const fridgeStandbyW = fridges.reduce((sum, lane) => sum + lane.model.standbyW, 0);
   for (let i = 0; i < steps; i++) {
     plainW[i] = plainW[i]! + fridgeStandbyW;
@@ -175,13 +166,18 @@ export function cableTerm(order: 1 | 2 | 3, ohm: number, watts: number): number 
 
 export function fridgeInput(steps: number, lanes: readonly FridgeLane[]) {
   const per = (value: (lane: FridgeLane) => number) => Float64Array.from(lanes, value);
-  const laneColumn = (pick: (lane: FridgeLane) => Float64Array) => {
-    const all = new Float64Array(lanes.length * steps);
-    lanes.forEach((lane, k) => {
-      all.set(pick(lane), k * steps);
-    });
-    return all;
-  };
+  const fridgeIdleC = new Float64Array(lanes.length * steps);
+  const fridgeCoolK = new Float64Array(lanes.length * steps);
+  const fridgeRunW = new Float64Array(lanes.length * steps);
+  lanes.forEach(({ model, columns, roomC }, k) => {
+    const { heatGainW, coolingW } = columns;
+    const { secondZoneW, uaWPerK } = model;
+    for (let i = 0, at = k * steps; i < steps; i++, at++) {
+      fridgeIdleC[at] = roomC[i]! + (heatGainW[i]! + secondZoneW) / uaWPerK;
+      fridgeCoolK[at] = coolingW[i]! / uaWPerK;
+    }
+    fridgeRunW.set(columns.electricW, k * steps);
+  });
   return {
     fridges: lanes.length,
     fridgeOhm: per((lane) => lane.ohm),
@@ -190,10 +186,8 @@ export function fridgeInput(steps: number, lanes: readonly FridgeLane[]) {
     fridgeSetC: per((lane) => lane.load.setpointC),
     fridgeStartC: per((lane) => lane.load.startC ?? lane.load.setpointC),
     fridgePerH: per(({ model }) => model.uaWPerK / model.capacityWhPerK),
-    fridgeIdleC: laneColumn(({ model, columns, roomC }) =>
-      columns.heatGainW.map((watts, i) => roomC[i]! + (watts + model.secondZoneW) / model.uaWPerK),
-    ),
-    fridgeCoolK: laneColumn(({ model, columns }) => columns.coolingW.map((watts) => watts / model.uaWPerK)),
-    fridgeRunW: laneColumn((lane) => lane.columns.electricW),
+    fridgeIdleC,
+    fridgeCoolK,
+    fridgeRunW,
   };
 }

@@ -37,15 +37,21 @@ export function solarLane(array: SolarArray, rig: Rig, conditions: Conditions, n
 /** Light on a plane: the same for every array that stands so. */
 export type LitPlane = Pick<SolarLane, 'plane' | 'shaded'>;
 
-/**
- * The light on an array's plane at every step of a run, less skyline, shade and reflection at the glass.
- * @param array only its tilt, azimuth, re-aiming, shade and skyline are read
- */
+/** All of an array that `litPlane` looks at: flat, it faces no way. */
+export function lightReads({ tiltDeg, azimuthDeg, reaimedPerDay, shade, horizon }: SolarArray): unknown {
+  return [tiltDeg, tiltDeg === 0 ? 0 : azimuthDeg, reaimedPerDay, shade, horizon];
+}
+
+/** The light on an array's plane at every step of a run, less skyline, shade and reflection at the glass. */
 export function litPlane(array: SolarArray, rig: Pick<Rig, 'albedo'>, conditions: Conditions): LitPlane {
   const { grid, itinerary, sun, weather, beamKeeps } = conditions;
   const { steps } = grid;
   const shaded = windowShade(array, conditions);
-  const keeps = shaded ? beamKeeps.map((share, i) => share * (1 - shaded[i]!)) : beamKeeps;
+  let keeps = beamKeeps;
+  if (shaded) {
+    keeps = new Float64Array(steps);
+    for (let i = 0; i < steps; i++) keeps[i] = beamKeeps[i]! * (1 - shaded[i]!);
+  }
   const plane = createPlaneColumns(steps);
   for (const leg of itinerary.legs) {
     const cut = (column: Float64Array) => column.subarray(leg.firstStep, leg.firstStep + leg.steps);
@@ -114,10 +120,11 @@ export function controllerLane(array: SolarArray, lit: LitPlane, columns: ArrayC
 function windowShade(array: SolarArray, { itinerary, grid }: Conditions): Float64Array | undefined {
   if (array.shade.length === 0) return undefined;
   const halfStepH = grid.stepH / 2;
+  const { localHour } = itinerary;
   const shaded = new Float64Array(grid.steps);
   for (const { fromH, toH, keeps } of array.shade)
     for (let i = 0; i < grid.steps; i++) {
-      const hour = itinerary.localHour[i]!;
+      const hour = localHour[i]!;
       const inside =
         fromH <= toH
           ? overlap(hour, halfStepH, fromH, toH)

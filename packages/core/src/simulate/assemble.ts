@@ -13,7 +13,7 @@ import {
   plainInput,
   plainLane,
 } from './assemble-loads.js';
-import { type SolarLane, solarLane } from './assemble-solar.js';
+import { arrayLane, lightReads, litPlane, type SolarLane } from './assemble-solar.js';
 import type { LoopInput } from './loop.js';
 import { makeAnew, type Remember } from './part-memory.js';
 import type { SocDraw } from './run-whole.js';
@@ -52,7 +52,10 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number, rem
 
   const { alternator, mains, albedo } = rig;
   const solar = rig.solar.map((array, k) =>
-    remember(`solar ${k}`, [array, albedo, nominalV], () => solarLane(array, rig, conditions, nominalV)),
+    remember(`solar ${k}`, [array, albedo, nominalV], () => {
+      const lit = remember(`light ${k}`, [lightReads(array), albedo], () => litPlane(array, rig, conditions));
+      return arrayLane(array, lit, conditions, nominalV);
+    }),
   );
   const engine = alternator && remember('engine', alternator, () => engineLane(alternator, conditions));
   const mainsShare = mains && conditions.itinerary.mains;
@@ -109,4 +112,10 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number, rem
       socDraw: (step: number, soc: number) => bySoc.reduce((sum, lane) => sum + lane.byStep!(step, soc), 0),
     }),
   };
+}
+
+/** The same memory under conditions that differ in when the engine runs: what looks at that is made anew. */
+export function whenDriven(remember: Remember, { battery }: Pick<Rig, 'battery'>): Remember {
+  if (battery.stands === 'engine bay') return makeAnew;
+  return (kind, reads, make) => (kind === 'engine' || kind === 'chargers' ? make() : remember(kind, reads, make));
 }

@@ -1,8 +1,17 @@
-export { type Assembled, assemble } from './assemble.js';
+export { type Assembled, assemble, whenDriven } from './assemble.js';
 export { type BatteryClimate, batteryClimate, batteryInput } from './assemble-battery.js';
 export type { EngineLane } from './assemble-chargers.js';
+export { compensation } from './assemble-chargers.js';
 export type { FridgeLane, InverterLane, PlainLane } from './assemble-loads.js';
-export { arrayLane, controllerLane, type LitPlane, litPlane, type SolarLane, solarLane } from './assemble-solar.js';
+export {
+  arrayLane,
+  controllerLane,
+  type LitPlane,
+  lightReads,
+  litPlane,
+  type SolarLane,
+  solarLane,
+} from './assemble-solar.js';
 export { checkRig } from './check.js';
 export {
   type ConditionOptions,
@@ -20,6 +29,7 @@ export { CONDUCTOR_C } from './conductors.js';
 export { describeRig, type Paragraph } from './describe.js';
 export type { Finding } from './finding.js';
 export {
+  copyState,
   type LoopInput,
   type LoopOutput,
   type LoopState,
@@ -28,7 +38,8 @@ export {
   loopState,
 } from './loop.js';
 export { partMemory, type Remember } from './part-memory.js';
-export { runPart, withChargerShare } from './run-part.js';
+export { rehearse } from './rehearse.js';
+export { runPart, setChargerShare } from './run-part.js';
 export type { SocDraw } from './run-whole.js';
 export { runOf, simulate, simulateUnder } from './simulate.js';
 export {

@@ -116,9 +116,14 @@ export interface LoopState {
 
 /**
  * The state at the start of a run.
- * @param steps the loads, fridges and chargers laid out by `layOutSteps`: runs that differ in the battery can share it
+ * @param steps   the loads, fridges and chargers laid out by `layOutSteps`: runs that differ in the battery can share it
+ * @param battery what the battery's temperature makes of it, from another run's state: runs that begin otherwise can share it
  */
-export function loopState(input: LoopInput, steps: Float64Array = layOutSteps(input)): LoopState {
+export function loopState(
+  input: LoopInput,
+  steps: Float64Array = layOutSteps(input),
+  battery: Float64Array = layOutBattery(input),
+): LoopState {
   const { points, capacityAh, wellShare, wellReserveAh, startSoc, stepH } = input;
   const now = new Float64Array(NOW_WIDTH);
   now[NOW_SOC] = startSoc;
@@ -166,7 +171,12 @@ export function loopState(input: LoopInput, steps: Float64Array = layOutSteps(in
     input.sharesWith.map((lane) => (lane < 0 ? -1 : lane * CHARGER_WIDTH)),
   );
   layOut(chargers, CHARGER_WIDTH, PWM_OHM, input.pwmOhm);
-  return { steps, battery: layOutBattery(input), table, now, fridges, chargers };
+  return { steps, battery, table, now, fridges, chargers };
+}
+
+/** A state that moves on by itself, over the same rows. */
+export function copyState({ steps, battery, table, now, fridges, chargers }: LoopState): LoopState {
+  return { steps, battery, table, now: now.slice(), fridges: fridges.slice(), chargers: chargers.slice() };
 }
 
 /** What the battery's temperature makes of it, each step as one row. */

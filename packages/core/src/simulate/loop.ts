@@ -74,7 +74,7 @@ import {
 } from './loop-state.js';
 
 export * from './loop-columns.js';
-export { type LoopState, layOutSteps, loopState } from './loop-state.js';
+export { copyState, type LoopState, layOutSteps, loopState } from './loop-state.js';
 
 /** Current to which the bus is solved; through the battery's resistance it is below a microvolt [A]. */
 const CURRENT_TOLERANCE_A = 1e-5;

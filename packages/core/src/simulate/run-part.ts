@@ -38,17 +38,15 @@ export function runPart(
   }
 }
 
-/** Rows as `layOutSteps` gives them, with a charger that runs for another share of each step; 0 = never. */
-export function withChargerShare(
+/** In rows as `layOutSteps` gives them, lets a charger run for another share of each step; 0 = never. */
+export function setChargerShare(
   rows: Float64Array,
   { steps, fridges, chargers }: Pick<LoopInput, 'steps' | 'fridges' | 'chargers'>,
   lane: number,
   share: Float64Array | 0,
-): Float64Array {
+): void {
   const firstCharger = LOAD_WIDTH + fridges * FRIDGE_STEP_WIDTH;
   const width = firstCharger + chargers * CHARGER_STEP_WIDTH;
-  const changed = Float64Array.from(rows);
   for (let i = 0, at = firstCharger + lane * CHARGER_STEP_WIDTH + SHARE; i < steps; i++, at += width)
-    changed[at] = share === 0 ? 0 : share[i]!;
-  return changed;
+    rows[at] = share === 0 ? 0 : share[i]!;
 }

@@ -1,5 +1,6 @@
 import { type LoopInput, type LoopOutput, loopState, runLoop } from './loop.js';
 import { LOAD_W, NOW_SOC } from './loop-state.js';
+import { rehearse } from './rehearse.js';
 
 /** Watts on the bus that depend on the state of charge at the step's beginning (an expression in `soc`). */
 export type SocDraw = (step: number, soc: number) => number;
@@ -15,6 +16,7 @@ const STEPS_A_CALL = 144;
 export function runWhole(input: LoopInput, out: LoopOutput, socDraw?: SocDraw, socDrawW?: Float64Array): void {
   const { steps } = input;
   const state = loopState(input);
+  rehearse(input, state);
   if (!socDraw || !socDrawW) {
     for (let from = 0; from < steps; from += STEPS_A_CALL)
       runLoop(input, out, state, from, Math.min(steps, from + STEPS_A_CALL));

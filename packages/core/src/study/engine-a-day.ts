@@ -35,10 +35,11 @@ export function engineMinutesADay(rig: Rig, run: Run): number {
 export function withMornings(conditions: Conditions, hours: number): Conditions {
   const { itinerary, grid } = conditions;
   const { localHour } = itinerary;
-  const driving = itinerary.driving.map((share, i) => {
+  const driving = itinerary.driving.slice();
+  for (let i = 0; i < driving.length; i++) {
     const from = localHour[i]! - grid.stepH / 2;
     const inside = Math.min(from + grid.stepH, FROM_H + hours) - Math.max(from, FROM_H);
-    return inside > 0 ? Math.max(share, inside / grid.stepH) : share;
-  });
+    if (inside > 0) driving[i] = Math.max(driving[i]!, inside / grid.stepH);
+  }
   return { ...conditions, itinerary: { ...itinerary, driving } };
 }

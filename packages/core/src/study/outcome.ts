@@ -1,4 +1,4 @@
-import { type Assembled, type LoopState, loopOutput, loopState, runPart } from '../simulate/index.js';
+import { type Assembled, loopOutput, loopState, rehearse, runPart } from '../simulate/index.js';
 import { type OpenLoop, openLoopOf } from './open-loop.js';
 import { OutcomeSums } from './outcome-sums.js';
 
@@ -69,6 +69,7 @@ export function follower(assembled: Assembled, open: OpenLoop = openLoopOf(assem
   const { input } = assembled;
   const { dayFrom } = open;
   const laidOut = loopState(input, open.laidOut);
+  rehearse(input, laidOut);
   const longestDay = dayFrom.reduce((most, from, k) => Math.max(most, (dayFrom[k + 1] ?? from) - from), 1);
   const out = loopOutput(longestDay, input.fridges, input.chargers);
   const socAskedW = new Float64Array(longestDay);
@@ -76,9 +77,7 @@ export function follower(assembled: Assembled, open: OpenLoop = openLoopOf(assem
 
   return ({ untilEnd = false, endAt = 'floor', ...options }: OutcomeOptions): Outcome => {
     const { startSoc = input.startSoc, fromStep = 0, steps = input.steps } = options;
-    // Only what moves is made anew.
-    const still = loopState({ ...input, startSoc, steps: 0 }, open.laidOut);
-    const state: LoopState = { ...still, battery: laidOut.battery };
+    const state = loopState({ ...input, startSoc }, open.laidOut, laidOut.battery);
     sums.begin(startSoc, endAt === 'floor');
     let at = fromStep;
     let day = dayFrom.findLastIndex((from) => from <= at);

@@ -4,6 +4,7 @@ import {
   assemble,
   BATTERY_STEP_WIDTH,
   CHARGER_STEP_WIDTH,
+  compensation,
   fillBatteryRows,
   fillStepRows,
   type LoopInput,
@@ -13,7 +14,7 @@ import {
 } from '../simulate/index.js';
 import type { Combination } from './size-list.js';
 import { rigWith } from './size-rig.js';
-import { compensation, type SizeYear, withoutSteps } from './size-year.js';
+import { type SizeYear, withoutSteps } from './size-year.js';
 
 /** Buffers that one run after the other works in, by length. */
 export class Scratch {
@@ -101,6 +102,6 @@ export class Variant {
       startSoc,
       pwmA: chargers.map((_, j) => arrays[j]?.currentA ?? noTable),
     };
-    return { input, state: { ...loopState({ ...input, steps: 0 }, stepRows), battery: batteryRows }, fill };
+    return { input, state: loopState(input, stepRows, batteryRows), fill };
   }
 }

@@ -1,6 +1,5 @@
 import { batteryModel } from '../battery/index.js';
-import { ABSORPTION, chargeVoltage } from '../charge/index.js';
-import type { Battery, ChargeProfile, Rig, SolarArray } from '../rig/index.js';
+import type { Battery, Rig, SolarArray } from '../rig/index.js';
 import {
   type Assembled,
   arrayLane,
@@ -11,6 +10,7 @@ import {
   type Conditions,
   controllerLane,
   type LitPlane,
+  lightReads,
   litPlane,
   loopState,
 } from '../simulate/index.js';
@@ -146,8 +146,7 @@ export class SizeYear {
   }
 
   plane(array: SolarArray): LitPlane {
-    const { tiltDeg, azimuthDeg, reaimedPerDay, shade, horizon } = array;
-    const key = JSON.stringify([tiltDeg, tiltDeg === 0 ? 0 : azimuthDeg, reaimedPerDay, shade, horizon]);
+    const key = JSON.stringify(lightReads(array));
     const lit = this.planes.get(key) ?? litPlane(array, this.rig, this.conditions);
     this.planes.set(key, lit);
     return lit;
@@ -187,12 +186,6 @@ function monthDemand({ rig, conditions, inverter, batteryC }: Assembled, open: O
     coldestC[month] = Math.min(coldestC[month]!, meanC);
   }
   return { days: calendar.days, loadWh: monthSums(askedW, calendar, grid.stepH), coldestC };
-}
-
-/** Correction of a charger's set points for the cells' temperature. */
-export function compensation(profile: ChargeProfile, batteryC: Float64Array, nominalV: number): Float64Array | number {
-  if (profile.compensationVPerK === 0) return 0;
-  return batteryC.map((cellC) => chargeVoltage(profile, ABSORPTION, cellC, nominalV) - profile.absorptionV);
 }
 
 /** The same conditions on an empty grid: a rig assembled on them has all but its columns. */

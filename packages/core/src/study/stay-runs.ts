@@ -1,4 +1,4 @@
-import { type Assembled, type LoopState, loopOutput, loopState, runPart } from '../simulate/index.js';
+import { type Assembled, copyState, loopOutput, loopState, rehearse, runPart } from '../simulate/index.js';
 import { END_CAUSES } from './outcome.js';
 import { endWithin } from './outcome-sums.js';
 
@@ -41,8 +41,9 @@ export function stayLengths(
   const out = loopOutput(longestDay, input.fridges, input.chargers);
   const askedW = new Float64Array(longestDay);
   const begun = loopState({ ...input, startSoc }, rows);
+  rehearse(input, begun);
   const { now, fridges, chargers } = begun;
-  const state: LoopState = { ...begun, now: now.slice(), fridges: fridges.slice(), chargers: chargers.slice() };
+  const state = copyState(begun);
 
   const days = new Float64Array(starts.length).fill(horizonDays);
   const cause = new Int8Array(starts.length).fill(ENDLESS);

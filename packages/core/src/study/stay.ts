@@ -6,7 +6,8 @@ import {
   layOutSteps,
   partMemory,
   type Remember,
-  withChargerShare,
+  setChargerShare,
+  whenDriven,
 } from '../simulate/index.js';
 import { MOST_ENGINE_MINUTES, withMornings } from './engine-a-day.js';
 import { dayStarts } from './open-loop.js';
@@ -92,7 +93,7 @@ export function stayStudy(rig: Rig, stop: StudyStop, options: StayOptions = {}):
       ...(panel && { panel: run(once(panel.rig), how) }),
       battery: run(larger, how),
       darkBattery: darkRun(larger, how),
-      ...(rig.alternator && { engineNeeds: engineNeeds(rig, conditions, how, parked) }),
+      ...(rig.alternator && { engineNeeds: engineNeeds(rig, conditions, how, parked, remember) }),
     });
     onProgress?.((year + 1) / cases.count);
   }
@@ -126,7 +127,7 @@ interface Once {
   readonly dayFrom: readonly number[];
 }
 
-function assembledOnce(rig: Rig, conditions: Conditions, remember?: Remember): Once {
+function assembledOnce(rig: Rig, conditions: Conditions, remember: Remember): Once {
   const assembled = assemble(rig, conditions, 1, remember);
   return { assembled, rows: layOutSteps(assembled.input), dayFrom: dayStarts(assembled) };
 }
@@ -138,8 +139,8 @@ function run({ assembled, dayFrom, rows }: Once, how: StayRunOptions): Lengths {
 /** In the same air, with no charger giving anything; what the controllers themselves draw stays. */
 function darkRun(once: Once, how: StayRunOptions): Lengths {
   const { input } = once.assembled;
-  let { rows } = once;
-  for (let lane = 0; lane < input.chargers; lane++) rows = withChargerShare(rows, input, lane, 0);
+  const rows = once.rows.slice();
+  for (let lane = 0; lane < input.chargers; lane++) setChargerShare(rows, input, lane, 0);
   return run({ ...once, rows }, how);
 }
 
@@ -147,8 +148,14 @@ function darkRun(once: Once, how: StayRunOptions): Lengths {
  * For every second stay the least of `ENGINE_MINUTES` every morning with which it outlasts the horizon, Infinity when none
  * does; NaN for the others. More engine never shortens a stay, so the least is found by halving.
  */
-function engineNeeds(rig: Rig, conditions: Conditions, how: StayRunOptions, parked: Lengths): Float64Array {
-  const once = assembledOnce(rig, withMornings(conditions, MOST_ENGINE_MINUTES / 60));
+function engineNeeds(
+  rig: Rig,
+  conditions: Conditions,
+  how: StayRunOptions,
+  parked: Lengths,
+  remember: Remember,
+): Float64Array {
+  const once = assembledOnce(rig, withMornings(conditions, MOST_ENGINE_MINUTES / 60), whenDriven(remember, rig));
   const { input, solar } = once.assembled;
   const needs = new Float64Array(how.starts.length).fill(Number.NaN);
   const halve = (stays: readonly number[], fails: number, does: number): void => {
@@ -159,8 +166,8 @@ function engineNeeds(rig: Rig, conditions: Conditions, how: StayRunOptions, park
     }
     const middle = (fails + does) >> 1;
     const { driving } = withMornings(conditions, ENGINE_MINUTES[middle]! / 60).itinerary;
-    const rows = withChargerShare(once.rows, input, solar.length, driving);
-    const { cause } = run({ ...once, rows }, { ...how, starts: stays.map((k) => how.starts[k]!) });
+    setChargerShare(once.rows, input, solar.length, driving);
+    const { cause } = run(once, { ...how, starts: stays.map((k) => how.starts[k]!) });
     const fitting = (outlasts: boolean) => stays.filter((_, n) => cause[n]! < 0 === outlasts);
     halve(fitting(true), fails, middle);
     halve(fitting(false), middle, does);
