@@ -1,6 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
-import { stayput } from './run-cli.js';
+import { folderWith, stayput } from './run-cli.js';
 
 const cwd = fileURLToPath(new URL('../../examples', import.meta.url));
 const section = (text: string, heading: string) => text.split('\n\n').find((part) => part.startsWith(heading)) ?? '';
@@ -48,4 +48,33 @@ test('check RIG TRIP finds mains without a charger', async () => {
   expect(JSON.parse(stdout).findings).toContainEqual(
     expect.objectContaining({ code: 'mains_without_charger', level: 'caution', path: 'stops[2].mains' }),
   );
+});
+
+test('no life is told of lead-acid that is left half empty, with or without a charger: it sulphates', async () => {
+  const folder = folderWith({
+    'rig.yaml': 'battery: { chemistry: AGM, capacity: 100 Ah }\nloads: [{ name: clock, current: 0.05 A }]\n',
+  });
+  const left = async (days: string) =>
+    (
+      await stayput(
+        [
+          'simulate',
+          'rig.yaml',
+          '--at',
+          '41.7,-8.8',
+          '--from',
+          '2026-07-01',
+          '--weather',
+          'clear',
+          '--start-soc',
+          '90',
+          '--days',
+          days,
+        ],
+        { cwd: folder },
+      )
+    ).stdout.replaceAll(/\s+/g, ' ');
+  expect(await left('60')).toMatch(/cannot be told: lead-acid that is not filled sulphates/);
+  expect(await left('60')).toMatch(/60 days without a full charge: lead-acid plates sulphate/);
+  expect(await left('5')).toMatch(/80 % of its capacity would be left after/);
 });

@@ -1,6 +1,7 @@
 import {
   type ChargeCause,
   type ChargeLimit,
+  isLead,
   MOST_ENGINE_MINUTES,
   type Recovery,
   type Rig,
@@ -26,7 +27,7 @@ export function batteryEntries(rig: Rig, run: Run, recovery: RunRecovery | undef
   return [
     ['Usable', usable(rig, run)],
     ['Charging', charging(run)],
-    ['Wear', wear(run)],
+    ['Wear', wear(rig, run)],
     ...(recovery ? [['Recovery', back(recovery)] satisfies [string, string]] : []),
   ];
 }
@@ -95,17 +96,23 @@ export function engineLimits({ charging: { engineHours } }: Run): string {
 
 const YEAR_DAYS = 360;
 
-function wear({
-  wear: { equivalentFullCycles, yearsTo80, cycleShare, calendarShare, longestWithoutFullH },
-  summary,
-}: Run) {
+/** Beyond this without a full charge the plates of lead-acid sulphate, and the cycles of data sheets, each filled again, say nothing. */
+const MOST_LEAD_H = 14 * 24;
+
+function wear(
+  { battery: { chemistry } }: Rig,
+  { wear: { equivalentFullCycles, yearsTo80, cycleShare, calendarShare, longestWithoutFullH }, summary }: Run,
+): string {
+  const used = `${fixed(equivalentFullCycles, 1)} full cycles; longest without a full charge ${hours(longestWithoutFullH)}.`;
+  if (isLead(chemistry) && longestWithoutFullH > MOST_LEAD_H)
+    return `${used} How long it lasts so cannot be told: lead-acid that is not filled sulphates within months`;
   const years = (value: number) => fixed(value, value < 9.5 ? 1 : 0);
   const byCycling = cycleShare.mid / (cycleShare.mid + calendarShare.mid);
   const likeThis =
     summary.days < YEAR_DAYS
       ? `if all time were like ${summary.days === 1 ? 'this day' : `these ${counted(summary.days, 'day')}`}`
       : 'if each year is like this';
-  return `${fixed(equivalentFullCycles, 1)} full cycles; longest without a full charge ${hours(longestWithoutFullH)}. 80 % of its capacity would be left after ${years(yearsTo80.low)} to ${years(yearsTo80.high)} years, ${likeThis}; ${percent(byCycling)} of the wear is by cycling, the rest by age`;
+  return `${used} 80 % of its capacity would be left after ${years(yearsTo80.low)} to ${years(yearsTo80.high)} years, ${likeThis}; ${percent(byCycling)} of the wear is by cycling, the rest by age`;
 }
 
 const LIMIT: Readonly<Record<ChargeLimit, string>> = {

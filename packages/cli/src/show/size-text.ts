@@ -3,6 +3,7 @@ import type { Io } from '../io.js';
 import { CAUTION, findingLines, isDanger } from './findings.js';
 import { counted, fixed, percent } from './number.js';
 import { bindingWords, partsWords, sizeVerdict, targetWords } from './size-words.js';
+import { heatingRemark } from './stay-words.js';
 import { oneLine, type Style } from './style.js';
 import { type Column, type Tabled, table, wrapped } from './table.js';
 import { weatherWords } from './yield-words.js';
@@ -32,7 +33,7 @@ export function sizeText(sized: Sized, { style, terminal: { width } }: Pick<Io, 
   lines.push(...wrapped(aboutSize(sized), width, '  ', '  '), '', ...choiceTable(sized, width, style));
   for (const words of inTheWay(study)) lines.push(...wrapped(`- ${words}`, width, '  '));
   lines.push('', ...table(...worksheetTabled(study), width, style.bold), '', style.bold('To know'));
-  for (const remark of sizeRemarks(study)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
+  for (const remark of sizeRemarks(sized)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
   const graver = findings.filter(({ level }) => level !== 'note');
   if (graver.length > 0)
     lines.push('', style.bold('The rig itself (stayput check says more)'), ...findingLines(graver, width, style));
@@ -123,7 +124,7 @@ export function worksheetTabled({ worksheet }: SizeResult): Tabled<SizeResult['w
   ];
 }
 
-export function sizeRemarks(study: SizeResult): string[] {
+export function sizeRemarks({ rig, parts, study }: Sized): string[] {
   const { margins, lost, choices, runs, worksheet } = study;
   const because = (reason: string) => lost.filter((one) => one.reason === reason).length;
   const beaten = because('dominated') + choices.filter(({ onFront }) => !onFront).length;
@@ -134,6 +135,12 @@ export function sizeRemarks(study: SizeResult): string[] {
     ),
     `of ${counted(lost.length + choices.length, 'combination')}, ${because('limit')} are over a limit, ${because('hopeless')} lack power for more than 5 % of the time, ${beaten} are beaten by one as light, cheap and reliable; --json tells why for each`,
     `${fixed(runs.made, 0)} of ${fixed(runs.all, 0)} runs through a weather year were needed to know`,
+    ...(parts.panels.length > 0
+      ? [
+          'each panel comes with its share of a controller, as its line of the list says (MPPT where it says nothing); its mass and price count only if they are in those of the panel',
+        ]
+      : []),
+    ...heatingRemark(rig),
     ...worksheet.remarks.map((text) => `the worksheet: ${text}`),
     'the worksheet knows neither the order of dull days nor what the battery refuses; the table above does',
     ...study.notes,

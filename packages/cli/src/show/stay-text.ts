@@ -4,7 +4,15 @@ import type { Io } from '../io.js';
 import { bar } from './bar.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
 import { dayText, fixed, monthName, percent } from './number.js';
-import { daysCell, endWords, engineWords, mostlyEndedBy, stayVerdict, unknownWords } from './stay-words.js';
+import {
+  daysCell,
+  endWords,
+  engineWords,
+  heatingRemark,
+  mostlyEndedBy,
+  stayVerdict,
+  unknownWords,
+} from './stay-words.js';
 import { oneLine, type Style } from './style.js';
 import { type Column, type Tabled, table, wrapped } from './table.js';
 import { weatherWords } from './yield-words.js';
@@ -249,11 +257,7 @@ export function stayRemarks({ rig, places, stops }: Stayed): string[] {
     ...(endAt === 'floor' && floor > 0 && dark.darkEndedBy !== undefined
       ? [`in the dark ${endWords(dark.darkEndedBy)} comes first; --past-floor tells how long until a load goes without`]
       : []),
-    ...(rig.cabin.heatedC === undefined && rig.loads.some((load) => load.kind === 'fridge' && load.stands === 'cabin')
-      ? [
-          'the cabin is taken as not heated: where people live in it in winter the fridge draws more, so say cabin: { heated: 18 degC }',
-        ]
-      : []),
+    ...heatingRemark(rig),
     ...(rig.alternator
       ? ['engine: driving every morning from 10:00 so long that nine stays in ten have no end; idling takes longer']
       : []),

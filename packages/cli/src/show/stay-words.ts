@@ -2,6 +2,16 @@ import type { EndCause, Rig, StayMonth, StayStudy, StayUnknown } from '@stayput/
 import { fixed, monthName, monthNames, percent } from './number.js';
 import { oneLine } from './style.js';
 
+/** What a winter's answer hangs on, where the rig does not say whether its cabin is heated. */
+export function heatingRemark({ cabin, loads }: Rig): string[] {
+  const isFridgeInside = loads.some((load) => load.kind === 'fridge' && load.stands === 'cabin');
+  return cabin.heatedC === undefined && isFridgeInside
+    ? [
+        'the cabin is taken as not heated: where people live in it in winter the fridge draws more, so say cabin: { heated: 18 degC }',
+      ]
+    : [];
+}
+
 /** "2.7", "12", "60+": as much as is known of a stay [days]. */
 export function daysCell(days: number, horizonDays: number): string {
   if (days >= horizonDays) return `${horizonDays}+`;

@@ -21,7 +21,7 @@ export function warningsOf(
   daily: readonly DailyRow[],
   loads: readonly LoadRow[],
 ): Warning[] {
-  const { conditions, input } = assembled;
+  const { conditions } = assembled;
   const { grid } = conditions;
   const at = (step: number) => grid.startMs + Math.round(step * grid.stepH * 3.6e6);
   const warnings: Warning[] = [];
@@ -84,7 +84,7 @@ export function warningsOf(
       text: `the battery was too cold to take the charge on offer for ${hours(coldH)}`,
     });
   const { chemistry } = assembled.rig.battery;
-  if (isLead(chemistry) && input.chargers > 0) {
+  if (isLead(chemistry)) {
     const gap = longestWithoutFull(daily);
     if (gap > LEAD_FULL_EVERY_DAYS)
       warnings.push({

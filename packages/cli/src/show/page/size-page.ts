@@ -16,12 +16,12 @@ import { type Answer, chart, list, type Page, type Section, tableBlock, text } f
 const PLAIN = styleFor(false);
 
 export function sizePage(sized: Sized): Page {
-  const { rig, study, findings } = sized;
+  const { rig, findings } = sized;
   return {
     title: `${rig.name}: which parts would do`,
     about: aboutSize(sized),
     answers: [sizeAnswer(sized), ...dangerAnswers(findings)],
-    sections: [sizeSection(sized), ...closingSections(rig, findings, sizeRemarks(study))],
+    sections: [sizeSection(sized), ...closingSections(rig, findings, sizeRemarks(sized))],
   };
 }
 
