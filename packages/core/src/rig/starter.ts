@@ -50,6 +50,7 @@ export function starterRig(options: StarterOptions = {}): string {
     '',
     said('# inverter: { rating: 300 W, standby: 5 W }', 'for loads with "inverter: true"', 46),
     said('cabin: { gain: 8 degC }', 'warmer than outside at full sun'),
+    '# cabin: { heated: 18 degC }   # lived in, in winter: the fridge draws more',
     '',
     'loads:',
     ...(fridgeL === 0 ? [] : fridgeLines(fridgeL)),
