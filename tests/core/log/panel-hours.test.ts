@@ -3,17 +3,18 @@ import { panelHours } from '../../../packages/core/src/log/panel-hours.js';
 import { itineraryFor } from '../../../packages/core/src/place/index.js';
 import { withoutTrip } from '../../../packages/core/src/rig/index.js';
 
-/** Days on which the panel gives `gives(hour, day)` of 100 W between 6 and 18, and can be judged where `judged` says. */
+/** Days on which the panel gives `gives(hour, day)` of 100 W, or of what `offers`, between 6 and 18, and can be judged where `judged` says. */
 function judgedBy(
   gives: (hour: number, day: number) => number,
   judged: (hour: number, day: number) => boolean = () => true,
   days = 8,
+  offers: (hour: number) => number = () => 100,
 ) {
   const itinerary = itineraryFor(withoutTrip({ at: '40.1,18.4', from: '2026-06-01', days }), 0.5);
   const { grid } = itinerary;
   const hours = Array.from(itinerary.localHour);
   const day = (i: number) => Math.floor((i * grid.stepH) / 24);
-  const offeredW = Float64Array.from(hours, (hour) => (hour > 6 && hour < 18 ? 100 : 0));
+  const offeredW = Float64Array.from(hours, (hour) => (hour > 6 && hour < 18 ? offers(hour) : 0));
   const harvestW = offeredW.map((watts, i) => watts * gives(hours[i]!, day(i)));
   const judges = Uint8Array.from(hours, (hour, i) => (judged(hour, day(i)) ? 1 : 0));
   const replay = { conditions: { itinerary, grid }, steps: { harvestW } } as unknown as Parameters<
@@ -47,6 +48,21 @@ test('shade until ten: a block, the open hours for themselves, and where it is l
 test('shade from four in the afternoon', () => {
   const { blocks } = judgedBy((hour, day) => varied(hour >= 16 ? 0.3 : 0.9, day))!;
   expect(blocks.map(({ side, fromHour, toHour }) => [side, fromHour, toHour])).toEqual([['evening', 16, 18]]);
+});
+
+test('all but the last light is no shade, nor is a day beside hours that give more than there can be', () => {
+  // half of an array off, and a last light that models know badly
+  const lastLight = (gives: number, watts: number) =>
+    judgedBy(
+      (hour, day) => varied(hour < 17 ? 0.5 : gives, day),
+      undefined,
+      undefined,
+      (hour) => (hour < 17 ? 100 : watts),
+    )!.blocks;
+  expect(lastLight(1.1, 20)).toEqual([]);
+  expect(lastLight(1.1, 100)).toHaveLength(1);
+  expect(judgedBy((hour, day) => varied(hour < 15 ? 0.5 : 1.4, day))!.blocks).toEqual([]);
+  expect(judgedBy((hour, day) => varied(hour < 15 ? 0.5 : 1, day))!.blocks).toHaveLength(1);
 });
 
 test('a battery that is full from eleven on leaves one open hour, and the shade still shows', () => {

@@ -11,6 +11,9 @@ const EACH_SHADED = 0.8;
 const SURE = 5;
 /** … and holds this share of the day's offer: below lies the first light, which models know badly. */
 const LEAST_BLOCK = 0.03;
+/** The hours beside it hold so much of the day's offer, an hour of good light, and do not give more than a promise can be off by. */
+const LEAST_OPEN = 0.05;
+const MOST_OPEN = 1.2;
 
 /** What the panel gives of its promise in one hour of the local civil day. */
 export interface PanelHour {
@@ -172,7 +175,8 @@ function blockOf(
 ): ShadedBlock | undefined {
   const inward = side === 'morning' ? hours : [...hours].reverse();
   let best: { size: number; squares: number } | undefined;
-  for (let size = 1; size < inward.length; size++) {
+  const offered = (part: readonly number[]) => part.reduce((sum, hour) => sum + sums.all[hour]!, 0) / lit;
+  for (let size = 1; size < inward.length && offered(inward.slice(size)) > LEAST_OPEN; size++) {
     const parts = [inward.slice(0, size), inward.slice(size)];
     const squares = parts.reduce((sum, part) => sum + squaresAbout(sums, part), 0);
     if (best === undefined || squares < best.squares) best = { size, squares };
@@ -184,10 +188,11 @@ function blockOf(
   const [inside, open] = [own(shaded), own(outside)];
   const errorsBelow = (open.ratio - inside.ratio) / Math.hypot(inside.standardError, open.standardError);
   const isShaded =
+    open.ratio < MOST_OPEN &&
     inside.ratio < SHADED * open.ratio &&
     errorsBelow > SURE &&
     shaded.every((hour) => hourRatio(sums, hour).ratio < EACH_SHADED * open.ratio) &&
-    shaded.reduce((sum, hour) => sum + sums.all[hour]!, 0) > LEAST_BLOCK * lit;
+    offered(shaded) > LEAST_BLOCK;
   if (!isShaded) return undefined;
   const edge = shaded.at(-1)!;
   return {
