@@ -35,6 +35,22 @@ test('sealed lead-acid: a monitor set to 100 Ah does not hide that 80 are left (
   expect(calibration.rig.battery.health).toBeCloseTo(capacity.value / 100, 6);
 });
 
+test('of two batteries the file is told what each has, and what both have', () => {
+  const { rig } = readRig(
+    'battery: { chemistry: AGM, capacity: 30 Ah, count: 2 }\nloads: [{ name: lamp, current: 0.4 A }]',
+  );
+  const log = readLogTable(bankLog({ ...BANK, curve: SEALED_LEAD, depthAh: 56 }), { zone: 'UTC' });
+  const capacity = fittedBy(calibrate(rig, log, { where: { at: '40.1,18.4' }, fit: ['capacity'] }), 'capacity')!;
+  const [{ path, value, comment } = { path: [], value: '', comment: '' }] = capacity.writes;
+  expect(path).toEqual(['battery', 'capacity']);
+  const [, bank, each] = /: (\d+) Ah \(.*\) in the whole bank, ([\d.]+ Ah) in each of its 2 batteries\.$/.exec(
+    comment!,
+  )!;
+  expect(each).toBe(value);
+  expect(Math.abs(Number(bank) - 2 * Number.parseFloat(each!))).toBeLessThan(0.6); // rounding
+  expect(Math.abs(Number(bank) / 80 - 1)).toBeLessThan(0.15);
+});
+
 test('sealed lead-acid that is hardly discharged: only the counter tells, and that is said', () => {
   const capacity = fittedBy(fitted('AGM', { ...BANK, curve: SEALED_LEAD, depthAh: 25 }), 'capacity')!;
   expect(capacity.by).toContain('right if its setting is');

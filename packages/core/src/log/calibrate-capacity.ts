@@ -68,7 +68,7 @@ export function calibrateCapacity(
   if (told === undefined) return { value: { ...FIT, why: `${byVolts}; ${byCounter}` }, notes };
   const health = told.ah / bankAh;
   const share = (ah: number) => (100 * ah) / bankAh;
-  const comment = `Found in the log of ${range}, by ${told.by}: ${told.ah.toFixed(0)} Ah (${told.low.toFixed(0)} to ${told.high.toFixed(0)}).`;
+  const comment = `Found in the log of ${range}, by ${told.by}: ${told.ah.toFixed(0)} Ah (${told.low.toFixed(0)} to ${told.high.toFixed(0)})${eachOf(battery, told.ah)}.`;
   return {
     value: {
       ...FIT,
@@ -92,6 +92,10 @@ export function calibrateCapacity(
     notes,
   };
 }
+
+/** What stands in the file is each battery's; what a log tells is the bank's. */
+const eachOf = ({ count }: Battery, bankAh: number) =>
+  count > 1 ? ` in the whole bank, ${(bankAh / count).toFixed(1)} Ah in each of its ${count} batteries` : '';
 
 /** The battery that has so much left: less than rated is its health, more a larger rating. */
 function withCapacity(battery: Battery, ah: number): Battery {
