@@ -1,12 +1,15 @@
 import { inverterInputW, peakDraw } from '../load/index.js';
 import type { Cable, Load, Rig, SolarArray } from '../rig/index.js';
-import { genericDatasheet } from '../solar/index.js';
+import { cellTemperatureC, genericDatasheet, PWM_DROP_V, stringWorkingV } from '../solar/index.js';
 import { type CircuitDemand, CRITICAL_DROP, ORDINARY_DROP } from './advise.js';
 
 /** Air around cables in the living space on a hot day [°C]. Common practice, no source. */
 export const CABIN_WIRE_C = 40;
 /** Air around cables in engine spaces, as ABYC E-11 has it [°C]. */
 export const ENGINE_WIRE_C = 50;
+
+/** When a panel's working voltage is lowest: full sun on a hot day with hardly any wind. Common practice, no source. */
+const HOT_DAY = { sunWm2: 1000, airC: 35, windMs: 1 } as const;
 
 /** Air around the cables, where it is not the usual hot day's [°C]. */
 export interface WireAir {
@@ -118,32 +121,56 @@ function solarCircuits(array: SolarArray, index: number, rig: Rig, cabinC: numbe
   const sheet = array.datasheet ?? genericDatasheet(array.powerW, array.technology);
   const strings = array.count / array.series;
   const isPwm = array.controller.kind === 'PWM';
-  const chargeV = rig.battery.charge.absorptionV;
-  const outputA = isPwm ? sheet.iscA * strings : (array.powerW * array.count) / chargeV;
+  const chargeV = array.controller.charge?.absorptionV ?? rig.battery.charge.absorptionV;
+  const fullA = isPwm ? sheet.iscA * strings : (array.powerW * array.count) / chargeV;
+  const outputA = Math.min(array.controller.currentA, fullA);
+  const common = { dropLimit: CRITICAL_DROP, ambientC: cabinC };
   return [
     {
+      ...common,
       name: `${array.name} panel`,
       path: `solar[${index}].cable`,
       cable: array.cable,
-      sourceV: isPwm ? chargeV : sheet.vmpV * array.series,
-      currentA: sheet.impA * strings,
       fuseLoadA: sheet.iscA * strings,
-      dropLimit: CRITICAL_DROP,
-      ambientC: cabinC,
       intoBattery: false,
+      ...(isPwm
+        ? { currentA: outputA, ...pwmPanelDrop(array, chargeV) }
+        : { currentA: sheet.impA * strings, sourceV: sheet.vmpV * array.series }),
     },
     {
+      ...common,
       name: `${array.name} controller`,
       path: `solar[${index}].outputCable`,
       cable: array.outputCable,
       sourceV: chargeV,
-      currentA: Math.min(array.controller.currentA, outputA),
-      dropLimit: CRITICAL_DROP,
-      ambientC: cabinC,
+      currentA: outputA,
       intoBattery: true,
       remark: 'what is lost here keeps the battery below absorption voltage while the controller thinks it is there',
     },
   ];
+}
+
+/**
+ * A PWM controller joins panel and battery: both carry the same current, and the panel stands at the battery's voltage and
+ * whatever is lost between. Up to its working voltage a panel's current hardly falls, so a drop costs next to nothing as
+ * long as the hot module still reaches the charging voltage; where it hardly does, each volt lost costs current.
+ */
+function pwmPanelDrop(array: SolarArray, chargeV: number): Pick<RigCircuit, 'sourceV' | 'dropLimit' | 'remark'> {
+  const hotC = cellTemperatureC(array.mount, HOT_DAY.sunWm2, HOT_DAY.airC, HOT_DAY.windMs);
+  const hotV = stringWorkingV(array, hotC);
+  const neededV = chargeV + PWM_DROP_V;
+  const sourceV = Math.max(hotV, neededV);
+  const spare = 1 - neededV / sourceV;
+  const hot = `working at ${hotV.toFixed(1)} V with its cells at ${hotC.toFixed(0)} °C`;
+  const needed = `the ${neededV.toFixed(1)} V that charging and the controller need`;
+  return {
+    sourceV,
+    dropLimit: Math.max(CRITICAL_DROP, spare),
+    remark:
+      spare > CRITICAL_DROP
+        ? `a PWM controller holds the panel at the battery's voltage, so what is lost here costs next to nothing while the hot module, ${hot}, less this, still brings ${needed}`
+        : `a PWM controller holds the panel at the battery's voltage, and the hot module, ${hot}, hardly brings ${needed}: what is lost here costs current`,
+  };
 }
 
 function chargerCircuits(rig: Rig, cabinC: number, engineC: number): ChargeCircuit[] {
