@@ -147,3 +147,38 @@ test('an expression that is wrong is shown with its column', async () => {
     expect(refused.stderr).toMatch(/character \d+ of the expression/);
   }
 });
+
+test('a controller whose panels in series stand above what it bears is a danger in check and in wires, and misses --all-ok', async () => {
+  // 2 · 24.3 V · (1 + 0.0029 · 35) = 53.5 V at -10 degC
+  const rig = (bears: string) => `name: Tern
+battery: { chemistry: LFP, capacity: 100 Ah, cable: { length: 0.5 m, section: 35 mm2, fuse: 100 A } }
+solar:
+  - name: roof
+    power: 175 W
+    count: 2
+    series: 2
+    datasheet: { voc: 24.3 V, isc: 9.2 A, vmp: 20.4 V, imp: 8.6 A }
+    controller: { current: 30 A, inputVoltage: ${bears} }
+    cable: { length: 5 m, section: 6 mm2 }
+    outputCable: { length: 1 m, section: 10 mm2 }
+loads: [{ name: lamp, power: 6 W, cable: { length: 3 m, section: 1.5 mm2 } }]
+`;
+  const on = (stdin: string, ...args: string[]) => stayput([args[0]!, '-', ...args.slice(1)], { stdin });
+  const wires = await on(rig('50 V'), 'wires', '--all-ok', '--quiet');
+  expect(wires.code).toBe(1);
+  expect(wires.stdout.replace(/\s+/g, ' ')).toMatch(
+    /^Tern: in the cold the panels destroy their controller; all 4 circuits have a cable that does\. missed: .*danger solar\[0\]\.controller\.inputVoltage: 2 in series stand at 53\.5 V at -10 °C/,
+  );
+  const json = await on(rig('50 V'), 'wires', '--json');
+  expect(json.stderr).toMatch(/danger: solar\[0\]\.controller\.inputVoltage/);
+  expect(JSON.parse(json.stdout)).toMatchObject({
+    warnings: [{ code: 'danger' }],
+    controllers: [{ level: 'danger', path: 'solar[0].controller.inputVoltage' }],
+  });
+  const check = (await on(rig('50 V'), 'check')).stdout.replace(/\s+/g, ' ');
+  expect(check).toMatch(/: 1 danger,.*danger solar\[0\].*the controller is destroyed, and it can burn/);
+  expect((await on(rig('55 V'), 'check')).stdout).toMatch(/^caution solar\[0\]\.controller\.inputVoltage/m);
+  const enough = await on(rig('75 V'), 'wires', '--all-ok');
+  expect(enough.code).toBe(0);
+  expect(enough.stdout.replace(/\s+/g, ' ')).toMatch(/its controller bears 75 V, which is enough/);
+});

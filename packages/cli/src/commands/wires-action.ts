@@ -1,11 +1,19 @@
-import { CABIN_WIRE_C, circuits, ENGINE_WIRE_C, parseQuantity, QuantityError, WIRE_CAUTIONS } from '@stayput/core';
+import {
+  CABIN_WIRE_C,
+  circuits,
+  controllerFindings,
+  ENGINE_WIRE_C,
+  parseQuantity,
+  QuantityError,
+  WIRE_CAUTIONS,
+} from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
 import { wiresPicture } from '../show/charts/wires-picture.js';
 import { jsonText } from '../show/json.js';
 import { wiresPage } from '../show/page/wires-page.js';
 import { oneLine } from '../show/style.js';
-import { notOk, type Wires, wiresText } from '../show/wires-text.js';
+import { notOk, type Wires, wiresFindings, wiresText } from '../show/wires-text.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver } from './deliver.js';
 import { loadRig } from './load-rig.js';
@@ -26,7 +34,7 @@ export async function runWires(io: Io, rigPath: string, options: WiresOptions): 
   );
   const { rig } = await loadRig(io, rigPath, undefined, options.set ?? []);
   const judged = circuits(rig, air);
-  const missed = allOk ? notOk(judged) : undefined;
+  const missed = allOk ? notOk({ rig, circuits: judged }) : undefined;
   const wires: Wires = { rig, circuits: judged, air, ...(missed && { missed }), quiet };
   const picture = options.plot === undefined ? undefined : wiresPicture(wires);
   if (options.plot !== undefined && picture === undefined)
@@ -44,22 +52,26 @@ export async function runWires(io: Io, rigPath: string, options: WiresOptions): 
     });
   // Where standard output holds no text for people, what can burn must still be seen.
   if (json || isTaken || result !== 'stdout') {
-    for (const { level, name, text } of judged)
-      if (level === 'danger') io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${name}: ${text}`)}`);
+    for (const { path, text } of wiresFindings(wires, ['danger']))
+      io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
     if (missed) io.tell(io.errStyle.red(`target missed: ${missed}`));
   }
   return missed === undefined ? EXIT.done : EXIT.targetMissed;
 }
 
-export function wiresDocument({ rig, circuits, air }: Wires): object {
+export function wiresDocument(wires: Wires): object {
+  const { rig, circuits, air } = wires;
   return {
     command: 'wires',
     rig: rig.name,
-    warnings: circuits
-      .filter(({ level }) => level === 'danger' || level === 'caution')
-      .map(({ level, name, text }) => ({ code: level, component: name, text })),
+    warnings: wiresFindings(wires, ['danger', 'caution']).map(({ level, path, text }) => ({
+      code: level,
+      component: path,
+      text,
+    })),
     air,
     circuits,
+    controllers: controllerFindings(rig),
     cautions: WIRE_CAUTIONS,
   };
 }

@@ -25,7 +25,10 @@ export function addWires(program: Command, io: Io): void {
       .addOption(setOption())
       .addOption(plotOption('what the cables lose'))
       .addOption(reportOption())
-      .option('--all-ok', 'target: every circuit has a cable that does; exit code 1 when one does not'),
+      .option(
+        '--all-ok',
+        'target: every circuit has a cable that does, and every controller bears its panels; exit code 1 when one does not',
+      ),
   ).action(async (rigPath: string, options: WiresOptions) => {
     const { runWires } = await import('./wires-action.js');
     io.finish(await runWires(io, rigPath, options));

@@ -1,6 +1,14 @@
-import { type Circuit, type Finding, type Rig, WIRE_CAUTIONS } from '@stayput/core';
+import {
+  type Circuit,
+  CRITICAL_DROP,
+  controllerFindings,
+  type Finding,
+  ORDINARY_DROP,
+  type Rig,
+  WIRE_CAUTIONS,
+} from '@stayput/core';
 import type { Io } from '../io.js';
-import { findingLines } from './findings.js';
+import { findingLines, isDanger } from './findings.js';
 import { counted, fixed, significant } from './number.js';
 import { oneLine, type Style } from './style.js';
 import { type Tabled, table, wrapped } from './table.js';
@@ -17,12 +25,12 @@ export interface Wires {
 /** Circuits judged, for people: the answer, the table, what to do about it, and the cautions that always stand. */
 export function wiresText(wires: Wires, { style, terminal: { width } }: Pick<Io, 'style' | 'terminal'>): string[] {
   const { circuits, missed, quiet } = wires;
-  const worst = (level: Circuit['level']) => circuits.some((circuit) => circuit.level === level);
-  const mark = worst('danger') ? style.red : worst('caution') ? style.yellow : style.green;
+  const worst = worstLevel(wires);
+  const mark = worst === 'danger' ? style.red : worst === 'caution' ? style.yellow : style.green;
   const lines = wrapped(wiresVerdict(wires), width).map((line) => style.bold(mark(line)));
   if (missed) lines.push(...wrapped(`missed: ${missed}.`, width).map(style.red));
   const cautions = WIRE_CAUTIONS.flatMap((caution) => wrapped(`- ${caution}`, width, '  '));
-  if (quiet) return [...lines, ...findingLines(circuitFindings(circuits, ['danger']), width, style), ...cautions];
+  if (quiet) return [...lines, ...findingLines(wiresFindings(wires, ['danger']), width, style), ...cautions];
 
   lines.push(
     '',
@@ -30,9 +38,9 @@ export function wiresText(wires: Wires, { style, terminal: { width } }: Pick<Io,
     '',
     ...wrapped(underCircuits(wires), width).map(style.dim),
   );
-  const graver = findingLines(circuitFindings(circuits, ['danger', 'caution']), width, style);
+  const graver = findingLines(wiresFindings(wires, ['danger', 'caution']), width, style);
   if (graver.length > 0) lines.push('', style.bold('What to do'), ...graver);
-  const notes = findingLines(circuitNotes(circuits), width, style);
+  const notes = findingLines(wiresNotes(wires), width, style);
   if (notes.length > 0) lines.push('', style.bold('To know'), ...notes);
   const open = circuits.filter((circuit) => !hasCable(circuit));
   if (open.length > 0)
@@ -58,6 +66,12 @@ export const hasCable = ({ lengthM }: Circuit) => lengthM !== null;
 const isThin = ({ ok, sectionMm2, adviseMm2 }: Circuit) => ok === false && (adviseMm2 ?? Infinity) > sectionMm2!;
 const names = (circuits: readonly Circuit[]) => circuits.map(({ name }) => oneLine(name)).join(', ');
 
+/** Of circuits and controllers together. */
+export function worstLevel(wires: Wires): Circuit['level'] {
+  const levels: readonly string[] = [...wires.circuits, ...controllerFindings(wires.rig)].map(({ level }) => level);
+  return (['danger', 'caution', 'note'] as const).find((level) => levels.includes(level)) ?? 'ok';
+}
+
 /** The answer in one sentence or two. */
 export function wiresVerdict({ rig, circuits }: Wires): string {
   const judged = circuits.filter(hasCable);
@@ -66,15 +80,16 @@ export function wiresVerdict({ rig, circuits }: Wires): string {
   const open = circuits.length - judged.length;
   const of = `of ${counted(circuits.length, 'circuit')}`;
   const burning = judged.filter(({ level }) => level === 'danger');
-  const parts: string[] =
-    burning.length > 0 ? [`${names(burning)} can burn as ${burning.length === 1 ? 'it is' : 'they are'}`] : [];
+  const parts: string[] = [];
+  if (controllerFindings(rig).some(isDanger)) parts.push(DESTROYED);
+  if (burning.length > 0) parts.push(`${names(burning)} can burn as ${burning.length === 1 ? 'it is' : 'they are'}`);
   if (thin.length > 0)
     parts.push(`${thin.length} ${of} ${thin.length === 1 ? 'needs' : 'need'} a thicker cable: ${names(thin)}`);
   if (other.length > 0)
     parts.push(
       `${other.length}${thin.length > 0 ? '' : ` ${of}`} ${other.length === 1 ? 'needs' : 'need'} another fuse: ${names(other)}`,
     );
-  if (parts.length === 0 && judged.length > 0)
+  if (burning.length + thin.length + other.length === 0 && judged.length > 0)
     parts.push(
       open > 0
         ? `${judged.length} ${of} ${judged.length === 1 ? 'has a cable that does' : 'have cables that do'}`
@@ -89,11 +104,14 @@ export function wiresVerdict({ rig, circuits }: Wires): string {
   return `${oneLine(rig.name)}: ${parts.join('; ')}.`;
 }
 
-/** Why "every circuit has a cable that does" is missed; undefined when it is met. */
-export function notOk(circuits: readonly Circuit[]): string | undefined {
+const DESTROYED = 'in the cold the panels destroy their controller';
+
+/** Why "every circuit has a cable that does, and every controller bears its panels" is missed; undefined when it is met. */
+export function notOk({ rig, circuits }: Pick<Wires, 'rig' | 'circuits'>): string | undefined {
   const failing = circuits.filter(({ ok }) => ok === false);
   const open = circuits.filter(({ ok }) => ok === null);
   const why = [
+    ...(controllerFindings(rig).some(isDanger) ? [DESTROYED] : []),
     ...(failing.length > 0 ? [`${names(failing)} must be changed`] : []),
     ...(open.length > 0 ? [`no cable is given for ${names(open)}`] : []),
   ];
@@ -152,20 +170,29 @@ export function verdictText(circuit: Circuit): string {
 
 export function underCircuits({ rig, circuits, air }: Wires): string {
   const busV = rig.battery.nominalV * rig.battery.series;
-  const limits = [...new Set(circuits.map(({ limitPercent }) => limitPercent))].sort((a, b) => a - b);
-  return `At a battery of ${busV} V (chargers at their charging voltage), with the most each draws for long. Lengths are one way; the way back is counted. A max: what the cable may carry in air of ${Number(air.cabinC.toFixed(1))} °C, ${Number(air.engineC.toFixed(1))} °C in engine spaces. Limits of the drop: ${limits.map((limit) => `${limit} %`).join(' and ')}${limits.length > 1 ? ' (what must not fail, and the rest)' : ''}. Fuse: the smallest that lasts and, where the cable allows, bears the start.`;
+  const usual = [CRITICAL_DROP, ORDINARY_DROP].map((share) => 100 * share);
+  const met = usual.filter((limit) => circuits.some(({ limitPercent }) => limitPercent === limit));
+  const own = circuits.filter(({ limitPercent }) => !usual.includes(limitPercent));
+  const limits = [
+    `${met.map((limit) => `${limit} %`).join(' and ')}${met.length > 1 ? ' (what must not fail, and the rest)' : ''}`,
+    ...own.map(({ name, limitPercent }) => `${significant(limitPercent, 2)} % for ${oneLine(name)}`),
+  ];
+  return `At a battery of ${busV} V (chargers at their charging voltage), with the most each draws for long. Lengths are one way; the way back is counted. A max: what the cable may carry in air of ${Number(air.cabinC.toFixed(1))} °C, ${Number(air.engineC.toFixed(1))} °C in engine spaces. Limits of the drop: ${limits.join(', ')}. Fuse: the smallest that lasts and, where the cable allows, bears the start.`;
 }
 
-/** What each circuit has to say at these levels. */
-export function circuitFindings(circuits: readonly Circuit[], levels: readonly Circuit['level'][]): Finding[] {
-  return circuits
-    .filter(({ level, text }) => levels.includes(level) && text !== '')
-    .map(({ name, level, text }) => ({ level: level === 'ok' ? ('note' as const) : level, path: name, text }));
+/** What controllers and circuits have to say at these levels. */
+export function wiresFindings({ rig, circuits }: Wires, levels: readonly Circuit['level'][]): Finding[] {
+  return [
+    ...controllerFindings(rig).filter(({ level }) => levels.includes(level)),
+    ...circuits
+      .filter(({ level, text }) => levels.includes(level) && text !== '')
+      .map(({ name, level, text }) => ({ level: level === 'ok' ? ('note' as const) : level, path: name, text })),
+  ];
 }
 
-/** What else is to know of the circuits that have a cable. */
-export const circuitNotes = (circuits: readonly Circuit[]): Finding[] =>
-  circuitFindings(circuits.filter(hasCable).map(withStart), ['note', 'ok']);
+/** What else is to know of the controllers, and of the circuits that have a cable. */
+export const wiresNotes = (wires: Wires): Finding[] =>
+  wiresFindings({ ...wires, circuits: wires.circuits.filter(hasCable).map(withStart) }, ['note', 'ok']);
 
 /** What arrives at the start, where that is well; where it is not, the fault itself tells. */
 function withStart(circuit: Circuit): Circuit {

@@ -142,6 +142,8 @@ export interface SolarController {
   readonly kind: 'MPPT' | 'PWM';
   /** largest output current [A] */
   readonly currentA: number;
+  /** largest input voltage it bears, where the owner told it [V] */
+  readonly maxInputV?: number;
   /** peak conversion efficiency of an MPPT, 0..1 */
   readonly efficiency: number;
   /** own draw from the battery, day and night [W] */

@@ -1,5 +1,4 @@
 import { type Chemistry, isLead, type Rig } from '../rig/index.js';
-import { genericDatasheet } from '../solar/index.js';
 import { circuitLoopOhm } from '../wire/index.js';
 import type { Finding } from './finding.js';
 
@@ -14,11 +13,6 @@ const ABSORPTION_V: Record<Chemistry, readonly [low: number, high: number]> = {
 const LONG_ABSORPTION_DROP_V = 0.3;
 /** A datasheet and a nameplate of one module agree better than this; common practice: tolerance 0 to 5 %. */
 const SHEET_DIFFERENCE = 0.05;
-
-/** A cold morning, when an array that nothing draws on has its highest voltage [°C]. */
-const COLD_C = -10;
-/** Direct voltage above which live parts want protection from touch, in the dry: IEC 60364-4-41, from memory [V]. */
-const TOUCH_V = 60;
 
 /** Set points, chargers and what they are connected with. */
 export function chargingFindings(rig: Rig): Finding[] {
@@ -62,16 +56,6 @@ export function chargingFindings(rig: Rig): Finding[] {
         `${path}.datasheet`,
         `vmp times imp is ${sheetW.toFixed(0)} W, but the nameplate says ${array.powerW} W: the nameplate is used for power, the datasheet for voltages; look which one is right`,
       );
-    if (array.series > 1) {
-      const usual = genericDatasheet(array.powerW, array.technology);
-      const perK = datasheet?.tempVoltagePerK ?? usual.tempVoltagePerK!;
-      const coldV = (datasheet?.vocV ?? usual.vocV) * array.series * (1 + perK * (COLD_C - 25));
-      add(
-        coldV > TOUCH_V ? 'caution' : 'note',
-        `${path}.series`,
-        `${array.series} in series stand at about ${coldV.toFixed(0)} V in the cold when nothing is drawn: the controller must be made for more than that${coldV > TOUCH_V ? `, and above ${TOUCH_V} V touching it is dangerous` : ''}`,
-      );
-    }
     const vmpV = (array.datasheet?.vmpV ?? 0) * array.series;
     if (array.controller.kind === 'PWM' && vmpV > 1.6 * nominalV)
       add(

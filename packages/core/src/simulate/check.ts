@@ -1,6 +1,7 @@
 import { isLead, type Rig, type Trip } from '../rig/index.js';
 import { circuits } from '../wire/index.js';
 import { chargingFindings } from './check-charging.js';
+import { controllerFindings } from './check-controller.js';
 import { fridgeFindings } from './check-fridge.js';
 import type { Finding } from './finding.js';
 
@@ -15,6 +16,7 @@ export function checkRig(rig: Rig, trip?: Trip): Finding[] {
     ...wireFindings(rig),
     ...batteryFindings(rig),
     ...chargingFindings(rig),
+    ...controllerFindings(rig),
     ...rig.loads.flatMap((load, k) =>
       load.kind === 'fridge' && !load.starterSide ? fridgeFindings(rig, load, k) : [],
     ),

@@ -13,6 +13,7 @@ export {
   solarLane,
 } from './assemble-solar.js';
 export { checkRig } from './check.js';
+export { controllerFindings } from './check-controller.js';
 export {
   type ConditionOptions,
   climateOf,

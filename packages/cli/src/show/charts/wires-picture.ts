@@ -1,6 +1,6 @@
 import type { Circuit } from '@stayput/core';
 import type { EChartsOption } from 'echarts';
-import { fixed } from '../number.js';
+import { fixed, significant } from '../number.js';
 import { oneLine } from '../style.js';
 import { verdictText, type Wires, wiresVerdict } from '../wires-text.js';
 import { namesAxis, numbersAxis } from './axes.js';
@@ -26,7 +26,7 @@ export function wiresPicture(wires: Wires): Chart | undefined {
     id: 'wires',
     title: `${oneLine(wires.rig.name)}: what the cables lose`,
     subtitle: 'drop of voltage on the way out and back, in % of what is at the near end',
-    description: `${wiresVerdict(wires)} ${shown.map((circuit) => `${oneLine(circuit.name)}: ${words(circuit)}, at most ${circuit.limitPercent} %`).join('; ')}.`,
+    description: `${wiresVerdict(wires)} ${shown.map((circuit) => `${oneLine(circuit.name)}: ${words(circuit)}, at most ${significant(circuit.limitPercent, 2)} %`).join('; ')}.`,
     foot: 'An estimate by stayput, not an electrical design; have it checked by a licensed person.',
     keys: [
       { words: key.ok, mark: 'bar', colour: INK.battery },

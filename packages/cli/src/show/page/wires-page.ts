@@ -1,14 +1,15 @@
 import { wiresPicture } from '../charts/wires-picture.js';
 import { styleFor } from '../style.js';
 import {
-  circuitFindings,
-  circuitNotes,
   circuitsTabled,
   hasCable,
   openTabled,
   underCircuits,
   type Wires,
+  wiresFindings,
+  wiresNotes,
   wiresVerdict,
+  worstLevel,
 } from '../wires-text.js';
 import { cautionSection } from './closing.js';
 import { type Answer, chart, findingsBlock, heading, type Page, type Section, tableBlock, text } from './page.js';
@@ -26,16 +27,16 @@ export function wiresPage(wires: Wires): Page {
 }
 
 export function wiresAnswer(wires: Wires): Answer {
-  const has = (level: string) => wires.circuits.some((circuit) => circuit.level === level);
-  return { tone: has('danger') ? 'bad' : has('caution') ? 'low' : 'good', text: wiresVerdict(wires) };
+  const worst = worstLevel(wires);
+  return { tone: worst === 'danger' ? 'bad' : worst === 'caution' ? 'low' : 'good', text: wiresVerdict(wires) };
 }
 
 /** @param under whether what the figures rest on stands elsewhere on the page already */
 export function wiresSection(wires: Wires, under?: 'told above'): Section {
   const { circuits } = wires;
   const open = circuits.filter((circuit) => !hasCable(circuit));
-  const graver = circuitFindings(circuits, ['danger', 'caution']);
-  const notes = circuitNotes(circuits);
+  const graver = wiresFindings(wires, ['danger', 'caution']);
+  const notes = wiresNotes(wires);
   return {
     id: 'wires',
     heading: 'Cables and fuses',
