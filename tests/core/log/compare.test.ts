@@ -107,6 +107,12 @@ test('a sound van: no fault of panel, charge or wiring is found', () => {
 describe('planted faults are found, and nothing else of their kind', () => {
   const cases: [string, LogFindingCode, InventedVan, LogFindingCode[]?][] = [
     ['an evenly weak panel', 'panel_even', { ...SOUND, solarFactor: 0.7 }],
+    [
+      'half of the array off since a day',
+      'panel_step',
+      { ...HUNGRY, faults: { offKeeps: 0.5, offFromMs: Date.UTC(2026, 2, 13, 23) } },
+      ['counter_drift'],
+    ],
     ['a controller that is too small', 'panel_clipped', { ...HUNGRY, faults: { clipW: 70 } }, ['counter_drift']],
     // so ended, the battery is never full either
     [

@@ -4,7 +4,8 @@ import type { Training } from './calibrate-training.js';
 import { type Findings, type Found, isFound, isUntold, type UntoldValue } from './calibrate-types.js';
 import { halfWidth90, Z90 } from './fit-numbers.js';
 import { type PanelHours, panelHours, type ShadedBlock } from './panel-hours.js';
-import { clock } from './words.js';
+import { panelStep } from './panel-step.js';
+import { clock, percent } from './words.js';
 
 /**
  * Standard error of what no log can tell: the light itself. A small irradiance sensor on a roof is right within 5 %, so 3 %
@@ -53,11 +54,15 @@ export function calibrateSolar(
   if (harvest === undefined) return untold('the log has neither harvest nor battery current to tell it from');
   if (light === 'clear sky' && !training.hasHarvest)
     return untold('nothing says how cloudy it was: give a weather file of those days with --weather');
-  const judges = training.judges.map((judges, i) =>
+  const { conditions, offeredW, dates, dayOf } = training;
+  const trained = training.judges.map((judges, i) =>
     judges === 1 && training.isTrain[i] === 1 && isUnclipped(training, i) ? 1 : 0,
   );
-  const steps = { ...training.steps, harvestW: harvest.harvestW };
-  const hours = panelHours({ conditions: training.conditions, steps }, training.offeredW, judges);
+  const measured = { conditions, steps: { ...training.steps, harvestW: harvest.harvestW } };
+  // what the panels gave before a step is no longer true of them
+  const step = light === 'clear sky' || !training.hasHarvest ? undefined : panelStep(measured, offeredW, trained);
+  const judges = step ? trained.map((one, i) => (dates[dayOf[i]!]! < step.date ? 0 : one)) : trained;
+  const hours = panelHours(measured, offeredW, judges);
   const days = Math.max(0, ...(hours?.hours.map((hour) => hour.days) ?? []));
   if (hours === undefined || days < LEAST_DAYS)
     return untold(
@@ -69,12 +74,18 @@ export function calibrateSolar(
   return {
     fitted: all.filter(isFound),
     untold: all.filter(isUntold),
-    notes:
-      light === 'clear sky' && wanted.solar
+    notes: [
+      ...(light === 'clear sky' && wanted.solar
         ? [
             "The light is that of the panel's own best days, so a loss that is there every day hardly shows in the solar factor.",
           ]
-        : [],
+        : []),
+      ...(step
+        ? [
+            `The panels give ${percent(step.since)} of what the rig promises since ${step.date}, and gave ${percent(step.before)} before: the fit takes the days since. If that is mended, fit again.`,
+          ]
+        : []),
+    ],
   };
 }
 

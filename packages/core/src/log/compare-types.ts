@@ -23,6 +23,7 @@ export type LogFindingCode =
   | 'panel_share'
   | 'panel_even'
   | 'panel_shade'
+  | 'panel_step'
   | 'panel_clipped'
   | 'charge_ends_early'
   | 'charge_cold'

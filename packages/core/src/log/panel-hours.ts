@@ -62,7 +62,8 @@ export interface Ratio {
   readonly standardError: number;
 }
 
-interface Gathered {
+/** Harvest and offer of a log's days. */
+export interface Gathered {
   readonly days: number;
   /** by hour, then by day: harvest and offer where it can be judged [Wh] */
   readonly gave: readonly Float64Array[];
@@ -110,7 +111,8 @@ export function panelHours(
   };
 }
 
-function gather(
+/** Harvest and offer by local hour and day. @param judges 1 where they may be held against each other */
+export function gather(
   { conditions, steps }: Pick<Replay, 'conditions' | 'steps'>,
   offeredW: Float64Array,
   judges: Uint8Array,

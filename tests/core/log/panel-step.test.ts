@@ -1,0 +1,136 @@
+import { readFileSync } from 'node:fs';
+import { calibrate, compareLog, readLogTable, readRig } from '@stayput/core';
+import { expect, test } from 'vitest';
+import { panelStep } from '../../../packages/core/src/log/panel-step.js';
+import { itineraryFor } from '../../../packages/core/src/place/index.js';
+import { withoutTrip } from '../../../packages/core/src/rig/index.js';
+import type { InventedVan } from '../../fixtures/log/invented-log.js';
+import { csvOf, seededRows, seededVan } from '../../fixtures/log/seeded-vans.js';
+
+const { rig } = readRig(readFileSync(new URL('../../../examples/log-parked.yaml', import.meta.url), 'utf8'));
+const DAY_MS = 86_400_000;
+/** What the generator's van gives of this rig's promise: its factor over the rig's dirt, mismatch and ageing (0.96 x 0.98). */
+const promised = ({ solarFactor }: InventedVan) => solarFactor / (0.96 * 0.98);
+
+type Faults = NonNullable<InventedVan['faults']>;
+const logOf = (seed: number, faults: (startMs: number) => Faults, leaveOut = /^$/) => {
+  const van = seededVan(seed);
+  const lines = csvOf(seededRows({ ...van, faults: faults(van.startMs) }))
+    .split('\n')
+    .map((line) => line.split(','));
+  const kept = lines[0]!.flatMap((heading, k) => (leaveOut.test(heading) ? [] : [k]));
+  const text = lines.map((cells) => kept.map((k) => cells[k]).join(',')).join('\n');
+  return { van, log: readLogTable(text, { zone: '+01:00' }) };
+};
+const where = ({ latDeg, lonDeg }: InventedVan) => ({ where: { at: { latDeg, lonDeg } } });
+const compared = (...args: Parameters<typeof logOf>) => {
+  const { van, log } = logOf(...args);
+  return { van, ...compareLog(rig, log, where(van)) };
+};
+const halfOff =
+  (fromDay: number, toDay = Infinity) =>
+  (startMs: number) => ({
+    offKeeps: 0.5,
+    offFromMs: startMs + fromDay * DAY_MS,
+    offToMs: startMs + toDay * DAY_MS,
+  });
+
+test.each([4, 12, 20, 27, 33])('half of the array off since a date is told with date and shares: seed %i', (seed) => {
+  const { van, findings } = compared(seed, halfOff(12));
+  const panel = findings.filter(({ code }) => code.startsWith('panel'));
+  expect(panel[0]).toMatchObject({ code: 'panel_step', level: 'caution', path: 'solar' });
+  const days = (Date.parse(panel[0]!.since!) - (van.startMs + 12 * DAY_MS)) / DAY_MS;
+  expect(Math.abs(days)).toBeLessThan(2);
+  const [, since, before] = /gives (\d+) % of what it should since .*, and gave (\d+) % before/.exec(panel[0]!.text)!;
+  expect(Math.abs(Number(since) / 100 - 0.5 * promised(van))).toBeLessThan(0.1);
+  expect(Math.abs(Number(before) / 100 - promised(van))).toBeLessThan(0.1);
+  // what lacks beside it is told of the days before, and no average over both
+  for (const { code, text } of panel.slice(1)) {
+    expect(code).toBe('panel_even');
+    const share = Number(/^On the days before .* gives (\d+) %/.exec(text)![1]) / 100;
+    expect(Math.abs(share - promised(van))).toBeLessThan(0.1);
+  }
+});
+
+test('a panel that is mended within the log is told as that, with nothing amiss since', () => {
+  const { findings } = compared(31, (startMs) => ({ offKeeps: 0.5, offFromMs: 0, offToMs: startMs + 11 * DAY_MS }));
+  const [step, ...others] = findings.filter(({ code }) => code.startsWith('panel'));
+  expect(step).toMatchObject({ code: 'panel_step', level: 'note' });
+  expect(step!.text).toContain('is gone');
+  expect(others).toEqual([]);
+});
+
+test.each([
+  ['sound vans', () => ({})],
+  ['three days of snow that melts', halfOff(12, 15)],
+] as [string, (startMs: number) => Faults][])('no step: %s', (_, faults) => {
+  for (const seed of [1, 9, 17, 23, 31])
+    expect(compared(seed, faults).findings.map(({ code }) => code)).not.toContain('panel_step');
+});
+
+test('without a light sensor a dull spell would look the same: no step and no shade is told', () => {
+  for (const seed of [4, 20, 33])
+    for (const { code } of compared(seed, halfOff(12), /irradiance/).findings)
+      expect(['panel_step', 'panel_shade']).not.toContain(code);
+});
+
+test('a fit takes the days since the step, and says so', () => {
+  const { van, log } = logOf(20, halfOff(8));
+  const { fitted, notes } = calibrate(rig, log, { ...where(van), fit: ['solar', 'shade'], checkShare: 0 });
+  expect(fitted.map(({ name }) => name)).toEqual(['solar factor']);
+  expect(Math.abs(fitted[0]!.value - 0.5 * promised(van))).toBeLessThan(0.05);
+  expect(notes.join()).toContain('the fit takes the days since');
+});
+
+/** Days on which the panel gives `gives(hour, day)` of 100 W between 6 and 18, and is judged where `judged` says. */
+function stepOf(
+  gives: (hour: number, day: number) => number,
+  judged: (hour: number, day: number) => boolean = () => true,
+  days = 16,
+) {
+  const itinerary = itineraryFor(withoutTrip({ at: '40.1,18.4', from: '2026-06-01', days }), 0.5);
+  const { grid } = itinerary;
+  const hours = Array.from(itinerary.localHour);
+  const day = (i: number) => Math.floor((i * grid.stepH) / 24);
+  const offeredW = Float64Array.from(hours, (hour) => (hour > 6 && hour < 18 ? 100 : 0));
+  const harvestW = offeredW.map((watts, i) => watts * gives(hours[i]!, day(i)));
+  const judges = Uint8Array.from(hours, (hour, i) => (judged(hour, day(i)) ? 1 : 0));
+  const replay = { conditions: { itinerary, grid }, steps: { harvestW } } as unknown as Parameters<typeof panelStep>[0];
+  return panelStep(replay, offeredW, judges);
+}
+const varied = (share: number, day: number) => share * (1 + 0.02 * ((day % 3) - 1));
+
+test('shade is no step, though full batteries leave only its hours to some days', () => {
+  const shaded = (hour: number, day: number) => varied(hour < 10 ? 0.2 : 0.9, day);
+  expect(stepOf(shaded, (hour, day) => day >= 8 || hour < 12)).toBeUndefined();
+  expect(stepOf(shaded, (hour, day) => day < 8 || hour < 12)).toBeUndefined();
+});
+
+test('shares are those of whole days, whichever hours were judged', () => {
+  const step = stepOf(
+    (hour, day) => varied((hour < 10 ? 0.2 : 0.9) * (day < 9 ? 1 : 0.5), day),
+    (hour, day) => day >= 8 || hour < 12,
+  )!;
+  const whole = (4 * 0.2 + 8 * 0.9) / 12;
+  expect(step).toMatchObject({ date: '2026-06-10', daysBefore: 9, daysSince: 7 });
+  expect(Math.abs(step.before - whole)).toBeLessThan(0.02);
+  expect(Math.abs(step.since - whole / 2)).toBeLessThan(0.02);
+});
+
+test.each([
+  ['a tenth less, as seasons make', (_: number, day: number) => varied(day < 8 ? 1 : 0.9, day)],
+  ['light of another year', (_: number, day: number) => [0.3, 1.6, 0.9, 1.2, 0.5][day % 5]! * (day < 8 ? 1 : 0.6)],
+  ['nothing at all', () => 0],
+] as [string, (hour: number, day: number) => number][])('no step: %s', (_, gives) => {
+  expect(stepOf(gives)).toBeUndefined();
+});
+
+test('no step with two days on one side, and none without judged days', () => {
+  expect(stepOf((_, day) => varied(day < 14 ? 1 : 0.5, day))).toBeUndefined();
+  expect(
+    stepOf(
+      () => 1,
+      () => false,
+    ),
+  ).toBeUndefined();
+});
