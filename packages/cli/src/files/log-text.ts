@@ -1,3 +1,4 @@
+import { isAscii } from 'node:buffer';
 import { TextDecoder } from 'node:util';
 
 /**
@@ -6,14 +7,22 @@ import { TextDecoder } from 'node:util';
  */
 export async function* textOf(bytes: AsyncIterable<Uint8Array>): AsyncGenerator<string, void, void> {
   let decoder: TextDecoder | undefined;
+  /** a letter may have begun at the end of the chunk before */
+  let isOpen = true;
   for await (const chunk of bytes) {
     decoder ??= new TextDecoder(encodingOf(chunk));
-    const text = decoder.decode(chunk, { stream: true });
+    // plain ASCII, which most of a log is, needs no decoder, and its strings take half the memory
+    const isPlain = decoder.encoding === 'utf-8' && !isOpen && isAscii(chunk);
+    const text = isPlain ? latin1(chunk) : decoder.decode(chunk, { stream: true });
+    if (chunk.length > 0) isOpen = chunk.at(-1)! > 127;
     if (text !== '') yield text;
   }
   const rest = decoder?.decode() ?? '';
   if (rest !== '') yield rest;
 }
+
+const latin1 = ({ buffer, byteOffset, length }: Uint8Array) =>
+  Buffer.from(buffer, byteOffset, length).toString('latin1');
 
 function encodingOf(first: Uint8Array): string {
   const [a, b, c, d] = first;
