@@ -1,9 +1,10 @@
 import { splitLine } from './split-line.js';
 
 const SPACE = 32;
-const QUOTE = '"';
+const QUOTE = 34;
 /** Never in the text of a log: stands for the delimiter once quotes are taken off. */
 const UNQUOTED = '\u0001';
+const UNQUOTED_CODE = 1;
 
 /** The cells of one line as stretches of it: a number is read in place, and only cells that are asked for become strings. */
 export interface LineCells {
@@ -22,32 +23,40 @@ export function createLineCells(delimiter: string, mark: '.' | ','): LineCells {
   let starts = new Int32Array(64);
   let ends = new Int32Array(64);
   const markCode = mark.charCodeAt(0);
+  const delimiterCode = delimiter.charCodeAt(0);
+  /** @returns false on a quote, of which this knows nothing */
+  const divide = (between: number): boolean => {
+    const { line } = cells;
+    const { length } = line;
+    let count = 0;
+    let from = 0;
+    for (let at = 0; at <= length; at++) {
+      const code = at < length ? line.charCodeAt(at) : between;
+      if (code === QUOTE && between !== UNQUOTED_CODE) return false;
+      if (code !== between) continue;
+      if (count === starts.length) {
+        starts = widened(starts);
+        ends = widened(ends);
+      }
+      let end = at;
+      while (from < end && line.charCodeAt(from) === SPACE) from++;
+      while (end > from && line.charCodeAt(end - 1) === SPACE) end--;
+      starts[count] = from;
+      ends[count] = end;
+      count++;
+      from = at + 1;
+    }
+    cells.count = count;
+    return true;
+  };
   const cells: LineCells = {
     line: '',
     count: 0,
     cut(text) {
-      const isQuoted = text.includes(QUOTE);
-      const line = isQuoted ? splitLine(text, delimiter).join(UNQUOTED) : text;
-      const code = isQuoted ? 1 : delimiter.charCodeAt(0);
-      const length = line.length;
-      let count = 0;
-      let from = 0;
-      for (let at = 0; at <= length; at++) {
-        if (at < length && line.charCodeAt(at) !== code) continue;
-        if (count === starts.length) {
-          starts = widened(starts);
-          ends = widened(ends);
-        }
-        let end = at;
-        while (from < end && line.charCodeAt(from) === SPACE) from++;
-        while (end > from && line.charCodeAt(end - 1) === SPACE) end--;
-        starts[count] = from;
-        ends[count] = end;
-        count++;
-        from = at + 1;
-      }
-      cells.line = line;
-      cells.count = count;
+      cells.line = text;
+      if (divide(delimiterCode)) return;
+      cells.line = splitLine(text, delimiter).join(UNQUOTED);
+      divide(UNQUOTED_CODE);
     },
     text: (cell) => (cell < cells.count ? cells.line.slice(starts[cell]!, ends[cell]!) : ''),
     plainNumber: (cell) =>

@@ -12,10 +12,10 @@ export function createLineFeed(each: (line: string, number: number) => void, too
   let carriageOnly: boolean | undefined;
   let open = '';
   let openLines = 0;
-  const take = (raw: string) => {
+  const take = (raw: string, mayQuote: boolean) => {
     number++;
     const line = raw.charCodeAt(raw.length - 1) === 13 ? raw.slice(0, -1) : raw;
-    if (openLines === 0 && !line.includes('"')) return each(line, number);
+    if (openLines === 0 && !(mayQuote && line.includes('"'))) return each(line, number);
     const whole = openLines === 0 ? line : `${open} ${line}`;
     if (isOpenQuote(whole) && openLines < MOST_JOINED) {
       open = whole;
@@ -35,16 +35,17 @@ export function createLineFeed(each: (line: string, number: number) => void, too
         else if (text.indexOf('\r') >= 0 && text.indexOf('\r') < text.length - 1) carriageOnly = true;
       }
       if (carriageOnly) text = text.replaceAll('\r', '\n');
+      const mayQuote = text.includes('"');
       let from = 0;
       for (let end = text.indexOf('\n'); end >= 0; end = text.indexOf('\n', from)) {
-        take(text.slice(from, end));
+        take(text.slice(from, end), mayQuote);
         from = end + 1;
       }
       rest = text.slice(from);
       if (rest.length > MOST_LINE) tooLong();
     },
     end(): void {
-      if (rest !== '') take(rest);
+      if (rest !== '') take(rest, true);
       rest = '';
       if (openLines === 0) return;
       const whole = open;

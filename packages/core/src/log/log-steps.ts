@@ -26,36 +26,36 @@ export interface LogSteps {
   readonly cover: Float64Array;
 }
 
+type Reader = (row: Float64Array) => number;
+
 /** Brings a log to a regular grid. Each row holds until the next, in a gap only for the log's usual step. */
 export function logSteps(table: LogTable, stepH: number, grid: Grid): LogSteps {
   const { timeMs, values, rows } = table;
   const names = Object.keys(values) as LogColumnName[];
   const columns = names.map((name) => values[name]!);
   const flows = flowsOf(names);
-  const own = (name: LogColumnName) => {
+  const own = (name: LogColumnName): Reader | undefined => {
     const at = names.indexOf(name);
-    return (row: Float64Array) => (at < 0 ? Number.NaN : row[at]!);
+    return at < 0 ? undefined : (row) => row[at]!;
   };
-  const readers = [
+  const means = [
     own('voltage'),
-    flows.batteryA,
-    flows.batteryW,
+    flows.hasBattery ? flows.batteryA : undefined,
+    flows.hasBattery ? flows.batteryW : undefined,
     own('temperature'),
-    flows.harvestW,
-    flows.loadW,
-    flows.alternatorW,
+    flows.hasHarvest ? flows.harvestW : undefined,
+    flows.hasLoad ? flows.loadW : undefined,
+    flows.hasAlternator ? flows.alternatorW : undefined,
     own('ambient'),
     own('irradiance'),
-  ];
-  const sums = readers.map(() => new Float64Array(grid.steps));
-  const hours = readers.map(() => new Float64Array(grid.steps));
+  ].map((read) => ({ read, sum: new Float64Array(grid.steps), hours: new Float64Array(grid.steps) }));
+  const measured = means.flatMap(({ read, ...rest }) => (read ? [{ read, ...rest }] : []));
   const cover = new Float64Array(grid.steps);
   const soc = new Float64Array(grid.steps).fill(Number.NaN);
-  const socOf = own('soc');
+  const socAt = names.indexOf('soc');
   const stepMs = grid.stepH * HOUR_MS;
   const length = createStepLength(stepH * HOUR_MS);
   const row = new Float64Array(names.length);
-  const read = new Float64Array(readers.length);
   for (let i = 0; i < rows; i++) {
     const from = timeMs[i]!;
     const between = i + 1 < rows ? timeMs[i + 1]! - from : length.usualMs;
@@ -65,26 +65,26 @@ export function logSteps(table: LogTable, stepH: number, grid: Grid): LogSteps {
     const last = Math.min(grid.steps - 1, Math.ceil((to - grid.startMs) / stepMs) - 1);
     if (last < first) continue;
     for (let k = 0; k < row.length; k++) row[k] = columns[k]![i]!;
-    for (let k = 0; k < read.length; k++) read[k] = readers[k]!(row);
-    const counted = socOf(row);
+    const counted = socAt < 0 ? Number.NaN : row[socAt]!;
     for (let step = first; step <= last; step++) {
       const begin = grid.startMs + step * stepMs;
       const forH = (Math.min(to, begin + stepMs) - Math.max(from, begin)) / HOUR_MS;
       if (!(forH > 0)) continue;
       cover[step] = cover[step]! + forH / grid.stepH;
       if (!Number.isNaN(counted)) soc[step] = counted;
-      for (let k = 0; k < read.length; k++) {
-        const value = read[k]!;
+      for (let k = 0; k < measured.length; k++) {
+        const { read, sum, hours } = measured[k]!;
+        const value = read(row);
         if (Number.isNaN(value)) continue;
-        sums[k]![step] = sums[k]![step]! + value * forH;
-        hours[k]![step] = hours[k]![step]! + forH;
+        sum[step] = sum[step]! + value * forH;
+        hours[step] = hours[step]! + forH;
       }
     }
   }
-  const means = sums.map((sum, k) =>
-    sum.map((value, step) => (hours[k]![step]! >= LEAST_COVER * grid.stepH ? value / hours[k]![step]! : Number.NaN)),
+  const [voltageV, batteryA, batteryW, batteryC, harvestW, loadW, alternatorW, ambientC, irradianceWm2] = means.map(
+    ({ sum, hours }) =>
+      sum.map((value, step) => (hours[step]! >= LEAST_COVER * grid.stepH ? value / hours[step]! : Number.NaN)),
   );
-  const [voltageV, batteryA, batteryW, batteryC, harvestW, loadW, alternatorW, ambientC, irradianceWm2] = means;
   return {
     grid,
     voltageV: voltageV!,

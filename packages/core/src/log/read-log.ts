@@ -25,6 +25,9 @@ import { createZoneClock, isClockZone } from './zone-clock.js';
 /** Lines looked at before reading begins; more, up to the most, while the order of the dates is not settled. */
 const SAMPLE_LINES = 1000;
 const MOST_SAMPLE_LINES = 200_000;
+/** Between them are the characters of ASCII that are seen. */
+const SPACE = 32;
+const DELETE = 127;
 /** Rows that the stages before and after may still look at once a row has gone out. */
 const LOOKED_BACK = 8;
 
@@ -191,7 +194,7 @@ function createLogBody(
   const check = (next: LogRow | undefined) => {
     if (middle !== undefined) {
       if (spikes.check(earlier, middle, next)) middle.mended ??= 'spike';
-      if (middle.values.some((value) => !Number.isNaN(value))) signs.push(middle);
+      if (hasValue(middle.values)) signs.push(middle);
       else account('no value', middle);
     }
     earlier = middle;
@@ -238,7 +241,8 @@ function createLogBody(
   return {
     layout,
     line(text: string, line: number): void {
-      if (text === '' || text.trim() === '') return;
+      const first = text.charCodeAt(0);
+      if (!(first > SPACE && first < DELETE) && text.trim() === '') return;
       if (newestFirst) waiting.push({ text, line });
       else read(text, line);
     },
@@ -307,6 +311,11 @@ function createLogBody(
       };
     },
   };
+}
+
+function hasValue(values: Float64Array): boolean {
+  for (let k = 0; k < values.length; k++) if (!Number.isNaN(values[k]!)) return true;
+  return false;
 }
 
 /** Direction, usual step and kind of the stamps of a sample. */

@@ -33,34 +33,41 @@ export function createTimeOrder(
 ): TimeOrder {
   const step = createStepLength(usualMs);
   const held: LogRow[] = [];
+  /** held rows before this one have gone on: taking each off would move all others every time */
+  let first = 0;
   let pending: LogRow[] = [];
   let ahead: LogRow[] = [];
   let emittedMs = -Infinity;
   const stepMs = () => (!Number.isNaN(step.usualMs) ? step.usualMs : 0);
 
+  const count = () => held.length - first;
   const release = () => {
-    const row = held.shift()!;
+    const row = held[first++]!;
+    if (first === HELD) {
+      held.splice(0, first);
+      first = 0;
+    }
     emittedMs = row.timeMs;
     emit(row);
   };
   const accept = (row: LogRow) => {
-    if (held.length > 0) step.observe(row.timeMs - order.newestMs);
+    if (count() > 0) step.observe(row.timeMs - order.newestMs);
     held.push(row);
     order.newestMs = row.timeMs;
-    if (held.length > HELD) release();
+    if (count() > HELD) release();
   };
   const insertLate = (row: LogRow) => {
     // a clock that was never set tells no time, however much room there is before the first row
     if (row.timeMs < CLOCK_UNSET_MS) return reject(row, 'clock lost');
     if (row.timeMs <= emittedMs) return reject(row, 'covered');
     let at = held.length;
-    while (at > 0 && held[at - 1]!.timeMs > row.timeMs) at--;
-    const twin = held[at - 1];
+    while (at > first && held[at - 1]!.timeMs > row.timeMs) at--;
+    const twin = at > first ? held[at - 1] : undefined;
     if (twin !== undefined && twin.timeMs === row.timeMs)
       return reject(row, isSame(twin, row) ? 'duplicate' : 'same time');
     row.mended ??= 'out of order';
     held.splice(at, 0, row);
-    if (held.length > HELD) release();
+    if (count() > HELD) release();
   };
   const settlePending = (nextMs: number) => {
     const run = pending;
@@ -111,7 +118,7 @@ export function createTimeOrder(
           }
           pending.push(row);
           if (isFalseStart(row)) {
-            const [wrong, run] = [held.splice(0), pending];
+            const [wrong, run] = [held.splice(first), pending];
             pending = [];
             order.newestMs = -Infinity;
             for (const one of wrong) reject(one, 'stamp out of line');
@@ -147,16 +154,13 @@ export function createTimeOrder(
         else reject(row, 'stamp out of line');
       for (const row of pending) insertLate(row);
       pending = [];
-      const last = held.at(-1);
-      if (
-        last !== undefined &&
-        last.timeMs - (held.at(-2)?.timeMs ?? emittedMs) > YEAR_MS &&
-        (held.length > 1 || emittedMs > -Infinity)
-      ) {
+      const last = count() > 0 ? held.at(-1) : undefined;
+      const before = count() > 1 ? held.at(-2)!.timeMs : emittedMs;
+      if (last !== undefined && last.timeMs - before > YEAR_MS && before > -Infinity) {
         held.pop();
         reject(last, 'stamp out of line');
       }
-      while (held.length > 0) release();
+      while (count() > 0) release();
     },
   };
   /** The first stamps were far ahead of all that follow: it is they that were wrong. */
@@ -164,8 +168,8 @@ export function createTimeOrder(
     return (
       emittedMs === -Infinity &&
       row.timeMs >= CLOCK_UNSET_MS &&
-      pending.length > 10 + 2 * held.length &&
-      held[0]!.timeMs - row.timeMs > YEAR_MS
+      pending.length > 10 + 2 * count() &&
+      held[first]!.timeMs - row.timeMs > YEAR_MS
     );
   }
   function acceptNew(row: LogRow) {
