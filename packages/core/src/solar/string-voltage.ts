@@ -2,7 +2,8 @@ import type { SolarArray } from '../rig/index.js';
 import { genericDatasheet } from './generic-module.js';
 import { STC_C } from './module.js';
 
-type StringOfModules = Pick<SolarArray, 'powerW' | 'technology' | 'datasheet' | 'series'>;
+/** What of an array its strings' voltages rest on. */
+export type StringOfModules = Pick<SolarArray, 'powerW' | 'technology' | 'datasheet' | 'series'>;
 
 /**
  * Open-circuit voltage of one string in full sun:  Voc · series · (1 + β · (T − 25 °C)).
