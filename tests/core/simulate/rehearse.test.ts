@@ -3,16 +3,18 @@ import { loopOutput, loopState, runLoop } from '../../../packages/core/src/simul
 import { rehearse } from '../../../packages/core/src/simulate/rehearse.js';
 import { assembleCase, LOOP_CASES } from '../../bench/cases.js';
 
+const sameBytes = (a: Float64Array, b: Float64Array) => Buffer.from(a.buffer).equals(Buffer.from(b.buffer));
+
 test.each(LOOP_CASES)('a rehearsed run is the same to the last bit: $name', (one) => {
   const { input } = assembleCase(one, 90);
-  const run = (rehearsed: boolean) => {
+  const state = loopState(input);
+  const again = loopState(input);
+  rehearse(input, again);
+  const [all, allAgain] = [state, again].map((from) => {
     const out = loopOutput(input.steps, input.fridges, input.chargers);
-    const state = loopState(input);
-    if (rehearsed) rehearse(input, state);
-    runLoop(input, out, state);
+    runLoop(input, out, from);
     return out.all;
-  };
-  const before = structuredClone(input);
-  expect(run(true)).toStrictEqual(run(false));
-  expect(input).toStrictEqual(before);
+  });
+  expect(sameBytes(all!, allAgain!)).toBe(true);
+  expect(sameBytes(state.steps, again.steps) && sameBytes(state.battery, again.battery)).toBe(true);
 });
