@@ -3,6 +3,7 @@ import type { Cable } from '../../packages/core/src/rig/index.js';
 import {
   ambientFactor,
   ampacityA,
+  bundleFactor,
   cableLoopOhm,
   copperFactor,
   fuseFor,
@@ -278,6 +279,30 @@ export const wireChecks: PublishedCheck[] = [
         got: () => ambientFactor(insulationC, 20 + 10 * i),
       })),
     ),
+  },
+  {
+    quantity: 'share of the ampacity left in a bundle',
+    unit: '-',
+    source: 'IEC 60364-5-52, table B.52.17, bunched in air',
+    origin: 'from memory',
+    tolerance: 0.03, // above ten the table steps, the model follows its course
+    relative: true,
+    cases: (
+      [
+        [1, 1],
+        [2, 0.8],
+        [3, 0.7],
+        [4, 0.65],
+        [5, 0.6],
+        [6, 0.57],
+        [7, 0.54],
+        [8, 0.52],
+        [9, 0.5],
+        [12, 0.45],
+        [16, 0.41],
+        [20, 0.38],
+      ] as const
+    ).map(([bundled, expected]) => ({ at: `${bundled} circuits`, expected, got: () => bundleFactor(bundled) })),
   },
   {
     quantity: 'fuse for a lasting load: the next standard rating above 1.25 times',

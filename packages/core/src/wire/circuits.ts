@@ -107,7 +107,7 @@ function judge(circuit: RigCircuit): Circuit {
   const faults = faultsOf(circuit, cable, fit);
   const ok = faults.every((fault) => fault.level === 'note');
   const advised = ok ? cable : adviseSection(cable, circuit);
-  const better = advised && advised.sectionMm2 < cable.sectionMm2 ? cable : advised;
+  const better = advised && advised.sectionMm2 <= cable.sectionMm2 ? cable : advised;
   const level = (['danger', 'caution', 'note'] as const).find((grade) => faults.some((f) => f.level === grade)) ?? 'ok';
   return {
     ...common,
