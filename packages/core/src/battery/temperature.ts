@@ -50,7 +50,6 @@ export function batteryTemperature(
   startC: number = firstDayMean(airC, stepH),
 ): Float64Array {
   checkStep(stepH, lagH);
-  if (lagH === 0) return airC.slice();
   const cellC = new Float64Array(airC.length);
   const keep = Math.exp(-stepH / lagH);
   const mean = (-Math.expm1(-stepH / lagH) * lagH) / stepH;
@@ -63,12 +62,12 @@ export function batteryTemperature(
   return cellC;
 }
 
-/** Mean of the first 24 hours of a column, or of all of it when it is shorter. */
+/** Mean of the first 24 hours of a column, or of all of it when it is shorter; NaN for an empty one. */
 export function firstDayMean(values: Float64Array, stepH: number): number {
   const n = Math.min(values.length, Math.max(1, Math.round(24 / stepH)));
   let sum = 0;
   for (let i = 0; i < n; i++) sum += values[i]!;
-  return n > 0 ? sum / n : 0;
+  return sum / n;
 }
 
 /** @throws RangeError if the step is not positive or the lag negative, or either NaN */
