@@ -150,15 +150,6 @@ describe('climate weather', () => {
     const mean = (part: typeof days) => part.reduce((a, b) => a + b.swing, 0) / part.length;
     expect(mean(days.slice(30))).toBeGreaterThan(mean(days.slice(0, 30)) + 2);
   });
-
-  test('a year of ten-minute steps takes a small part of a second', () => {
-    const grid = gridOf(porto, '2026-01-01', 365);
-    const sun = sunColumns(porto.latDeg, porto.lonDeg, grid);
-    climateWeather(porto, porto.climate, grid, sun, { seed: 1, year: 0 });
-    const before = performance.now();
-    climateWeather(porto, porto.climate, grid, sun, { seed: 1, year: 1 });
-    expect(performance.now() - before).toBeLessThan(600); // 25 to 50 ms on an idle machine
-  });
 });
 
 describe('daily clearness', () => {
