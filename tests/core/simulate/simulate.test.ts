@@ -14,9 +14,10 @@ const nowhere = (days: number) => ({
 });
 
 describe('the example rig on the example trip', () => {
-  const run = simulate(heron, coast);
+  const onTrip = () => simulate(heron, coast);
 
   test('lasts the nights of its stops, in whole civil days', () => {
+    const run = onTrip();
     expect(run.summary.days).toBe(11);
     expect(run.daily.map((day) => day.date)[0]).toBe('2026-10-03');
     expect(run.daily.at(-1)!.date).toBe('2026-10-13');
@@ -27,6 +28,7 @@ describe('the example rig on the example trip', () => {
   });
 
   test('its trace has the columns of the contract and one row a step', () => {
+    const run = onTrip();
     expect(traceHeader(run.trace).slice(0, 16)).toEqual(
       'time soc battery_v battery_a battery_c pv_available_w pv_harvest_w alternator_w mains_w load_w unserved_w ambient_c cabin_c ghi_w_m2 poa_w_m2 load:fridge_w'.split(
         ' ',
@@ -38,12 +40,13 @@ describe('the example rig on the example trip', () => {
   });
 
   test('a flat panel meets exactly the light of the horizontal, less what the stop shades', () => {
-    const { poaWm2, ghiWm2 } = run.trace;
+    const { poaWm2, ghiWm2 } = onTrip().trace;
     const last = 10 * 144; // the last stop has no shade; the panel's own window ends at 09:30
     for (let i = last + 60; i < last + 144; i++) expect(poaWm2[i]!).toBeCloseTo(ghiWm2[i]!, 9);
   });
 
   test('`use` makes a load use so much more', () => {
+    const run = onTrip();
     const laptop = run.trace.loads.find((load) => load.name === 'laptop')!;
     const noon = (day: number) =>
       laptop.servedW[day * 144 + 72]! + (run.trace.unservedW[day * 144 + 72]! > 0 ? Number.NaN : 0);
