@@ -81,6 +81,8 @@ describe('the bank', () => {
     for (const soc of [0.2, 0.5, 0.9, 0.95])
       expect((14.2 - ocvAt(model, soc)) / tableAt(model.chargeOhm, soc)).toBeGreaterThan(50);
     expect((14.2 - ocvAt(model, 1)) / tableAt(model.chargeOhm, 1)).toBeCloseTo(0.5, 9);
+    // and far from full its voltage moves further for a charging current than for the same current drawn
+    expect(tableAt(model.chargeOhm, 0.5)).toBeGreaterThan(tableAt(model.dischargeOhm, 0.5));
   });
 
   test.each([

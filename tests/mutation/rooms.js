@@ -1,0 +1,62 @@
+// Which tests a room of core is tried against: its own, what outside sources say of it, and what must hold for any input. They run in this
+// order until one notices the mutant, so cheap and telling ones stand first. Tests that hold the model against itself (memory, determinism)
+// and those that pass through a room on the way to another are left out: with every test of the house a score could only be higher.
+export const ROOMS = {
+  wire: [
+    'core/wire/conductor',
+    'core/wire/fuse',
+    'core/wire/advise',
+    'core/wire/demands',
+    'core/wire/circuits',
+    'published/wires',
+    'property/wire.property',
+  ],
+  battery: [
+    'core/battery/kinetic',
+    'core/battery/model',
+    'core/battery/temperature',
+    'core/battery/wear',
+    'core/battery/bank',
+    'published/battery',
+    'property/battery.property',
+  ],
+  simulate: [
+    'core/simulate/loop',
+    'core/simulate/describe',
+    'core/simulate/books',
+    'core/simulate/findings',
+    'core/simulate/check',
+    'core/simulate/simulate',
+    'core/simulate/shows',
+    'core/simulate/collapse',
+    'core/simulate/near-full',
+    'core/simulate/loads-in-run',
+    'core/simulate/fridge-in-run',
+    'core/simulate/loop-in-c',
+    'property/simulate.property',
+  ],
+  place: [
+    'core/place/sun',
+    'core/place/sky',
+    'core/place/plane',
+    'core/place/weather-grid',
+    'core/place/places',
+    'core/place/weather-file',
+    'published/sun',
+    'published/sky',
+    'published/plane',
+    'published/climate',
+    'core/place/weather-climate',
+  ],
+};
+
+/**
+ * Tests of the room that the environment's ROOM names, in the order to run them.
+ * @returns {string[]}
+ */
+export function testsOfRoom() {
+  const { ROOM } = process.env;
+  const tests = ROOMS[ROOM];
+  if (!tests) throw new RangeError(`ROOM must be one of ${Object.keys(ROOMS).join(', ')}, got ${ROOM}`);
+  return tests;
+}
