@@ -19,7 +19,6 @@ const named = (name: string, rest: Partial<Rig> = {}, air: WireAir = {}): Circui
 test.each<[string, string, Partial<Rig>, number, number, number]>([
   ['roof panel', 'the maximum power point', {}, 20.4, 8.6, 3],
   ['roof panel', 'two strings of two', array({ count: 4, series: 2 }), 2 * 20.4, 2 * 8.6, 3],
-  ['roof panel', 'PWM ties the panel to the battery', array({ controller: pwm() }), 14.2, 8.6, 3],
   ['roof controller', '175 W / 14.2 V', {}, 14.2, 12.32, 3],
   ['roof controller', 'its own limit', array({ count: 4, series: 2 }), 14.2, 20, 3],
   ['roof controller', 'PWM passes on the short-circuit current', array({ controller: pwm() }), 14.2, 9.2, 3],
@@ -50,9 +49,10 @@ function pwm(): Rig['solar'][number]['controller'] {
   return { ...base.solar[0]!.controller, kind: 'PWM' };
 }
 
-test('a battery is charged with no more than it accepts, and its main sized for that', () => {
-  // relay 120 A and 12.3 A of sun against a limit of 100 A
-  expect(named('battery main', relay).currentA).toBe(100);
+test('chargers give a battery no more than it accepts, a relay gives what the alternator has', () => {
+  expect(named('battery main', { mains: { ...mains, currentA: 200 } }).currentA).toBe(100);
+  // 150 A less 30 A of the vehicle, and 175 W / 14.2 V of sun
+  expect(named('battery main', relay).currentA).toBeCloseTo(120 + 175 / 14.2, 9);
 });
 
 test('an alternator that the vehicle needs for itself has nothing for the relay', () => {
