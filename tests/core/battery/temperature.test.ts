@@ -99,3 +99,8 @@ test.each([
 ])('a step of %s h with a lag of %s h is refused', (stepH, lagH) => {
   expect(() => batteryTemperature(constant(3, 0), stepH, lagH)).toThrow(RangeError);
 });
+
+test('cells without a lag are as warm as the air, whichever sign their 0 was written with', () => {
+  const airC = Float64Array.of(5, -3, 21);
+  for (const lagH of [0, -0]) expect(batteryTemperature(airC, 0.5, lagH)).toEqual(airC);
+});

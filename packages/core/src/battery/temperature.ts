@@ -50,6 +50,7 @@ export function batteryTemperature(
   startC: number = firstDayMean(airC, stepH),
 ): Float64Array {
   checkStep(stepH, lagH);
+  if (lagH === 0) return airC.slice(); // and of "-0 h", whose quotient below would be infinite
   const cellC = new Float64Array(airC.length);
   const keep = Math.exp(-stepH / lagH);
   const mean = (-Math.expm1(-stepH / lagH) * lagH) / stepH;
