@@ -1,6 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
-import { folderWith, stayput } from './run-cli.js';
+import { folderWith, SUMMER, stayput } from './run-cli.js';
 
 const cwd = fileURLToPath(new URL('../../examples', import.meta.url));
 const section = (text: string, heading: string) => text.split('\n\n').find((part) => part.startsWith(heading)) ?? '';
@@ -56,23 +56,7 @@ test('no life is told of lead-acid that is left half empty, with or without a ch
   });
   const left = async (days: string) =>
     (
-      await stayput(
-        [
-          'simulate',
-          'rig.yaml',
-          '--at',
-          '41.7,-8.8',
-          '--from',
-          '2026-07-01',
-          '--weather',
-          'clear',
-          '--start-soc',
-          '90',
-          '--days',
-          days,
-        ],
-        { cwd: folder },
-      )
+      await stayput(['simulate', 'rig.yaml', ...SUMMER, '--start-soc', '90', '--days', days], { cwd: folder })
     ).stdout.replaceAll(/\s+/g, ' ');
   expect(await left('60')).toMatch(/cannot be told: lead-acid that is not filled sulphates/);
   expect(await left('60')).toMatch(/60 days without a full charge: lead-acid plates sulphate/);

@@ -1,7 +1,7 @@
 import {
   type ChargeCause,
   type ChargeLimit,
-  isLead,
+  lifeIsTold,
   MOST_ENGINE_MINUTES,
   type Recovery,
   type Rig,
@@ -96,15 +96,12 @@ export function engineLimits({ charging: { engineHours } }: Run): string {
 
 const YEAR_DAYS = 360;
 
-/** Beyond this without a full charge the plates of lead-acid sulphate, and the cycles of data sheets, each filled again, say nothing. */
-const MOST_LEAD_H = 14 * 24;
-
 function wear(
   { battery: { chemistry } }: Rig,
   { wear: { equivalentFullCycles, yearsTo80, cycleShare, calendarShare, longestWithoutFullH }, summary }: Run,
 ): string {
   const used = `${fixed(equivalentFullCycles, 1)} full cycles; longest without a full charge ${hours(longestWithoutFullH)}.`;
-  if (isLead(chemistry) && longestWithoutFullH > MOST_LEAD_H)
+  if (!lifeIsTold(chemistry, longestWithoutFullH))
     return `${used} How long it lasts so cannot be told: lead-acid that is not filled sulphates within months`;
   const years = (value: number) => fixed(value, value < 9.5 ? 1 : 0);
   const byCycling = cycleShare.mid / (cycleShare.mid + calendarShare.mid);

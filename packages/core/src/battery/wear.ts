@@ -1,4 +1,4 @@
-import type { Chemistry } from '../rig/index.js';
+import { type Chemistry, isLead } from '../rig/index.js';
 import { rainflow } from './rainflow.js';
 import { arrhenius } from './temperature.js';
 
@@ -68,6 +68,14 @@ export function calendarYears(chemistry: Chemistry, cellC: number): Spread {
   const { low, high } = LIFE[chemistry].calendarYears;
   const faster = calendarSpeed(cellC);
   return spread(low / faster, high / faster);
+}
+
+/** Longer than this without a full charge, and the plates of lead-acid sulphate within months [h]. Common practice, no source. */
+const MOST_UNFILLED_H = 14 * 24;
+
+/** Whether data sheets' cycles, each filled again, can tell a life at all: not of lead-acid that stays unfilled for so long [h]. */
+export function lifeIsTold(chemistry: Chemistry, longestWithoutFullH: number): boolean {
+  return !(isLead(chemistry) && longestWithoutFullH > MOST_UNFILLED_H);
 }
 
 /** How much of a battery's life a run uses up, and how long it would last at that pace. */
