@@ -19,55 +19,37 @@ export function controllerFindings({ solar }: Pick<Rig, 'solar'>): Finding[] {
 
 function coldFindings(array: SolarArray, path: string): Finding[] {
   const { series, controller } = array;
+  const { maxInputV } = controller;
   const coldV = stringOpenV(array, COLD_C);
   const isLive = coldV > TOUCH_V;
-  const touch = isLive ? [`above ${TOUCH_V} V touching it is dangerous`] : [];
+  const told = (level: Finding['level'], key: string, ...parts: string[]): Finding[] => [
+    {
+      level,
+      path: `${path}.${key}`,
+      text: [...parts, ...(isLive ? [`above ${TOUCH_V} V touching it is dangerous`] : [])].join('; '),
+    },
+  ];
+  const unlessLive = isLive ? 'caution' : 'note';
   const stands = series > 1 ? `${series} in series stand` : 'it stands';
-  const { maxInputV } = controller;
-  if (maxInputV === undefined) {
-    if (series === 1) return [];
-    return [
-      {
-        level: isLive ? 'caution' : 'note',
-        path: `${path}.series`,
-        text: sentences([
+  if (maxInputV === undefined)
+    return series === 1
+      ? []
+      : told(
+          unlessLive,
+          'series',
           `${stands} at about ${coldV.toFixed(0)} V in the cold when nothing is drawn: the controller must be made for more than that (give the rig its controller.inputVoltage, and the two are compared)`,
-          ...touch,
-        ]),
-      },
-    ];
-  }
+        );
+  const key = 'controller.inputVoltage';
   const tenKelvinV = stringOpenV(array, COLD_C - 10) - coldV;
   const compared = `${stands} at ${coldV.toFixed(1)} V at ${COLD_C} °C when nothing is drawn (${tenKelvinV.toFixed(1)} V more for each 10 K colder), and its controller bears ${maxInputV} V`;
-  const at = `${path}.controller.inputVoltage`;
   if (coldV > maxInputV)
-    return [
-      {
-        level: 'danger',
-        path: at,
-        text: sentences([
-          `${compared}: the controller is destroyed, and it can burn`,
-          `${series > 1 ? 'put fewer in series, or use' : 'use'} a controller that bears ${Math.ceil(coldV / (1 - SCARCE))} V or more`,
-          ...touch,
-        ]),
-      },
-    ];
-  if (coldV >= maxInputV * (1 - SCARCE))
-    return [
-      {
-        level: 'caution',
-        path: at,
-        text: sentences([
-          `${compared}: no more than ${100 * SCARCE} % is left, which a colder morning takes`,
-          ...touch,
-        ]),
-      },
-    ];
-  return [
-    { level: isLive ? 'caution' : 'note', path: at, text: sentences([`${compared}, which is enough`, ...touch]) },
-  ];
-}
-
-function sentences(parts: readonly string[]): string {
-  return parts.join('; ');
+    return told(
+      'danger',
+      key,
+      `${compared}: the controller is destroyed, and it can burn`,
+      `${series > 1 ? 'put fewer in series, or use' : 'use'} a controller that bears ${Math.ceil(coldV / (1 - SCARCE))} V or more`,
+    );
+  return coldV >= maxInputV * (1 - SCARCE)
+    ? told('caution', key, `${compared}: no more than ${100 * SCARCE} % is left, which a colder morning takes`)
+    : told(unlessLive, key, `${compared}, which is enough`);
 }
