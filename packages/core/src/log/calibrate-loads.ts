@@ -83,7 +83,7 @@ export function calibrateLoads(
     notes: [
       ...(step
         ? [
-            `The quiet draw went from ${step.beforeA.toFixed(2)} to ${step.afterA.toFixed(2)} A on ${step.date}; what draws is fitted on the days since.`,
+            `The quiet draw went from ${step.before.toFixed(2)} to ${step.after.toFixed(2)} A on ${step.date}; what draws is fitted on the days since.`,
           ]
         : []),
       ...(rig.loads.some(

@@ -1,8 +1,8 @@
 import type { Rig } from '../rig/index.js';
 import { percentile } from '../study/index.js';
 import { type Scene, sceneOf } from './compare-scene.js';
-import { type DrawStep, drawStep, type NightDraw } from './draw-step.js';
 import { nightSteps } from './fit-errors.js';
+import { type LevelStep, levelStep } from './level-step.js';
 import type { Log, Replay } from './replay.js';
 import { coverByDay } from './step-days.js';
 
@@ -24,8 +24,8 @@ export interface Training extends Scene {
   /** whether rows are close enough for quiet hours to show */
   readonly isFine: boolean;
   /** quiet draw of each of those nights, as logged */
-  readonly nights: readonly NightDraw[];
-  readonly drawStep?: DrawStep;
+  readonly nights: readonly { readonly date: string; readonly alwaysOnA: number }[];
+  readonly drawStep?: LevelStep;
   /** first and last moment of the training, UTC [ms] */
   readonly fromMs: number;
   readonly toMs: number;
@@ -44,7 +44,7 @@ export function trainingOf(rig: Rig, log: Log, replay: Replay, days: number): Tr
     alwaysOnA !== undefined && dates.includes(date) && date <= last ? [{ date, alwaysOnA }] : [],
   );
   const isFine = log.reading.time.stepH <= QUIET_STEP_H;
-  const step = isFine ? drawStep(nights) : undefined;
+  const step = isFine ? levelStep(nights, ({ alwaysOnA }) => alwaysOnA) : undefined;
   const isNight = nightSteps({ ...steps, batteryW: steps.batteryA }, availableW);
   const trains = (from: string) => Uint8Array.from(dayOf, (day) => (day < days && dates[day]! >= from ? 1 : 0));
   const nightV = Array.from(steps.voltageV).filter((volts, i) => isNight[i] === 1 && !Number.isNaN(volts));

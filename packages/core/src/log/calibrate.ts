@@ -16,8 +16,8 @@ import {
   isFound,
   isUntold,
 } from './calibrate-types.js';
-import { drawStep } from './draw-step.js';
 import { type FitErrors, fitErrors } from './fit-errors.js';
+import { levelStep } from './level-step.js';
 import { type Log, type Replay, type ReplayOptions, replayOf } from './replay.js';
 import { stepDays } from './step-days.js';
 
@@ -157,10 +157,10 @@ function laterStep({ drawStep: known }: Training, { reading }: Log, checkFrom: s
   const nights = reading.daily.flatMap(({ date, alwaysOnA }) =>
     alwaysOnA !== undefined && date >= (known?.date ?? '') ? [{ date, alwaysOnA }] : [],
   );
-  const step = drawStep(nights);
+  const step = levelStep(nights, ({ alwaysOnA }) => alwaysOnA);
   if (step === undefined || step.date === known?.date) return [];
   return [
-    `The quiet draw goes from ${step.beforeA.toFixed(2)} to ${step.afterA.toFixed(2)} A on ${step.date}, of which the fit sees too little: fit again with the days from then on when there are enough of them.`,
+    `The quiet draw goes from ${step.before.toFixed(2)} to ${step.after.toFixed(2)} A on ${step.date}, of which the fit sees too little: fit again with the days from then on when there are enough of them.`,
   ];
 }
 

@@ -1,8 +1,8 @@
 import type { Scene } from './compare-scene.js';
 import type { LogFinding } from './compare-types.js';
-import { drawStep } from './draw-step.js';
 import { nightSteps } from './fit-errors.js';
 import { Z90 } from './fit-numbers.js';
+import { levelStep } from './level-step.js';
 import { firstSteps } from './step-days.js';
 import { counted, percent } from './words.js';
 
@@ -69,7 +69,7 @@ export function loadFindings(scene: Scene, nights: readonly NightDraws[]): LogFi
 /** A steady draw that the rig does not list: what was there from the beginning, and what came since some night. */
 function unlisted({ rig }: Scene, nights: readonly NightDraws[]): LogFinding[] {
   if (nights.length < LEAST_NIGHTS) return [];
-  const step = drawStep(nights);
+  const step = levelStep(nights, ({ alwaysOnA }) => alwaysOnA);
   const first = step ? nights.filter(({ date }) => date < step.date) : nights;
   const beyond = meanAndError(first.map(({ alwaysOnA, listedA }) => alwaysOnA - listedA));
   const listedA = nights[0]!.listedA;
@@ -85,14 +85,14 @@ function unlisted({ rig }: Scene, nights: readonly NightDraws[]): LogFinding[] {
       evidence: `quiet hours of ${counted(first.length, 'night')}: ${(beyond.mean + listedA).toFixed(2)} A against ${listedA.toFixed(2)} A listed, ± ${(Z90 * beyond.standardError).toFixed(3)} A`,
       confidence: first.length >= 7 ? 'high' : 'fair',
     });
-  const moreA = step ? step.afterA - step.beforeA : 0;
+  const moreA = step ? step.after - step.before : 0;
   if (step && moreA >= LEAST_DRAW_A)
     findings.push({
       code: 'draw_unlisted',
       level: 'caution',
       path: 'loads',
       text: `Something draws ${moreA.toFixed(2)} A more day and night since ${step.date} than before: ${aDay(moreA)}. Look for what was left on or added then: a charger, a router, an alarm, an inverter in standby.`,
-      evidence: `quiet hours: ${step.beforeA.toFixed(2)} A on ${counted(first.length, 'night')} before, ${step.afterA.toFixed(2)} A on ${nights.length - first.length} since, ± ${(Z90 * step.seA).toFixed(3)} A; ${listedA.toFixed(2)} A are listed`,
+      evidence: `quiet hours: ${step.before.toFixed(2)} A on ${counted(first.length, 'night')} before, ${step.after.toFixed(2)} A on ${nights.length - first.length} since, ± ${(Z90 * step.standardError).toFixed(3)} A; ${listedA.toFixed(2)} A are listed`,
       confidence: nights.length - first.length >= 7 ? 'high' : 'fair',
       since: step.date,
     });
@@ -125,21 +125,17 @@ function nightLoads(nights: readonly NightDraws[]): LogFinding[] {
 function climbing({ rig }: Scene, nights: readonly NightDraws[]): LogFinding[] {
   const fridge = rig.loads.find(({ kind }) => kind === 'fridge');
   if (!fridge || nights.length < 2 * LEAST_NIGHTS) return [];
-  const beyond = nights.map(({ date, comesAndGoesW, modelComesAndGoesW }) => ({
-    date,
-    alwaysOnA: comesAndGoesW - modelComesAndGoesW,
-  }));
-  const step = drawStep(beyond);
+  const step = levelStep(nights, ({ comesAndGoesW, modelComesAndGoesW }) => comesAndGoesW - modelComesAndGoesW);
   const modelW = meanAndError(nights.map(({ modelComesAndGoesW }) => modelComesAndGoesW)).mean;
-  if (!step || step.afterA - step.beforeA < CLIMB * modelW) return [];
-  const moreW = step.afterA - step.beforeA;
+  if (!step || step.after - step.before < CLIMB * modelW) return [];
+  const moreW = step.after - step.before;
   return [
     {
       code: 'fridge_climbing',
       level: 'caution',
       path: `loads.${fridge.name}`,
       text: `What comes and goes at night, mostly the ${fridge.name}, draws ${moreW.toFixed(0)} W more since ${step.date} than the warmth of the nights explains. Look at its door seal, its condenser and the air behind it, and at what was put in.`,
-      evidence: `beyond the quiet draw, against the model: ${signed(step.beforeA)} W before, ${signed(step.afterA)} W since, standard error ${step.seA.toFixed(1)} W`,
+      evidence: `beyond the quiet draw, against the model: ${signed(step.before)} W before, ${signed(step.after)} W since, standard error ${step.standardError.toFixed(1)} W`,
       confidence: 'fair',
       since: step.date,
     },

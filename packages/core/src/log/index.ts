@@ -18,10 +18,10 @@ export type {
   PanelShare,
   SideBySide,
 } from './compare-types.js';
-export { type DrawStep, drawStep, type NightDraw } from './draw-step.js';
 export { comparedLoads, type FitErrors, fitErrors, nightSteps } from './fit-errors.js';
 export { fittedRigText } from './fitted-rig-text.js';
 export { type Flows, flowsOf } from './flows.js';
+export { type LevelStep, levelStep } from './level-step.js';
 export type { LogLight } from './log-light.js';
 export { type LogSteps, logSteps } from './log-steps.js';
 export { createLogTable, type LogTable, readLogTable } from './log-table.js';

@@ -1,5 +1,5 @@
 import { percentile } from '../study/index.js';
-import { drawStep } from './draw-step.js';
+import { levelStep } from './level-step.js';
 import { gather } from './panel-hours.js';
 import type { Replay } from './replay.js';
 
@@ -25,7 +25,7 @@ export interface PanelStep {
 }
 
 /**
- * The day from which the panel gives another share of its promise: the plainest step (`drawStep`) in the days' ratios of harvest
+ * The day from which the panel gives another share of its promise: the plainest step (`levelStep`) in the days' ratios of harvest
  * to offer. Days are judged over different hours, and shade takes some hours more than others, so an hour's own share and a
  * day's are fitted together as a product (alternating ratios of sums, as in iterative proportional fitting), and the day's taken.
  * What light is wrongly told by a file of another year scatters days so far that the two levels mix: then nothing is found.
@@ -59,7 +59,10 @@ export function panelStep(
     for (const day of judged) ofDay[day] = Math.max(0, gaveWh(day) / promisedWh(day));
   }
   const dates = replay.conditions.itinerary.days.map(({ date }) => date);
-  const step = drawStep(judged.map((day) => ({ date: dates[day]!, alwaysOnA: ofDay[day]! })));
+  const step = levelStep(
+    judged.map((day) => ({ date: dates[day]!, share: ofDay[day]! })),
+    ({ share }) => share,
+  );
   if (step === undefined) return undefined;
   const parts = [judged.filter((day) => dates[day]! < step.date), judged.filter((day) => dates[day]! >= step.date)];
   const [before, since] = parts.map((part) => total(part.map(gaveWh)) / total(part.map(promisedWh))) as [
@@ -80,7 +83,7 @@ export function panelStep(
     since,
     daysBefore: parts[0]!.length,
     daysSince: parts[1]!.length,
-    standardError: step.seA,
+    standardError: step.standardError,
   };
 }
 
