@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { calendarYears, cycleLife, rainflow, wear } from '../../../packages/core/src/battery/index.js';
+import { calendarYears, cycleLife, lifeIsTold, rainflow, wear } from '../../../packages/core/src/battery/index.js';
 
 const daily = (days: number, top: number, bottom: number) =>
   Float64Array.from({ length: days * 24 }, (_, h) => (h % 24 < 12 ? top : bottom));
@@ -53,4 +53,10 @@ test('deeper cycles are fewer, and tiny ones keep the throughput of the shallowe
 test('wear refuses an empty run and a step of nothing', () => {
   expect(() => wear(new Float64Array(0), 1, 25, 'LFP')).toThrow(RangeError);
   expect(() => wear(Float64Array.of(1), 0, 25, 'LFP')).toThrow(RangeError);
+});
+
+test('no life is told of lead-acid that was not filled for more than a fortnight (common practice, no source)', () => {
+  expect(lifeIsTold('AGM', 14 * 24)).toBe(true);
+  for (const chemistry of ['AGM', 'gel', 'flooded'] as const) expect(lifeIsTold(chemistry, 15 * 24)).toBe(false);
+  expect(lifeIsTold('LFP', 400 * 24)).toBe(true);
 });
