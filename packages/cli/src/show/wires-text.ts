@@ -56,7 +56,7 @@ export function wiresText(wires: Wires, { style, terminal: { width } }: Pick<Io,
   if (settings.length > 0)
     lines.push(
       '',
-      ...wrapped(`Next: the same with ${settings.length === 1 ? 'it' : 'all of it'} mended, without editing:`, width),
+      ...wrapped(`Next: the same with what cables and fuses need, without editing:`, width),
       `  stayput wires RIG ${settings.map((one) => `--set "${one}"`).join(' \\\n    ')}`,
     );
   return lines;
@@ -130,19 +130,24 @@ export function circuitsTabled(circuits: readonly Circuit[], style: Style): Tabl
         head: 'm',
         cell: ({ lengthM }) => (lengthM === null ? '-' : String(Number(lengthM.toFixed(1)))),
         align: right,
-        drop: 3,
+        drop: 4,
       },
       { head: 'size', cell: sizeText, align: right },
       { head: 'A', cell: ({ currentA }) => whole(currentA), align: right },
-      { head: 'V lost', cell: (circuit) => (hasCable(circuit) ? fixed(circuit.dropV, 2) : '-'), align: right, drop: 4 },
+      { head: 'V lost', cell: (circuit) => (hasCable(circuit) ? fixed(circuit.dropV, 2) : '-'), align: right, drop: 5 },
       {
         head: '%',
         cell: (circuit) => (hasCable(circuit) ? fixed(circuit.dropPercent, 1) : '-'),
         align: right,
+        drop: 2,
+      },
+      {
+        head: 'V left',
+        cell: (circuit) => (hasCable(circuit) ? fixed(circuit.arrivesV, 1) : '-'),
+        align: right,
         drop: 1,
       },
-      { head: 'V left', cell: (circuit) => (hasCable(circuit) ? fixed(circuit.arrivesV, 1) : '-'), align: right },
-      { head: 'A max', cell: ({ ampacityA }) => whole(ampacityA), align: right, drop: 2 },
+      { head: 'A max', cell: ({ ampacityA }) => whole(ampacityA), align: right, drop: 3 },
       { head: 'fuse A', cell: ({ fuseA }) => (fuseA === null ? '-' : String(fuseA)), align: right },
       { head: 'verdict', cell: verdictText, mark: ({ level, ok }, text) => (ok ? style.green : marks[level])(text) },
     ],

@@ -4,19 +4,36 @@ import { fixed, significant } from '../number.js';
 import { oneLine } from '../style.js';
 import { verdictText, type Wires, wiresVerdict } from '../wires-text.js';
 import { namesAxis, numbersAxis } from './axes.js';
-import type { Chart } from './chart.js';
+import type { Chart, ChartSize } from './chart.js';
 import { fitted } from './fitted.js';
 import { INK } from './palette.js';
 
 const ROW_PX = 26;
+/** Between the names and the right edge, at least; and of a letter of the words [px]. */
+const ROOM_PX = { wide: 560, narrow: 200 } as const;
+const LETTER_PX = 6.6;
 
 /** What the cable of each circuit loses, beside its limit. Undefined where no circuit has a cable. */
 export function wiresPicture(wires: Wires): Chart | undefined {
   const shown = wires.circuits.filter(({ lengthM }) => lengthM !== null);
   if (shown.length === 0) return undefined;
-  const most = Math.max(...shown.flatMap(({ dropPercent, limitPercent }) => [dropPercent, limitPercent]));
-  const words = (circuit: Circuit) =>
-    `${fixed(circuit.dropPercent, 1)} %, ${fixed(circuit.arrivesV, 1)} V left${circuit.ok ? '' : `; ${verdictText(circuit)}`}`;
+  const words = (circuit: Circuit, size: ChartSize = 'wide') => {
+    const verdict = circuit.ok ? [] : [verdictText(circuit)];
+    const left = `, ${fixed(circuit.arrivesV, 1)} V left`;
+    // on a phone there is room for one of the two
+    return [`${fixed(circuit.dropPercent, 1)} %${size === 'narrow' && !circuit.ok ? '' : left}`, ...verdict].join('; ');
+  };
+  /** Right of both bar and limit. */
+  const wordsFrom = ({ dropPercent, limitPercent }: Circuit) => Math.max(dropPercent, limitPercent);
+  const axisEnd = (size: ChartSize) =>
+    Math.ceil(
+      Math.max(
+        ...shown.map((circuit) => {
+          const wordsShare = (8 + LETTER_PX * words(circuit, size).length) / ROOM_PX[size];
+          return wordsFrom(circuit) / (1 - Math.min(0.8, wordsShare));
+        }),
+      ),
+    );
   const key = { ok: 'does', not: 'must change', limit: 'most it should lose' };
   const bar = (circuit: Circuit) => ({
     value: Number(circuit.dropPercent.toPrecision(4)),
@@ -41,9 +58,10 @@ export function wiresPicture(wires: Wires): Chart | undefined {
       ),
       xAxis: numbersAxis((value) => `${value} %`, {
         min: 0,
-        max: Math.ceil(most * (size === 'wide' ? 1.5 : 2.8)),
+        max: axisEnd(size),
         splitNumber: 4,
         axisLabel: { showMaxLabel: false },
+        splitLine: { showMaxLine: false, lineStyle: { color: INK.rule } },
       }),
       series: [
         // Both names stand in the legend; the colour of a bar is that of its own verdict.
@@ -59,14 +77,13 @@ export function wiresPicture(wires: Wires): Chart | undefined {
           data: shown.map(({ limitPercent }, k) => [limitPercent, k]),
         },
         {
-          // the words, right of both bar and limit
           type: 'scatter',
           symbolSize: 1,
           silent: true,
           itemStyle: { color: 'transparent', opacity: 1 },
           data: shown.map((circuit, k) => ({
-            value: [Math.max(circuit.dropPercent, circuit.limitPercent), k],
-            label: { show: true, position: 'right', formatter: words(circuit), color: INK.ink, fontSize: 12 },
+            value: [wordsFrom(circuit), k],
+            label: { show: true, position: 'right', formatter: words(circuit, size), color: INK.ink, fontSize: 12 },
           })),
         },
       ] as never,
