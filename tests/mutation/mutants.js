@@ -8,9 +8,12 @@ import { pathToFileURL } from 'node:url';
 /** Not mutated: faces that only export, and the table of places, whose figures other tests hold against their sources. */
 const isMutated = (name) => name.endsWith('.ts') && name !== 'index.ts' && !name.startsWith('places-table');
 
-export async function sourcesOf(room) {
+export async function sourcesOf(room, names) {
   const folder = `packages/core/src/${room}`;
-  return (await readdir(folder)).filter(isMutated).map((name) => `${folder}/${name}`);
+  const mutated = (await readdir(folder)).filter(isMutated);
+  const unknown = names?.find((name) => !mutated.includes(name));
+  if (unknown) throw new RangeError(`${unknown} is not among ${mutated.join(', ')}`);
+  return (names ?? mutated).map((name) => `${folder}/${name}`);
 }
 
 /** What tells a mutant from all others of the same source, wherever the house stands. Lines and columns start at 0. */

@@ -8,9 +8,10 @@ import { drawn, keyOf, mutantsOf, rangeOf, sourcesOf } from './mutants.js';
 import { ROOMS } from './rooms.js';
 import { tableOf } from './score.js';
 
-const HELP = `npm run mutation -- --room ROOM [--sample N] [--seed N] [--again] [--workers N]
+const HELP = `npm run mutation -- --room ROOM [--file NAME]... [--sample N] [--seed N] [--again] [--workers N]
 
   --room ROOM   ${Object.keys(ROOMS).join(', ')}
+  --file NAME   of the room only this file, such as loop.ts; may be given again for more
   --sample N    try N mutants of the room, drawn at random, instead of all
   --seed N      draw others (default 1)
   --again       after tests were added: try again what the room's last run did not kill, and keep what it killed
@@ -22,6 +23,7 @@ Every mutant and its fate: .stryker/ROOM.json, to be opened with any viewer of m
 const { values } = parseArgs({
   options: {
     room: { type: 'string' },
+    file: { type: 'string', multiple: true },
     sample: { type: 'string' },
     seed: { type: 'string', default: '1' },
     again: { type: 'boolean', default: false },
@@ -61,7 +63,7 @@ async function toTryAgain({ files, config }, all) {
   return all.filter((mutant) => changed.has(relative('', mutant.fileName)) || alive.has(keyOf(mutant)));
 }
 
-const sources = await sourcesOf(room);
+const sources = await sourcesOf(room, values.file);
 const last = values.again ? await readReport() : undefined;
 const all = await mutantsOf(sources);
 const asked = last ? await toTryAgain(last, all) : values.sample ? drawn(all, Number(values.sample), values.seed) : all;
