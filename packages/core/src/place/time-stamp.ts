@@ -33,7 +33,7 @@ export function dateOrderOf(samples: readonly string[]): DateOrder | undefined {
 
 /**
  * Reads a date with or without a time of day: ISO 8601, YYYY/MM/DD, DD.MM.YYYY, MM/DD/YYYY, compact YYYYMMDDHHMM, seconds
- * or milliseconds since 1970. 24:00 is the midnight that ends the day. Undefined when it is none of these.
+ * or milliseconds since 1970. Ten digits from 19… on are YYYYMMDDHH, as seconds they would lie after 2030. 24:00 is the midnight that ends the day. Undefined when it is none of these.
  */
 export function readStamp(text: string, order: DateOrder): Stamp | undefined {
   if (text.length > LONGEST_STAMP) return undefined;
@@ -46,9 +46,9 @@ export function readStamp(text: string, order: DateOrder): Stamp | undefined {
     const minute = Number(match[6] ?? 0);
     return stamp(year!, month!, day!, hour, minute, Number(match[7] ?? 0), zoneOffset(match[9]));
   }
-  if (/^\s*1\d{9}(\d{3})?\s*$/.test(text)) {
+  if (/^\s*1([0-8]\d{8}|\d{12})\s*$/.test(text)) {
     const n = Number(text);
-    return { clockMs: n > 1e12 ? n : n * 1000, offsetH: 0 };
+    return { clockMs: n < 1e12 ? n * 1000 : n, offsetH: 0 };
   }
   const compact = COMPACT.exec(text);
   if (compact === null) return undefined;
