@@ -59,10 +59,11 @@ export function wordsOf(heading: string): string {
     .replace(/([a-z])([A-Z])/g, '$1 $2')
     .toLowerCase()
     .replace(/([a-z])-(?=[a-z])/g, '$1 ')
-    .replace(/[²]/g, '2')
-    .replace(/m\s*\^?\s*[-−]\s*2/g, 'm2')
-    .replace(/\bs\s*\^?\s*[-−]\s*1\b/g, 's')
-    .replace(/\^|°|º/g, '')
+    .replace(/[−–](?=\s*\d)/g, '-') // a minus sign or a dash before a number is a minus
+    .replace(/²/g, '2')
+    .replace(/m\s*\^?\s*-\s*2/g, 'm2')
+    .replace(/\bs\s*\^?\s*-\s*1\b/g, 's')
+    .replace(/[\^°º]/g, '')
     .replace(/[^a-z0-9%+-]+/g, ' ')
     .trim();
 }
@@ -103,7 +104,7 @@ export function roleOf(heading: string): ColumnRole | undefined {
 function timeRoleOf(words: string): ColumnRole | undefined {
   const has = (pattern: RegExp) => pattern.test(words);
   if (has(/\b(sunshine|duration|zone|offset|sunrise|sunset|daylight)\b/)) return undefined;
-  if (has(/\bdate ?time\b|\btimestamp\b|\btime ?stamp\b|\bdate (and )?(time|hour)\b/)) return 'clock';
+  if (has(/\bdate ?time\b|\btime ?stamp\b|\bdate (and )?(time|hour)\b/)) return 'clock';
   if (has(/\bdate\b/)) return 'date';
   if (has(/^(year|yyyy|yr)\b/)) return 'year';
   if (has(/^(month|mon|mo|mm)\b/)) return 'month';
@@ -161,7 +162,7 @@ const MOST_OFFSET_H = 14;
 /** Hours ahead of UTC that a heading names ("time_utc", "hour (UTC+10)", "time_est"), if any. */
 export function clockOffsetOf(heading: string): number | undefined {
   const words = wordsOf(heading);
-  const signed = /\b(?:utc|gmt)\s*([+-])\s*(\d{1,2})(?:[ :]?(30|45|00))?\b/.exec(words);
+  const signed = /\b(?:utc|gmt)\s*([+-])\s*(\d{1,2})(?: ?(30|45|00))?\b/.exec(words);
   if (signed !== null) {
     const hours = Number(signed[2]) + Number(signed[3] ?? 0) / 60;
     if (hours <= MOST_OFFSET_H) return signed[1] === '-' ? -hours : hours;

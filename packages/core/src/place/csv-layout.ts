@@ -12,13 +12,13 @@ export const COLUMN_OPTIONS = [...MEASURED, ...TIMES, 'stamp'] as const;
 /** Which column holds what, from 0. */
 export type CsvLayout = Partial<Record<ColumnRole, number>>;
 
-/** The delimiter that most of the first lines contain; a comma only when no other does, as it may be the decimal mark. */
+/** The delimiter that most of the first lines contain; a comma, which may be a decimal mark too, must be in twice as many. */
 export function delimiterOf(text: string): string {
   const head = text.slice(0, 20_000).split('\n').slice(0, HEADER_SEARCH_ROWS);
   let best = ',';
   let most = 0;
   for (const delimiter of ['\t', ';', '|', ',']) {
-    const lines = head.filter((line) => line.includes(delimiter)).length;
+    const lines = head.filter((line) => line.includes(delimiter)).length / (delimiter === ',' ? 2 : 1);
     if (lines > most) {
       best = delimiter;
       most = lines;
@@ -44,11 +44,12 @@ export function findHeader(rows: readonly string[][], columns: Readonly<Record<s
   return -1;
 }
 
+const UNIT = /^[([]*\s*(k?wh?[ /]?m|[km]?j[ /]?c?m|k?m\/[sh]|deg|°|[ckf]\b)/i;
+
 /** A second heading row that holds units only: no cell is a number, and one at least is a unit. */
 export function isUnitsRow(headings: readonly string[], row: readonly string[]): boolean {
-  if (row.some((cell) => /\d/.test(cell.replace(/m\^?-?2|10m|2m/gi, '')) && Number.isFinite(Number(cell))))
-    return false;
-  return headings.some((_, i) => /^\(?\[?\s*(k?wh?\/m|k?j\/|mj\/|w m|m\/s|deg|°|c|k|f)\b/i.test((row[i] ?? '').trim()));
+  if (row.some((cell) => cell.trim() !== '' && Number.isFinite(Number(cell.replace(',', '.'))))) return false;
+  return headings.some((_, i) => UNIT.test((row[i] ?? '').trim()));
 }
 
 /** Finds each quantity's column by the user's choice, then by wording; a quantity with two candidates is an issue. */

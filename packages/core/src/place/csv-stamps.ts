@@ -142,12 +142,17 @@ export function headingOffset(layout: CsvLayout, headings: readonly string[]): n
   return undefined;
 }
 
+const ZONE = /time ?zone\D{0,12}?([+−-]?)\s*(\d{1,2}(?:\.\d+)?)(?::?(00|30|45)\b)?/i;
+
 /** A time zone stated above the headings: "Time zone: UTC+3", or a station line of seven fields as in TMY3. */
 export function prefaceOffset(rows: readonly string[][], headerRow: number): number | undefined {
   for (let i = 0; i < headerRow; i++) {
     const row = rows[i]!;
-    const named = /time ?zone\D{0,12}([+-]?\d{1,2}(?:\.\d+)?)/i.exec(row.join(' '));
-    if (named !== null && Math.abs(Number(named[1])) <= 14) return Number(named[1]);
+    const named = ZONE.exec(row.join(' '));
+    if (named !== null) {
+      const hours = Number(named[2]) + Number(named[3] ?? 0) / 60;
+      if (hours <= 14) return /[-−]/.test(named[1]!) ? -hours : hours;
+    }
     if (i === headerRow - 1 && row.length === 7 && /^-?\d{1,2}(\.\d+)?$/.test(row[3]!.trim())) {
       const [zone, latDeg, lonDeg] = [3, 4, 5].map((c) => Number(row[c]));
       if (Math.abs(zone!) <= 14 && Math.abs(latDeg!) <= 90 && Math.abs(lonDeg!) <= 180) return zone;

@@ -97,7 +97,7 @@ export function readWeatherCsv(text: string, file: string, columns: Readonly<Rec
     const out = new Float64Array(kept.length);
     for (let i = 0; i < kept.length; i++) {
       const cell = cellOf(kept[i]!, column);
-      let raw = cell === '' ? Number.NaN : Number(cell);
+      let raw = cell.trim() === '' ? Number.NaN : Number(cell);
       if (Number.isNaN(raw) && !isMissing(cell)) {
         if (decimalComma && /^\s*[+-]?\d*,\d+\s*$/.test(cell)) raw = Number(cell.replace(',', '.'));
         else
