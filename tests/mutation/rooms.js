@@ -36,6 +36,10 @@ export const ROOMS = {
     'property/simulate.property',
   ],
   place: [
+    'core/place/itinerary',
+    'core/place/civil-time',
+    'core/place/normal-distribution',
+    'core/place/clearness',
     'core/place/sun',
     'core/place/sky',
     'core/place/plane',

@@ -90,9 +90,8 @@ export function itineraryFor(trip: Trip, stepH: number): Itinerary {
   const mains = new Float64Array(steps);
   for (const day of days) {
     const leg = legs[day.leg]!;
-    const isArrival = day.date === dates[day.leg];
-    if (isArrival && leg.stop.driveH > 0) addWindow(driving, grid, day, leg.stop.driveFromH, leg.stop.driveH);
-    if (leg.stop.mainsH > 0) addWindow(mains, grid, day, leg.stop.mainsFromH, leg.stop.mainsH);
+    if (day.date === dates[day.leg]) addWindow(driving, grid, day, leg.stop.driveFromH, leg.stop.driveH);
+    addWindow(mains, grid, day, leg.stop.mainsFromH, leg.stop.mainsH);
   }
   return { grid, legs, days, driving, mains, localHour: localHours(grid, days) };
 }
@@ -126,14 +125,7 @@ function stopDates(trip: Trip): string[] {
 }
 
 function stopPlace(stop: Stop): Place {
-  const found = stop.at
-    ? placeFor({
-        ...stop.at,
-        ...(stop.name !== undefined && { name: stop.name }),
-        ...(stop.elevationM !== undefined && { elevationM: stop.elevationM }),
-      })
-    : findPlace(stop.place!);
-  const { name, latDeg, lonDeg, elevationM, zone } = found;
+  const { name, latDeg, lonDeg, elevationM, zone } = stop.at ? placeFor(stop.at) : findPlace(stop.place!);
   return {
     name: stop.name ?? name,
     latDeg,
@@ -151,7 +143,7 @@ function legDays(leg: Leg, legIndex: number, firstDate: string, runDate: string)
   for (let startMs = leg.startMs; startMs < leg.endMs; ) {
     const next = addDays(date, 1);
     const isLast = days.length === leg.stop.nights - 1;
-    const endMs = isLast ? leg.endMs : Math.min(leg.endMs, dayBeginMs(next, spans, place.zone));
+    const endMs = isLast ? leg.endMs : Math.min(leg.endMs, dayBeginMs(next, spans));
     const sun = sunTimes(startMs, place.latDeg, place.lonDeg);
     days.push({
       date,
@@ -171,13 +163,10 @@ function legDays(leg: Leg, legIndex: number, firstDate: string, runDate: string)
   return days;
 }
 
-/** Where a civil date begins: by arithmetic while no clock change is near, else by the zone's own rules. */
-function dayBeginMs(date: string, spans: readonly OffsetSpan[], zone: string): number {
-  const atUtcMs = Date.parse(date);
-  const span = spans.findLast((one) => one.fromMs <= atUtcMs - one.utcOffsetH * HOUR_MS) ?? spans[0]!;
-  const beginMs = atUtcMs - span.utcOffsetH * HOUR_MS;
-  const isNearChange = spans.some((one, k) => k > 0 && Math.abs(one.fromMs - beginMs) < DAY_MS);
-  return isNearChange ? startOfDayMs(date, zone) : beginMs;
+/** Where a civil date begins: at midnight, or at the clock change that skips it. */
+function dayBeginMs(date: string, spans: readonly OffsetSpan[]): number {
+  const beginMs = (span: OffsetSpan) => Math.max(span.fromMs, Date.parse(date) - span.utcOffsetH * HOUR_MS);
+  return beginMs(spans.find((span, k) => beginMs(span) < (spans[k + 1]?.fromMs ?? Infinity))!);
 }
 
 /** The offsets in force over [fromMs, toMs), the first beginning at fromMs. */
@@ -189,15 +178,11 @@ function spansWithin(spans: readonly OffsetSpan[], fromMs: number, toMs: number)
   ];
 }
 
-/** The instant of a local civil hour of a day (an hour that a clock change skips falls on the change). */
+/** The instant of a local civil hour of a day (an hour that comes twice is the later one; one that a clock change skips is as much later). */
 export function civilHourMs(day: CivilDay, hour: number): number {
-  for (let k = day.offsets.length - 1; k >= 0; k--) {
-    const span = day.offsets[k]!;
-    const midnightMs = day.startMs + (day.offsets[0]!.utcOffsetH - span.utcOffsetH) * HOUR_MS;
-    const at = midnightMs + hour * HOUR_MS;
-    if (k === 0 || at >= span.fromMs) return at;
-  }
-  return day.startMs;
+  const before = day.offsets[0]!;
+  const atMs = (span: OffsetSpan) => day.startMs + (before.utcOffsetH - span.utcOffsetH) * HOUR_MS + hour * HOUR_MS;
+  return atMs(day.offsets.findLast((span) => atMs(span) >= span.fromMs) ?? before);
 }
 
 /** Adds a window of elapsed hours to a share-of-step column; what runs past the end of the grid is cut off. */
