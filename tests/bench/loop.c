@@ -5,8 +5,8 @@
  *
  *   cc -O2 -ffp-contract=off -o loop loop.c -lm;  ./loop REPEATS < input > output
  *
- * Input: doubles, host byte order, in the order of load() below. Output: the columns of LoopOutput, in its order.
- * On stderr: the fastest repeat in nanoseconds a step.
+ * Input: doubles, host byte order, in the order of load() below; several may follow each other. Output: of each the
+ * columns of LoopOutput, in its order. On stderr: its fastest repeat in nanoseconds a step.
  */
 #define _POSIX_C_SOURCE 199309L
 #include <math.h>
@@ -242,7 +242,7 @@ static void run(const Input *in, Output *out) {
           }
           double next = amps + excess / (1 + fall * (ohm + in->main_ohm + per_a));
           if (!(next > below && next < above))
-            next = next >= above && !high_tried ? above : next <= below && !low_tried ? below : 0.5 * (below + above);
+            next = excess > 0 && !high_tried ? above : excess < 0 && !low_tried ? (amps > 0 ? 0 : below) : 0.5 * (below + above);
           if (next == amps) break;
           amps = next;
         }
@@ -396,20 +396,14 @@ static void load(Input *in) {
   }
 }
 
-int main(int count, char **words) {
-  size_t size = 0, room = 1 << 20;
-  char *bytes = malloc(room);
-  for (size_t got; (got = fread(bytes + size, 1, room - size, stdin)) > 0;) {
-    size += got;
-    if (size == room) bytes = realloc(bytes, room *= 2);
-  }
+/* Reads one input, follows it so many times, and writes its columns. */
+static int follow(const char *end, int repeats) {
   Input in;
   memset(&in, 0, sizeof in);
-  next_double = (const double *)(void *)bytes;
   load(&in);
-  if ((const char *)next_double != bytes + size || in.fridges > MOST_LANES || in.chargers > MOST_LANES) {
-    fprintf(stderr, "input of %zu bytes is not what was expected\n", size);
-    return 2;
+  if ((const char *)next_double > end || in.fridges > MOST_LANES || in.chargers > MOST_LANES) {
+    fprintf(stderr, "the input is not what was expected\n");
+    return 0;
   }
   const size_t columns = 9 + 6 * in.fridges + 4 * in.chargers, n = in.steps;
   double *all = calloc(columns * n, sizeof *all), *c = all;
@@ -422,7 +416,7 @@ int main(int count, char **words) {
   for (int f = 0; f < 4; f++)
     for (int j = 0; j < in.chargers; j++, c += n) (&out.charger[j].w)[f] = c;
   double best = INFINITY;
-  for (int r = 0; r < (count > 1 ? atoi(words[1]) : 1); r++) {
+  for (int r = 0; r < repeats; r++) {
     struct timespec start, end;
     clock_gettime(CLOCK_MONOTONIC, &start);
     run(&in, &out);
@@ -430,5 +424,20 @@ int main(int count, char **words) {
     best = fmin(best, ((end.tv_sec - start.tv_sec) * 1e9 + (end.tv_nsec - start.tv_nsec)) / n);
   }
   fprintf(stderr, "%.3f\n", best);
-  return fwrite(all, sizeof *all, columns * n, stdout) == columns * n ? 0 : 1;
+  const int written = fwrite(all, sizeof *all, columns * n, stdout) == columns * n;
+  free(all);
+  return written;
+}
+
+int main(int count, char **words) {
+  size_t size = 0, room = 1 << 20;
+  char *bytes = malloc(room);
+  for (size_t got; (got = fread(bytes + size, 1, room - size, stdin)) > 0;) {
+    size += got;
+    if (size == room) bytes = realloc(bytes, room *= 2);
+  }
+  next_double = (const double *)(void *)bytes;
+  while ((const char *)next_double < bytes + size)
+    if (!follow(bytes + size, count > 1 ? atoi(words[1]) : 1)) return 1;
+  return 0;
 }

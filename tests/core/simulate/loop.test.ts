@@ -283,6 +283,34 @@ describe('the battery', () => {
     expect(follow(inputOf(1, { ...weak, plainW: 418 })).onShare[0]).toBe(0);
   });
 
+  test('what it bears from rest it bears just after being charged, near full and through a thin cable', () => {
+    // At half its voltage, where a battery gives most, the cable would take more than that; from 9 V up it does not.
+    const [watts, cableOhm, ohm] = [200, 0.05, 0.15];
+    const own = {
+      ...flat,
+      dischargeOhm: full(ohm, POINTS),
+      chargeOhm: full(0.9, POINTS),
+      mainOhm: 0,
+      plainW: Float64Array.of(0, watts),
+      plainQuad: Float64Array.of(0, cableOhm * watts ** 2),
+      plainCube: Float64Array.of(0, 2 * cableOhm ** 2 * watts ** 3),
+      plainFourth: Float64Array.of(0, 5 * cableOhm ** 3 * watts ** 4),
+    };
+    const out = follow(inputOf(2, own, [{ kind: CONVERTER, drive: (step) => (step === 0 ? 20 : 0) }]));
+    expect(out.batteryA[0]!).toBeGreaterThan(1);
+    expect(out.onShare[1]).toBe(1);
+    // Bisected from rest on: I = P/V·(1 + x + 2x² + 5x³), x = P·Rc/V², V = E − I·R
+    let [low, high] = [0, 27];
+    for (let n = 0; n < 60; n++) {
+      const amps = (low + high) / 2;
+      const volts = 13 - amps * ohm;
+      const x = (watts * cableOhm) / volts ** 2;
+      if ((watts / volts) * (1 + x + 2 * x ** 2 + 5 * x ** 3) > amps) low = amps;
+      else high = amps;
+    }
+    expect(out.batteryA[1]!).toBeCloseTo(-low, 4);
+  });
+
   test('draws ahead of the disconnect end where the battery is empty, and nothing is drawn from below', () => {
     // 5 Ah, of which a tenth is below empty; 60 W ahead of the disconnect.
     const own = { capacityAh: 5, emptySoc: 0.1, disconnectSoc: 0.3, startSoc: 0.35, plainA: 1, alwaysW: 60 };

@@ -333,9 +333,10 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           }
           let next = amps + excess / (1 + fall * (ohm + mainOhm + ocvPerA));
           if (!(next > bracketLow && next < bracketHigh)) {
-            // Near full, where the battery hardly takes any, the slope can mislead: go where the excess points.
+            // Near full, where the battery hardly takes any, the slope can mislead: go where the excess points, and from
+            // charge to rest first, as a battery that could bear the load may not at its most current.
             if (excess > 0 && !highTried) next = bracketHigh;
-            else if (excess < 0 && !lowTried) next = bracketLow;
+            else if (excess < 0 && !lowTried) next = amps > 0 ? 0 : bracketLow;
             else next = 0.5 * (bracketLow + bracketHigh);
           }
           // A table's knot or a limit between two rounds: the bracket has closed, so both sides are the root.
