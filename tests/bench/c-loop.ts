@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { type LoopInput, PWM } from '../../packages/core/src/simulate/loop.js';
+import { type LoopInput, loopOutput, PWM } from '../../packages/core/src/simulate/loop.js';
 
 /** Whether this machine can build the C loop. */
 export const hasGcc = spawnSync('gcc', ['--version']).status === 0;
@@ -11,6 +11,8 @@ export const hasGcc = spawnSync('gcc', ['--version']).status === 0;
 export interface CLoop {
   /** @returns the columns of LoopOutput one after the other, and the fastest repeat in nanoseconds a step */
   run(input: LoopInput, repeats?: number): { all: Float64Array; nsPerStep: number };
+  /** @returns the columns of each, from one start of the program */
+  runEach(inputs: readonly LoopInput[]): Float64Array[];
   remove(): void;
 }
 
@@ -20,16 +22,26 @@ export function buildCLoop(): CLoop {
   const program = join(folder, 'loop');
   const source = fileURLToPath(new URL('./loop.c', import.meta.url));
   execFileSync('gcc', ['-O2', '-ffp-contract=off', '-Wall', '-Wextra', '-Werror', '-o', program, source, '-lm']);
+  const outputsOf = (inputs: readonly LoopInput[], repeats: number) => {
+    const { status, stdout, stderr } = spawnSync(program, [String(repeats)], {
+      input: Buffer.concat(inputs.map(asBytes)),
+      maxBuffer: 2 ** 30,
+    });
+    if (status !== 0) throw new Error(`the C loop ended with ${status}: ${stderr}`);
+    const all = new Float64Array(stdout.length / 8);
+    new Uint8Array(all.buffer).set(stdout);
+    return { all, nsPerStep: Number(String(stderr).trim().split('\n').at(-1)) };
+  };
   return {
-    run(input, repeats = 1) {
-      const { status, stdout, stderr } = spawnSync(program, [String(repeats)], {
-        input: asBytes(input),
-        maxBuffer: 2 ** 30,
+    run: (input, repeats = 1) => outputsOf([input], repeats),
+    runEach(inputs) {
+      const { all } = outputsOf(inputs, 1);
+      let at = 0;
+      return inputs.map((input) => {
+        const from = at;
+        at += loopOutput(input.steps, input.fridges, input.chargers).all.length;
+        return all.subarray(from, at);
       });
-      if (status !== 0) throw new Error(`the C loop ended with ${status}: ${stderr}`);
-      const all = new Float64Array(stdout.length / 8);
-      new Uint8Array(all.buffer).set(stdout);
-      return { all, nsPerStep: Number(String(stderr)) };
     },
     remove: () => rmSync(folder, { recursive: true }),
   };

@@ -1,13 +1,16 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { loopOutput, loopState, runLoop } from '../../../packages/core/src/simulate/loop.js';
+import { type LoopInput, loopOutput, loopState, runLoop } from '../../../packages/core/src/simulate/loop.js';
 import { buildCLoop, type CLoop, hasGcc } from '../../bench/c-loop.js';
 import { assembleCase, LOOP_CASES } from '../../bench/cases.js';
+import { randomLoop } from './random-loop.js';
 
 /**
  * Both stop their search for the bus within 1e-5 A; rounding may end one a round earlier or later. Of the largest value
  * in the column, as small differences of large numbers carry no more digits.
  */
 const AGREES_TO = 1e-9;
+/** Where limits bend the way to the bus it is found less well: within those 1e-5 A of some 10 A. */
+const AGREES_TO_ANYWAY = 1e-6;
 
 describe.skipIf(!hasGcc)('the loop and its C twin, written apart (skipped without gcc)', () => {
   let twin: CLoop;
@@ -16,11 +19,9 @@ describe.skipIf(!hasGcc)('the loop and its C twin, written apart (skipped withou
   });
   afterAll(() => twin?.remove());
 
-  test.each(LOOP_CASES)('agree number by number: $name', (one) => {
-    const { input } = assembleCase(one, 90);
+  function expectAgreement(input: LoopInput, all: Float64Array, to: number, name: string): void {
     const out = loopOutput(input.steps, input.fridges, input.chargers);
     runLoop(input, out, loopState(input));
-    const { all } = twin.run(input);
     expect(all).toHaveLength(out.all.length);
     for (let from = 0; from < all.length; from += input.steps) {
       let largest = 1e-3;
@@ -30,8 +31,20 @@ describe.skipIf(!hasGcc)('the loop and its C twin, written apart (skipped withou
         const error = Math.abs(all[i]! - out.all[i]!);
         if (!(error <= worst)) worst = error;
       }
-      expect(worst / largest, `column ${from / input.steps}`).toBeLessThanOrEqual(AGREES_TO);
+      expect(worst / largest, `${name}, column ${from / input.steps}`).toBeLessThanOrEqual(to);
     }
+  }
+
+  test('agree number by number on what no rig would join', () => {
+    const inputs = Array.from({ length: 250 }, (_, lot) => randomLoop(lot));
+    twin.runEach(inputs).forEach((all, lot) => {
+      expectAgreement(inputs[lot]!, all, AGREES_TO_ANYWAY, `lot ${lot}`);
+    });
+  });
+
+  test.each(LOOP_CASES)('agree number by number: $name', (one) => {
+    const { input } = assembleCase(one, 90);
+    expectAgreement(input, twin.run(input).all, AGREES_TO, one.name);
   });
 
   test('the cases lead through the branches that matter', () => {
