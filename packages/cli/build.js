@@ -45,8 +45,6 @@ const { outputFiles, metafile } = await build({
   target: 'node20',
   minify: true,
   plugins: [englishOnly, askedOnly],
-  // Class names are part of our own contract: errors are told apart by them.
-  keepNames: true,
   legalComments: 'none', // the licences are written whole, below
   chunkNames: 'chunks/[name]-[hash]',
   define: { STAYPUT_VERSION: JSON.stringify(version) },
