@@ -1,10 +1,15 @@
 import { storedWh } from '../battery/index.js';
+import type { Accounts } from './account.js';
 import type { Assembled } from './assemble.js';
 import type { LoopOutput } from './loop.js';
 import type { BatteryUse } from './types.js';
 
 /** What the battery could give above its floor, what went through it and what that cost. */
-export function batteryUseOf({ rig, model, batteryC, input }: Assembled, out: LoopOutput): BatteryUse {
+export function batteryUseOf(
+  { rig, model, batteryC, input }: Assembled,
+  out: LoopOutput,
+  { storedChangeWh }: Accounts,
+): BatteryUse {
   const { steps, stepH, emptySoc } = input;
   let coldestC = Infinity;
   let warmestC = -Infinity;
@@ -12,17 +17,18 @@ export function batteryUseOf({ rig, model, batteryC, input }: Assembled, out: Lo
   let chargedWh = 0;
   let dischargedWh = 0;
   let lossWh = 0;
-  const { batteryA, batteryV, batteryLossW } = out;
+  const { batteryLossW } = out;
   for (let i = 0; i < steps; i++) {
     const cellC = batteryC[i]!;
     if (cellC < coldestC) coldestC = cellC;
     if (cellC > warmestC) warmestC = cellC;
     const empty = emptySoc[i]!;
     if (empty > outOfReach) outOfReach = empty;
-    const wh = batteryA[i]! * batteryV[i]! * stepH;
-    if (wh > 0) chargedWh += wh;
-    else dischargedWh -= wh;
-    lossWh += batteryLossW[i]! * stepH;
+    const lostWh = batteryLossW[i]! * stepH;
+    const terminalWh = storedChangeWh[i]! + lostWh; // mean current times mean voltage would not be, of a step that was split
+    if (terminalWh > 0) chargedWh += terminalWh;
+    else dischargedWh -= terminalWh;
+    lossWh += lostWh;
   }
   const least = Math.max(rig.battery.floor, outOfReach);
   return {

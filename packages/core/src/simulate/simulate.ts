@@ -66,7 +66,7 @@ export function runOf(assembled: Assembled): Run {
     loads,
     fridges: fridgeReportsOf(assembled, out, books),
     charging: chargeReportOf(assembled, out, books, daily),
-    battery: batteryUseOf(assembled, out),
+    battery: batteryUseOf(assembled, out, books),
     wear: wearOfRun(assembled, out, summary),
     warnings: warningsOf(assembled, out, summary, daily, loads),
     trace: traceOf(assembled, out, books),
