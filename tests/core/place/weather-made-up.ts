@@ -1,4 +1,6 @@
 /** Made-up weather text for the tests of this folder: smooth days at no real place. */
+import { expect } from 'vitest';
+import { ConfigError, type ConfigIssue } from '../../../packages/core/src/rig/index.js';
 
 /** Mean of an hour that begins at `hour`: 800 W/m² at noon, up from 6 to 18. */
 export function madeUpLight(hour: number): number {
@@ -59,3 +61,28 @@ export function madeUpCsv(
 }
 
 export const iso = (ms: number): string => new Date(ms).toISOString().slice(0, 16);
+
+/** A table of two days from 5 July 2026; `cells` gets the beginning of each row as if UTC, and its hour of the day. */
+export function madeUpTable(
+  heading: string,
+  cells: (ms: number, hour: number) => (string | number)[],
+  stepMin = 60,
+  days = 2,
+) {
+  const rows = Array.from({ length: (days * 1440) / stepMin }, (_, i) => {
+    const at = (i * stepMin) / 60;
+    return cells(Date.UTC(2026, 6, 5) + at * 3.6e6, at % 24).join(',');
+  });
+  return [heading, ...rows].join('\n');
+}
+
+/** What is wrong with a file, as its reader says. */
+export function issuesOf(act: () => unknown): readonly ConfigIssue[] {
+  try {
+    act();
+  } catch (error) {
+    expect(error).toBeInstanceOf(ConfigError);
+    return (error as ConfigError).issues;
+  }
+  throw new Error('was done without complaint');
+}
