@@ -19,6 +19,46 @@ const charging = (yaml: string) =>
     'Other charging',
   ).join('\n');
 
+const headings = (yaml: string) => describeRig(readRig(yaml).rig).map(({ heading }) => heading);
+
+test('a part has its heading when it is there, in the order in which power flows', () => {
+  const least = 'battery: { chemistry: LFP, capacity: 100 Ah }\n';
+  expect(headings(`${least}solar: [{ power: 100 W }]`)).toEqual(['Battery', 'Solar', 'Cabin']);
+  expect(headings(`${least}loads: [{ name: lamp, power: 1 W }]`)).toEqual(['Battery', 'Loads', 'Cabin']);
+  expect(
+    headings(
+      'battery: { chemistry: LFP, capacity: 100 Ah, mass: 11 kg }\nsolar: [{ power: 100 W }]\nmains: { current: 20 A }\nloads: [{ name: lamp, power: 1 W }]',
+    ),
+  ).toEqual(['Battery', 'Solar', 'Other charging', 'Loads', 'Cabin', 'Mass and price']);
+});
+
+test('the cabin: its heating, and how warm the sun makes it', () => {
+  const cabin = (fields: string) =>
+    linesOf(
+      `battery: { chemistry: LFP, capacity: 100 Ah }\ncabin: { ${fields} }\nloads: [{ name: lamp, power: 1 W }]`,
+      'Cabin',
+    );
+  expect(cabin('gain: 6 degC')).toEqual(['not heated; up to 6 K warmer than outside in full sun']);
+  expect(cabin('gain: 6.2549 degC, heated: 18 degC')).toEqual([
+    'heated to 18 °C; up to 6.25 K warmer than outside in full sun',
+  ]);
+  expect(cabin('gain: 6 degC, heated: 0 degC')[0]).toMatch(/^heated to 0 °C;/);
+});
+
+test('a bank holds what its batteries hold together, as far as they still do', () => {
+  const fullWh = (fields: string) => Number(/(\d+) Wh when full$/.exec(battery(fields)[0]!)![1]);
+  expect(fullWh(', count: 2, series: 3') / 6 / fullWh('')).toBeCloseTo(1, 3);
+  expect(fullWh(', health: 80 %') / 0.8 / fullWh('')).toBeCloseTo(1, 2);
+  expect(battery(', series: 2')[0]).toMatch(/^LFP, 100 Ah, 2 in series: \d+ Wh when full$/);
+  expect(battery(', health: 80 %')[0]).toMatch(/^LFP, 100 Ah, 80 % left of it: \d+ Wh when full$/);
+});
+
+test('a battery without a limit takes or gives what is asked', () => {
+  const lead =
+    'battery: { chemistry: AGM, capacity: 100 Ah, maxCharge: 33.333 A }\nloads: [{ name: lamp, power: 1 W }]';
+  expect(linesOf(lead, 'Battery')[3]).toBe('takes at most 33.3 A, gives what is asked');
+});
+
 test('a battery: bank, health, energy, limits, place, voltages, cable', () => {
   const [bank, limits, stands, currents, cold, ...none] = battery('');
   // 100 Ah at about 13.1 V (open circuit, mean over the charge)
@@ -55,6 +95,7 @@ test('lead-acid has no limit of cold', () => {
     'battery: { chemistry: AGM, capacity: 100 Ah }\nloads: [{ name: lamp, power: 1 W }]',
     'Battery',
   );
+  expect(lines).toHaveLength(4);
   expect(lines.join()).not.toMatch(/takes no charge/);
 });
 
@@ -84,8 +125,38 @@ test('an array: number, power, aim, mount, losses, controller, cable, shade', ()
   ).toMatch(/; shaded 07:00 to 09:30 \(40 % of the direct sun left\), 16:00 to 17:15 \(0 % of the direct sun left\)$/m);
 });
 
+test('of an array no more is told than there is', () => {
+  // 1 − 0.9 · 0.8 = 28 %
+  const lossesOf28 = ', losses: { soiling: 10 %, mismatch: 20 %, ageing: 0 % }, controller: { current: 20 A }';
+  expect(solar(lossesOf28)).toBe(
+    'roof: 100 W, flat, with a gap under it; 28 % lost to dirt, mismatch and age\n  MPPT controller, 20 A',
+  );
+  expect(solar(`, count: 2, tilt: 30 deg, azimuth: 170 deg, mount: rack${lossesOf28}`)).toBe(
+    'roof: 2 × 100 W, tilted 30° towards 170°, on a rack; 28 % lost to dirt, mismatch and age\n  MPPT controller, 20 A',
+  );
+  expect(solar(`, shade: [{ from: "07:00", to: "09:30", keeps: 40 % }]${lossesOf28}`)).toMatch(
+    /^ {2}MPPT controller, 20 A; shaded 07:00 to 09:30 \(40 % of the direct sun left\)$/m,
+  );
+});
+
+test('of several arrays each is told', () => {
+  const two = linesOf(
+    'battery: { chemistry: LFP, capacity: 100 Ah }\nsolar: [{ name: roof, power: 100 W }, { name: side, power: 60 W, controller: { kind: PWM, current: 5 A } }]',
+    'Solar',
+  );
+  expect(two).toHaveLength(4);
+  expect(two[0]).toMatch(/^roof: 100 W/);
+  expect(two[2]).toMatch(/^side: 60 W/);
+  expect(two[3]).toBe('  PWM controller, 5 A');
+});
+
 test('what else charges', () => {
   expect(charging('')).toBe('');
+  expect(
+    charging(
+      'alternator: { rating: 90 A, voltage: 14.4 V, compensation: -0.01 V/K, charger: { kind: relay } }\nmains: { current: 25 A }',
+    ),
+  ).toBe('alternator 90 A at 14.4 V at 25 °C, -0.01 V/K through a relay\nmains charger 25 A');
   expect(charging('alternator: { rating: 150 A, voltage: 14.4 V, charger: { kind: dcdc, current: 30 A } }')).toBe(
     'alternator 150 A at 14.4 V through a DC-DC charger of 30 A',
   );
@@ -114,20 +185,49 @@ test('a fridge: volume, set point, heat leak and its origin, cover, cut-out, cab
   ).toMatch(/, 15 % less by its cover\).*; cable 4 m of 2.5 mm²$/);
 });
 
+test('the heat leak of a fridge, where it is from, and what a cover takes off it', () => {
+  const told = (fields: string) => {
+    const text = load(`kind: fridge, volume: 45 L, setpoint: 4 degC, ${fields}`)!;
+    const [, leak, origin] = /lets in (\d\.\d\d) W of heat .* \((from its [^)]+)\)/.exec(text)!;
+    return { leakWPerK: Number(leak), origin };
+  };
+  const bare = told('insulation: 30 mm');
+  expect(bare.origin).toBe('from its insulation');
+  const covered = told('insulation: 30 mm, cover: 40 %');
+  expect(covered.origin).toBe('from its insulation, 40 % less by its cover');
+  expect(covered.leakWPerK / 0.6).toBeCloseTo(bare.leakWPerK, 1);
+  expect(told('rated: { energy: 300 Wh/day, ambient: 25 degC }').origin).toBe('from its rated consumption');
+});
+
 test.each([
   ['power: 9 W', 'it: 9 W, always'],
   ['current: 0.15 A', 'it: 0.15 A, always'],
   ['power: 2 * 3', 'it: 2 * 3 W, always'],
   ['power: 9 W, when: "18:00 to 22:30"', 'it: 9 W, 18:00 to 22:30'],
   ['power: 60 W, hours: 3', 'it: 60 W, 3 h a day'],
+  ['power: 60 W, hours: 1', 'it: 60 W, 1 h a day'],
+  ['power: 60 W, hours: 1.23456', 'it: 60 W, 1.23 h a day'],
+  ['power: 60 W, hours: 0.5', 'it: 60 W, 30 min a day'],
   ['power: 60 W, hours: 3, when: "09:00 to 17:00"', 'it: 60 W, 3 h a day, 09:00 to 17:00'],
   ['current: 5 A, times: 12, lasts: 40 s', 'it: 5 A, 12 times a day for 40 s'],
   ['current: 5 A, times: 2, lasts: 15 min', 'it: 5 A, 2 times a day for 15 min'],
+  ['current: 5 A, times: 2, lasts: 1 min', 'it: 5 A, 2 times a day for 1 min'],
+  ['current: 5 A, times: 2, lasts: 59 s', 'it: 5 A, 2 times a day for 59 s'],
+  ['current: 5 A, times: 2, lasts: 1 h', 'it: 5 A, 2 times a day for 1 h'],
+  ['current: 5 A, times: 2, lasts: 90 min', 'it: 5 A, 2 times a day for 1.5 h'],
   ['power: 9 W, everyDays: 3, share: 50 %', 'it: 9 W, always (every 3 days, 50 % of it)'],
   ['power: 9 W, starterSide: true', 'it: 9 W, always (on the starter battery: not counted)'],
   ['power: 9 W, cable: { length: 3 m, section: 1.5 mm2 }', 'it: 9 W, always; cable 3 m of 1.5 mm²'],
 ])('a load of { %s }', (fields, text) => {
   expect(load(fields)).toBe(text);
+});
+
+test('a load behind the inverter', () => {
+  const lines = linesOf(
+    'battery: { chemistry: LFP, capacity: 100 Ah }\ninverter: { rating: 300 W }\nloads: [{ name: it, power: 60 W, inverter: true }]',
+    'Loads',
+  );
+  expect(lines).toEqual(['it: 60 W, always (behind the inverter)']);
 });
 
 test('mass and price, of what is given and by number', () => {
@@ -142,5 +242,7 @@ test('mass and price, of what is given and by number', () => {
   ]);
   expect(total(', mass: 11.5 kg', '')).toEqual(['23 kg for battery and panels, as far as given']);
   expect(total('', ', price: 190')).toEqual(['570 for battery and panels, as far as given']);
+  expect(total('', ', price: 190', 'currency: EUR\n')).toEqual(['570 EUR for battery and panels, as far as given']);
+  expect(total(', series: 2, mass: 11.567 kg', '')).toEqual(['46.27 kg for battery and panels, as far as given']);
   expect(total('', '')).toEqual([]);
 });
