@@ -32,6 +32,7 @@ export const ROOMS = {
     'core/simulate/run-whole',
     'core/simulate/books',
     'core/simulate/findings',
+    'core/simulate/findings-bounds',
     'core/simulate/check-controller',
     'core/simulate/check-fridge',
     'core/simulate/check',
