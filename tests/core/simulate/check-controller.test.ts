@@ -30,17 +30,25 @@ describe('the largest voltage a controller bears, against its panels in the cold
     expect(found({ bears: '80 V' })[0]!.text).toMatch(
       /2\.4 V more for each 10 K colder.*bears 80 V: the controller is destroyed, and it can burn; put fewer in series, or use a controller that bears 94 V or more; above 60 V/,
     );
-    expect(found({ bears: '90 V' })[0]!.text).toMatch(/no more than 5 % is left, which a colder morning takes/);
+    // 1.6 V / 2.4 V · 10 K = 6.7 K
+    expect(found({ bears: '90 V' })[0]!.text).toMatch(/no more than 5 % is left, and at -16 °C nothing; above 60 V/);
     for (const bears of ['90 V', '93.1 V']) expect(found({ bears })[0]!.text).not.toMatch(/destroyed/);
   });
 
   test('with more to spare it is enough: a note, and still not to be touched from 60 V on', () => {
     expect(found({ bears: '93.1 V' })[0]).toMatchObject({ level: 'caution' });
-    expect(found({ bears: '93.1 V' })[0]!.text).toMatch(/which is enough; above 60 V touching it is dangerous$/);
-    // 44.2 V of one module
+    // 4.7 V / 2.4 V · 10 K = 19.6 K
+    expect(found({ bears: '93.1 V' })[0]!.text).toMatch(
+      /which is enough down to -29 °C; above 60 V touching it is dangerous$/,
+    );
+    // 44.2 V of one module, 1.2 V more for each 10 K: 5.8 V is 48.3 K
     const [one] = found({ series: 1, bears: '50 V' });
     expect(one).toMatchObject({ level: 'note' });
-    expect(one!.text).toMatch(/^it stands at 44\.2 V .* bears 50 V, which is enough$/);
+    expect(one!.text).toMatch(/^it stands at 44\.2 V .* bears 50 V, which is enough down to -58 °C$/);
+    // Nobody lives in colder air than -60 °C: 1.2 V · 5 = 6 V
+    expect(found({ series: 1, bears: '50.3 V' })[0]!.text).toMatch(/which is enough$/);
+    const even = ', datasheet: { voc: 40 V, isc: 9 A, vmp: 32 V, imp: 8.5 A, tempVoltage: 0 %/degC }';
+    expect(found({ series: 1, bears: '40.1 V', sheet: even })[0]!.text).toMatch(/no more than 5 % is left$/);
   });
 
   test('one module alone can be too much, and needs another controller', () => {
@@ -72,6 +80,39 @@ describe('the largest voltage a controller bears, against its panels in the cold
     // NEC table 690.7(A), from memory: 1.14 down to -10 degC, where the coefficient is not known. Enough is enough for that too.
     const atStcV = technology === 'mono' ? 81 : 74.4;
     expect(of(1.14 * atStcV)).not.toMatch(/which is enough/);
+  });
+});
+
+describe('the current a PWM controller bears, against what its panels give', () => {
+  const of = (amps: number, kind = 'PWM', parallel = 1) =>
+    controllerFindings(
+      readRig(
+        `{ battery: { chemistry: LFP, capacity: 100 Ah }, solar: [{ power: 170 W, count: ${2 * parallel}, series: 2, datasheet: { voc: 22 V, isc: 9.6 A, vmp: 18.5 V, imp: 9.19 A }, controller: { kind: ${kind}, current: ${amps} A } }] }`,
+      ).rig,
+    ).filter(({ path }) => path === 'solar[0].controller.current');
+
+  test('NEC 690.8(A)(1), from memory: a quarter above the short-circuit current, of every string', () => {
+    // 1.25 · 9.6 A = 12 A
+    expect(of(12)).toEqual([]);
+    expect(of(24, 'PWM', 2)).toEqual([]);
+    const [near] = of(11.9);
+    expect(near).toMatchObject({ level: 'caution' });
+    expect(near!.text).toMatch(/up to 9\.6 A in full sun and 12\.0 A .* and then more than the 11\.9 A .* overheats/);
+    expect(of(9.5)[0]!.text).toMatch(/clouds, more than the 9\.5 A/);
+    expect(of(23.9, 'PWM', 2)[0]!.text).toMatch(/up to 19\.2 A .*use a PWM controller of 24 A or more, or an MPPT/);
+  });
+
+  test('an MPPT holds the current back, and may have more panels than it can use', () => {
+    expect(of(5, 'MPPT')).toEqual([]);
+  });
+
+  test('a controller that is left to the usual size bears its panels', () => {
+    for (const watts of [50, 100, 175, 240, 400]) {
+      const { rig } = readRig(
+        `{ battery: { chemistry: AGM, capacity: 100 Ah }, solar: [{ power: ${watts} W, controller: { kind: PWM } }] }`,
+      );
+      expect(controllerFindings(rig)).toEqual([]);
+    }
   });
 });
 

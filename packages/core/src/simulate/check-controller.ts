@@ -1,5 +1,5 @@
 import type { Rig, SolarArray } from '../rig/index.js';
-import { stringOpenV } from '../solar/index.js';
+import { stringOpenV, stringsShortA } from '../solar/index.js';
 import type { Finding } from './finding.js';
 
 /** A cold morning, when an array that nothing draws on has its highest voltage [°C]. Assumption: colder places stand higher. */
@@ -9,12 +9,36 @@ const COLD_C = -10;
  * that is not known: the NEC's factors for that, table 690.7(A), are 2 to 3.5 % above those of our modules at −10 °C.
  */
 const SCARCE = 0.05;
+/** Light on a panel near bright clouds, above that of full sun: NEC 690.8(A)(1) multiplies the short-circuit current by this; from memory. */
+const BRIGHT = 1.25;
+/** Nobody lives in a vehicle in colder air [°C]. Common practice, no source. */
+const COLDEST_C = -60;
 /** Direct voltage above which live parts want protection from touch, in the dry: IEC 60364-4-41, from memory [V]. */
 const TOUCH_V = 60;
 
-/** What the panels stand at in the cold with nothing drawn, and whether their controller bears it: one finding an array at most. */
+/** Whether each array's controller bears its panels: their voltage in the cold with nothing drawn, and behind PWM their current. */
 export function controllerFindings({ solar }: Pick<Rig, 'solar'>): Finding[] {
-  return solar.flatMap((array, k) => coldFindings(array, `solar[${k}]`));
+  return solar.flatMap((array, k) => [
+    ...coldFindings(array, `solar[${k}]`),
+    ...currentFindings(array, `solar[${k}].controller.current`),
+  ]);
+}
+
+/** A PWM controller only connects the panels to the battery: it cannot take less current than they give, as an MPPT can. */
+function currentFindings({ controller, ...array }: SolarArray, path: string): Finding[] {
+  if (controller.kind !== 'PWM') return [];
+  const shortA = stringsShortA(array);
+  const { currentA } = controller;
+  if (BRIGHT * shortA <= currentA) return [];
+  const given = `the panels give up to ${shortA.toFixed(1)} A in full sun and ${(BRIGHT * shortA).toFixed(1)} A beside bright clouds`;
+  const wanted = `use a PWM controller of ${Math.ceil(BRIGHT * shortA)} A or more, or an MPPT, which holds the current back`;
+  return [
+    {
+      level: 'caution',
+      path,
+      text: `${given}, ${shortA > currentA ? 'more than' : 'and then more than'} the ${currentA} A that its PWM controller bears: it overheats or switches off; ${wanted}`,
+    },
+  ];
 }
 
 function coldFindings(array: SolarArray, path: string): Finding[] {
@@ -49,7 +73,13 @@ function coldFindings(array: SolarArray, path: string): Finding[] {
       `${compared}: the controller is destroyed, and it can burn`,
       `${series > 1 ? 'put fewer in series, or use' : 'use'} a controller that bears ${Math.ceil(coldV / (1 - SCARCE))} V or more`,
     );
-  return coldV >= maxInputV * (1 - SCARCE)
-    ? told('caution', key, `${compared}: no more than ${100 * SCARCE} % is left, which a colder morning takes`)
-    : told(unlessLive, key, `${compared}, which is enough`);
+  const reachedC = tenKelvinV > 0 ? COLD_C - (10 * (maxInputV - coldV)) / tenKelvinV : -Infinity;
+  const reached = reachedC > COLDEST_C ? `${Math.ceil(reachedC)} °C` : undefined;
+  if (coldV >= maxInputV * (1 - SCARCE))
+    return told(
+      'caution',
+      key,
+      `${compared}: no more than ${100 * SCARCE} % is left${reached ? `, and at ${reached} nothing` : ''}`,
+    );
+  return told(unlessLive, key, `${compared}, which is enough${reached ? ` down to ${reached}` : ''}`);
 }

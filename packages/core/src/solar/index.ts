@@ -29,5 +29,5 @@ export {
 export type { PerformanceTable } from './performance-table.js';
 export { type CurrentAtVoltage, PWM_DROP_V, pwmCurrentA } from './pwm.js';
 export { currentAtVoltageA, type DiodeCurve, maximumPower, type OperatingPoint, openCircuitV } from './single-diode.js';
-export { type StringOfModules, stringOpenV, stringWorkingV } from './string-voltage.js';
+export { type StringOfModules, stringOpenV, stringsShortA, stringWorkingV } from './strings.js';
 export type { ArrayColumns, ArrayInput, ArrayOptions } from './types.js';
