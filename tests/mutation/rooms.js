@@ -50,6 +50,8 @@ export const ROOMS = {
     'core/place/civil-time',
     'core/place/normal-distribution',
     'core/place/clearness',
+    'core/place/ambient-course',
+    'core/place/day-sequence',
     'core/place/sun',
     'core/place/sky',
     'core/place/plane',

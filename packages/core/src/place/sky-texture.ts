@@ -35,7 +35,7 @@ export const TEN_MINUTE_FACTOR = 1 / Math.sqrt(HOURLY_SHARE);
 /**
  * Fills a day's global irradiance: clear-sky light times a texture about the day's mean, scaled so that the day's sum is
  * kept. No step is brighter than the clear sky by more than a tenth (cloud enhancement), or on a cloudless day than that day's own
- * course.
+ * course, but for 1 % where the sum asks for it.
  * @param clearWm2 clear-sky global of the day's steps; @param texture normal values, one a step
  * @param target wanted sum over the steps of global irradiance
  * @param scatter standard deviation of a step's clearness; @param clearness that of the clear sky, for the day
