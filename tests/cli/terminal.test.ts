@@ -66,6 +66,8 @@ test.each([
   ['sweep rig.yaml --at 41.7,-8.8 --weather clear --days 2 --vary battery.count=1,2'],
   ['log export.csv --zone Europe/Lisbon'],
   ['compare parked.yaml export.csv --at 41.7,-8.8'],
+  ['calibrate parked.yaml export.csv --at 41.7,-8.8'],
+  ['size rig.yaml parts.yaml --place Porto --years 1 --month jun'],
 ])(
   '%s fits 60, 80 and 120 columns and ends with what to do next',
   async (call) => {
@@ -76,6 +78,7 @@ test.each([
       ['north-west-coast.yaml', 'trip.yaml'],
       ['log-parked.yaml', 'parked.yaml'],
       ['log-parked.csv', 'export.csv'],
+      ['parts.yaml', 'parts.yaml'],
     ] as const)
       copyFileSync(join(examples, from), join(cwd, to));
     for (const COLUMNS of ['60', '80', '120']) {
