@@ -361,7 +361,8 @@ loads: [{ name: kettle, power: 100 W, when: "12:00 to 13:00", inverter: true }]`
     idle.out.busV.fill(11);
     idle.out.busV[24] = 13;
     idle.out.onShare[25] = 0;
-    const { lowestV } = books(idle).loads[0]!;
+    const { lowestV, servedW, unservedW } = books(idle).loads[0]!;
+    expect([servedW[0], unservedW[0]]).toEqual([0, 0]);
     expect(lowestV).toBeGreaterThan(12.9);
     expect(lowestV).toBeLessThan(13);
   });

@@ -120,6 +120,7 @@ describe('the worst day', () => {
     ['is the one of the lowest charge', [0.4, 0.2], [9, 0], '2026-06-11'],
     ['of equally low ones is the one with most unserved', [0.2, 0.2], [3, 9], '2026-06-11'],
     ['may be low to a thousandth only', [0.2009, 0.2], [9, 3], '2026-06-10'],
+    ['may be low to just a thousandth', [0.201, 0.2], [9, 3], '2026-06-10'],
     ['is no longer equal beyond that', [0.2011, 0.2], [9, 3], '2026-06-11'],
     ['of wholly equal ones is the first', [0.2, 0.2], [3, 3], '2026-06-10'],
   ])('%s', (_what, lowest, unserved, date) => {

@@ -51,6 +51,22 @@ describe('the largest voltage a controller bears, against its panels in the cold
     expect(found({ series: 1, bears: '40.1 V', sheet: even })[0]!.text).toMatch(/no more than 5 % is left$/);
   });
 
+  test('what it just bears is near it, and what is just 5 % below is near it too', () => {
+    // no coefficient of voltage: the module stands at the same 38 V in any cold; 38 V are 95 % of 40 V
+    const still = (bears: string) =>
+      found({
+        series: 1,
+        bears,
+        sheet: ', datasheet: { voc: 38 V, isc: 9 A, vmp: 32 V, imp: 8.5 A, tempVoltage: 0 %/degC }',
+      })[0]!;
+    for (const bears of ['38 V', '40 V']) {
+      expect(still(bears).level).toBe('caution');
+      expect(still(bears).text).toMatch(/\(0\.0 V more for each 10 K colder\).*no more than 5 % is left/);
+    }
+    expect(still('37.9 V').level).toBe('danger');
+    expect(still('40.1 V').level).toBe('note');
+  });
+
   test('one module alone can be too much, and needs another controller', () => {
     const [one] = found({ series: 1, bears: '40 V' });
     expect(one).toMatchObject({ level: 'danger' });

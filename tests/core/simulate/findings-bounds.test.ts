@@ -254,9 +254,9 @@ test.each<[string, string, RegExp, string[], string[]]>([
   [
     'battery.floor',
     'caution',
-    /^going down to 49 % often costs a lead-acid battery much of its life/,
+    /^going down to \d+ % often costs a lead-acid battery much of its life/,
     lead('battery.floor=49 %'),
-    ['battery.floor=49 %'],
+    LEAD,
   ],
   [
     'battery.disconnect',

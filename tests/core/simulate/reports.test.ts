@@ -134,7 +134,7 @@ describe('what the battery had to offer', () => {
     const { assembled, out } = battery();
     assembled.batteryC.fill(15);
     assembled.batteryC[0] = 3;
-    assembled.batteryC[93] = 31;
+    assembled.batteryC[50] = 31;
     out.batteryLossW.fill(2); // 1 Wh a step
     const books = emptyBooks(94);
     books.storedChangeWh.fill(-1).fill(60, 0, 8).fill(-30, 8, 18); // at rest it loses what it held

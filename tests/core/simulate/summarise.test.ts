@@ -207,6 +207,7 @@ test('a fridge has its cut-outs with the charge at each, and its warmth above wh
   out.fridgeC[7] = 5.005; // a hair of rounding above 5 °C
   out.fridgeC.fill(6.5, 8, 11);
   out.fridgeC[ofFreezer + 40] = -14;
+  out.fridgeCut[ofFreezer] = 1; // its first step follows the other's last
   out.fridgeCut[ofFreezer + 10] = 1;
   out.fridgeCut[ofFreezer + 20] = 2;
   out.fridgeCut[ofFreezer + 50] = 2;
@@ -224,7 +225,7 @@ test('a fridge has its cut-outs with the charge at each, and its warmth above wh
     warmestC: 6.5,
   });
   expect(freezer).toMatchObject({
-    cutOuts: 3,
+    cutOuts: 4,
     cutOutsByDrop: 2,
     cutOutLowestSoc: 0.3,
     cutOutHighestSoc: 0.8,

@@ -124,9 +124,7 @@ function loadLine(load: Load): string {
       ? `, ${load.timesPerDay} times a day for ${durationText(load.lastsH)}`
       : hours !== undefined
         ? `, ${durationText(hours)} a day${load.when.length > 0 ? `, ${formatWindows(load.when)}` : ''}`
-        : load.when.length > 0
-          ? `, ${formatWindows(load.when)}`
-          : ', always';
+        : `, ${formatWindows(load.when)}`;
   const rest = [
     load.inverter && 'behind the inverter',
     load.everyDays > 1 && `every ${load.everyDays} days`,
