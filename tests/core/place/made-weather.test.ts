@@ -21,30 +21,27 @@ function made(place: typeof porto, grid: Grid, year = 0): WeatherColumns {
 }
 
 describe('made weather', () => {
-  test.each([1, 0.5, 1 / 6, 1 / 12])(
-    'of a run cut anywhere in a day is that of the whole, at steps of %d h',
-    (stepH) => {
-      for (const lonDeg of [-8.6, 100, 172.3]) {
-        const place = { ...porto, lonDeg };
-        const startMs = Date.parse('2026-12-30T00:00Z');
-        const whole = made(place, { startMs, stepH, steps: 96 / stepH });
-        for (const [from, to] of [
-          [7, 15],
-          [13, 37],
-          [36, 61],
-          [50, 51],
-        ] as const) {
-          const part = made(place, { startMs: startMs + from * HOUR_MS, stepH, steps: (to - from) / stepH });
-          for (const name of COLUMNS)
-            part[name].forEach((value, i) => {
-              // the sun runs straight from day to day of the run, up to 0.001 deg off: 0.02 W/m² of the strongest
-              const bound = name === 'ambientC' || name === 'windMs' ? 1e-6 : 0.1;
-              expect(Math.abs(value - whole[name][from / stepH + i]!)).toBeLessThan(bound);
-            });
-        }
+  test.each([1, 0.5, 1 / 6])('of a run cut anywhere in a day is that of the whole, at steps of %d h', (stepH) => {
+    for (const lonDeg of [-8.6, 100, 172.3]) {
+      const place = { ...porto, lonDeg };
+      const startMs = Date.parse('2026-12-30T00:00Z');
+      const whole = made(place, { startMs, stepH, steps: 96 / stepH });
+      for (const [from, to] of [
+        [7, 15],
+        [13, 37],
+        [36, 61],
+        [50, 51],
+      ] as const) {
+        const part = made(place, { startMs: startMs + from * HOUR_MS, stepH, steps: (to - from) / stepH });
+        for (const name of COLUMNS)
+          part[name].forEach((value, i) => {
+            // the sun runs straight from day to day of the run, up to 0.001 deg off: 0.02 W/m² of the strongest
+            const bound = name === 'ambientC' || name === 'windMs' ? 1e-6 : 0.1;
+            expect(Math.abs(value - whole[name][from / stepH + i]!)).toBeLessThan(bound);
+          });
       }
-    },
-  );
+    }
+  });
 
   test('has light between sunrise and sunset only, and some in each such hour', () => {
     for (const lonDeg of [-8.6, 172.3]) {
