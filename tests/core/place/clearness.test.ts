@@ -41,10 +41,12 @@ describe('the days of a month', () => {
     }
   });
 
-  test('darker than any class are those of the darkest, dimmed', () => {
+  test('darker than any class are those of the darkest, dimmed, under a low ceiling too', () => {
     const darkest = clearnessCurve(LOWEST);
-    const dimmed = clearnessCurve(LOWEST / 3);
-    for (const rank of RANKS) expect(3 * clearnessAt(dimmed, rank)).toBeCloseTo(clearnessAt(darkest, rank), 2);
+    for (const ceiling of [1, 0.4]) {
+      const dimmed = clearnessCurve(LOWEST / 3, ceiling);
+      for (const rank of RANKS) expect(3 * clearnessAt(dimmed, rank)).toBeCloseTo(clearnessAt(darkest, rank), 2);
+    }
   });
 
   test('clearer than any class are those of the clearest, lifted, while there is room', () => {

@@ -215,6 +215,19 @@ describe('a skyline', () => {
     expect(onPlane(moment(0.45, 300, 600, 200), { horizon: valley }).beam).toBeCloseTo(270, 9);
   });
 
+  test('counts where it stands up on one side only, and at the nearest quarter degree of a steep edge', () => {
+    const edge = [
+      { azimuthDeg: 0, elevationDeg: 0 },
+      { azimuthDeg: 90, elevationDeg: 30 },
+      { azimuthDeg: 91, elevationDeg: 0 },
+    ];
+    const beamAt = (azimuthDeg: number) =>
+      onPlane(moment(Math.sin(11 * RAD), 100, 300, azimuthDeg), { horizon: edge }).beam;
+    // 15 deg high at 90.5, 7.5 deg at 90.75
+    expect([90, 90.5, 90.6].map(beamAt)).toEqual([0, 0, 0]);
+    for (const azimuth of [90.7, 90.75, 91, 200]) expect(beamAt(azimuth)).toBeGreaterThan(50);
+  });
+
   test('leaves of an even sky its share: for a fixed plane its own, for one that turns that of a flat one, or what is told', () => {
     const light = moment(-0.1, 40, 0);
     const even = { model: 'isotropic', tiltDeg: 50, azimuthDeg: 90 } as const;
