@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { kineticMaxDischargeA, kineticStep } from '../../../packages/core/src/battery/index.js';
 import {
   CONVERTER,
+  copyState,
   LIMIT_COLD,
   LIMIT_FULL,
   LIMIT_RATING,
@@ -15,6 +16,7 @@ import {
   RELAY,
   runLoop,
 } from '../../../packages/core/src/simulate/loop.js';
+import { randomLoop } from './random-loop.js';
 
 /** A charger lane; a function of the step where it changes. */
 interface Lane {
@@ -191,6 +193,28 @@ describe('chargers', () => {
     expect(out.arrayAvailableW[0]!).toBeCloseTo(out.arrayW[0]!, 2);
   });
 
+  test('behind PWM an array takes nothing back, however far the bus is above its open voltage', () => {
+    for (const openV of [12, 9, 7]) {
+      const out = follow(inputOf(1, flat, [{ kind: PWM, drive: 1, absorptionV: 15 }], (volts) => 3 * (openV - volts)));
+      expect([out.batteryA[0], out.chargerW[0], out.chargerBusW[0], out.arrayW[0]], `${openV} V`).toEqual([0, 0, 0, 0]);
+    }
+  });
+
+  test('beyond its table a PWM array goes on as at its end, below and above', () => {
+    // 30 to 90 Ω of array: 3 A at 8 V and 1 A at 28 V, beyond the table's 8 to 28 V by the same line
+    const curve = (volts: number) => 3.8 - 0.1 * volts;
+    for (const ocvV of [6, 31]) {
+      const own = {
+        ocvV: full(ocvV, POINTS),
+        energyWh: Float64Array.from({ length: POINTS }, (_, n) => ocvV * n * 0.5),
+      };
+      const out = follow(inputOf(1, own, [{ kind: PWM, drive: 1, absorptionV: 40 }], curve));
+      const amps = out.batteryA[0]!;
+      expect(amps).toBeCloseTo(curve(out.arrayW[0]! / amps), 6);
+      expect(out.arrayAvailableW[0]!).toBeCloseTo(out.arrayW[0]!, 5);
+    }
+  });
+
   test('bulk, absorption until the tail, float; and bulk again with the next source', () => {
     const steps = 400;
     const drive = (step: number) => (step % 200 < 150 ? 300 : 0);
@@ -326,6 +350,107 @@ describe('the battery', () => {
   });
 });
 
+describe('loads come back', () => {
+  /** 12.5 A of charge an hour, a lamp of 1 W; 100 Ah at 13 V, cut off at an eighth, where it begins. */
+  const back = (own: Plain, limitA = 12.5) =>
+    follow(
+      inputOf(5, { ...flat, stepH: 1, plainW: 1, disconnectSoc: 0.125, startSoc: 0.125, reconnectSoc: 0.25, ...own }, [
+        { kind: CONVERTER, drive: 1000, limitA, absorptionV: 16 },
+      ]),
+    ).onShare;
+
+  test('in the step after the charge has come to the reconnect, not before', () => {
+    // without a source the lamp is cut at once; then an eighth an hour
+    const drive = Float64Array.of(0, 1000, 1000, 1000, 1000);
+    expect([...back({ drive })]).toEqual([0, 0, 1, 1, 1]);
+    expect([...back({ drive, reconnectSoc: 0.2501 })]).toEqual([0, 0, 0, 1, 1]);
+    expect([...back({ drive, reconnectSoc: 2 })]).toEqual([0, 0, 0, 0, 0]);
+  });
+
+  test('or the bus to its voltage at rest', () => {
+    const own = { disconnectSoc: -1, disconnectV: 12.9, reconnectSoc: 2, startSoc: 0.5, drive: 0 };
+    const plainW = Float64Array.of(300, 1, 1, 1, 1); // 23 A through 12 mΩ: 12.7 V
+    expect([...back({ ...own, plainW, reconnectV: 13 })]).toEqual([0, 1, 1, 1, 1]);
+    expect([...back({ ...own, plainW, reconnectV: 13.001 })]).toEqual([0, 0, 0, 0, 0]);
+  });
+
+  test('an emptied battery first when a twentieth is in it, what is drawn ahead too', () => {
+    // common practice, no source: a twentieth
+    const own = {
+      disconnectSoc: -1,
+      startSoc: 0,
+      reconnectSoc: 0.02,
+      alwaysW: 1,
+      drive: Float64Array.of(0, 1000, 1000, 1000, 1000),
+    };
+    expect([...back(own, 5)]).toEqual([0, 0, 1, 1, 1]);
+    expect([...back(own, 4.9)]).toEqual([0, 0, 0, 1, 1]);
+    // of what can be had: in the cold more is locked
+    expect([...back({ ...own, emptySoc: 0.0625, startSoc: 0.0625 }, 4)]).toEqual([0, 0, 0, 1, 1]);
+  });
+});
+
+describe('a step of any length', () => {
+  /** The open-circuit voltage has a knee at each tenth. */
+  const kneed = Float64Array.from({ length: 11 }, (_, n) => 11 + 2.5 * Math.sqrt(n / 10));
+  const energyWh = (capacityAh: number) => {
+    let sum = 0;
+    return kneed.map((volts, n) => {
+      if (n > 0) sum += (capacityAh / 10) * 0.5 * (volts + kneed[n - 1]!);
+      return sum;
+    });
+  };
+  /** ∫ OCV dQ from empty, by trapezia of its own [Wh]. */
+  const stored = (soc: number, capacityAh: number) => {
+    const parts = 5000;
+    const at = (x: number) => {
+      const n = Math.min(9, Math.floor(x * 10));
+      return kneed[n]! + (kneed[n + 1]! - kneed[n]!) * (x * 10 - n);
+    };
+    let sum = 0;
+    for (let k = 0; k < parts; k++) sum += (at((soc * k) / parts) + at((soc * (k + 1)) / parts)) / 2;
+    return (capacityAh * soc * sum) / parts;
+  };
+
+  test.each([
+    [0.55, -2], // within one stretch of the table, then over one knee, over several; and the same way up
+    [0.55, -8],
+    [0.55, -35],
+    [0.95, -80],
+    [0.41, 3],
+    [0.38, 6],
+    [0.05, 80],
+    [0.6, 25],
+  ])('from %f at %f A the heat is that of its resistance, and what charging and rest lose', (startSoc, amps) => {
+    const [eff, leakA] = [0.9, 0.5];
+    const own = {
+      points: 11,
+      ocvV: kneed,
+      energyWh: energyWh(100),
+      dischargeOhm: full(0.01, 11),
+      chargeOhm: full(0.02, 11),
+      chargeEfficiency: full(eff, 11),
+      stepH: 1,
+      startSoc,
+      selfDischargeA: leakA,
+      disconnectSoc: -1,
+      chargeLimitA: 200,
+      plainA: amps < 0 ? -amps : 0,
+    };
+    const out = follow(
+      inputOf(1, own, amps > 0 ? [{ kind: CONVERTER, drive: 5000, limitA: amps, ohm: 0.001, absorptionV: 30 }] : []),
+    );
+    expect(out.batteryA[0]!).toBeCloseTo(amps, 4);
+    const storedAh = (amps > 0 ? eff * amps : amps) - leakA * startSoc;
+    expect(out.soc[0]!).toBeCloseTo(startSoc + storedAh / 100, 6);
+    const storedWh = stored(out.soc[0]!, 100) - stored(startSoc, 100);
+    const meanV = storedWh / storedAh;
+    expect(out.batteryV[0]!).toBeCloseTo(meanV + amps * (amps > 0 ? 0.02 : 0.01), 4);
+    expect(out.batteryLossW[0]!).toBeCloseTo(amps * out.batteryV[0]! - storedWh, 3);
+    expect(out.mainLossW[0]!).toBeCloseTo(amps ** 2 * 0.002, 3);
+  });
+});
+
 describe('a fridge', () => {
   const fridge = (steps: number, own: Plain = {}) =>
     inputOf(steps, {
@@ -366,6 +491,114 @@ describe('a fridge', () => {
     expect(Math.max(...out.fridgeOnShare)).toBe(0);
     expect(Math.min(...out.fridgeV)).toBe(1e9);
   });
+
+  test('comes back when the bus is at its cut-in again, and not below', () => {
+    // A heavy load for one step: 13 V less 0.7 A·Ω is below its cut-out; at rest the bus has 13 V.
+    const back = (cutIn: number) =>
+      follow(
+        fridge(3, {
+          ...flat,
+          plainW: Float64Array.of(700, 0, 0),
+          fridgeOhm: full(0, 1),
+          fridgeCutOutV: full(12.4, 1),
+          fridgeCutInV: full(cutIn, 1),
+          fridgeRunW: Float64Array.of(50, 50, 50),
+        }),
+      );
+    // in the second step the bus still stands where it was; it rests at the end of that
+    expect([...back(13).fridgeOnShare]).toEqual([0, 0, 1]);
+    expect([...back(13.001).fridgeOnShare]).toEqual([0, 0, 0]);
+    expect([...back(13).fridgeCut]).toEqual([1, 0, 0]);
+  });
+
+  test('stops where its cable cannot carry its power, whatever its cut-out', () => {
+    // V²/4R = 13²/(4 · 0.8) = 53 W is the most that comes through.
+    const through = (watts: number) =>
+      follow(fridge(1, { ...flat, fridgeOhm: full(0.8, 1), fridgeCutOutV: full(0, 1), fridgeRunW: full(watts, 1) }));
+    expect(through(50).fridgeOnShare[0]).toBe(1);
+    expect(through(50).fridgeCut[0]).toBe(0);
+    expect(through(54).fridgeOnShare[0]).toBe(0);
+    expect(through(54).fridgeCut[0]).toBe(2);
+  });
+
+  test('warms by its leak for as long as the loads are cut off within a step', () => {
+    // 10 Ah of which a tenth is above the cut-off: 50 W last about a quarter of an hour.
+    const out = follow(
+      fridge(1, {
+        ...flat,
+        energyWh: flat.energyWh.map((wh) => wh / 10),
+        capacityAh: 10,
+        startSoc: 0.2,
+        disconnectSoc: 0.1,
+        stepH: 1,
+        fridgeOhm: full(0, 1),
+      }),
+    );
+    const runH = out.onShare[0]!;
+    expect(runH).toBeGreaterThan(0.2);
+    expect(runH).toBeLessThan(0.3);
+    // Newton's law towards −17 °C while it runs, then towards 25 °C
+    const stoppedC = -17 + 42 * Math.exp(-0.2 * runH);
+    expect(out.fridgeC[0]!).toBeCloseTo(25 + (stoppedC - 25) * Math.exp(-0.2 * (1 - runH)), 9);
+    expect(out.fridgeW[0]!).toBeCloseTo(50 * runH, 9);
+    expect(out.fridgeOnShare[0]!).toBeCloseTo(runH, 12);
+  });
+
+  test('with a thermostat that switches, runs from a kelvin above its set point to a kelvin below, and rests between', () => {
+    const steps = 1200;
+    const out = follow(
+      fridge(steps, { fridgeSwingK: 1, stepH: 1 / 60, fridgeStartC: full(4, 1), startSoc: 1, capacityAh: 1000 }),
+    );
+    const runs = [...out.fridgeW].map((watts) => watts > 0);
+    // It begins between its limits, so it waits until it is warm: 25 − 21·e^(−0.2 t) = 5.
+    const warmsH = -Math.log(20 / 21) / 0.2;
+    const first = runs.indexOf(true);
+    expect(first).toBe(Math.floor(60 * warmsH));
+    expect(out.fridgeC[first - 1]!).toBeCloseTo(25 - 21 * Math.exp((-0.2 * first) / 60), 9);
+    // From 5 to 3 °C while it tends to −17 °C, and back while it tends to 25 °C
+    const [runH, restH] = [-Math.log(20 / 22) / 0.2, -Math.log(20 / 22) / 0.2];
+    let starts = 0;
+    for (let i = first + 1; i < steps; i++) if (runs[i] && !runs[i - 1]) starts++;
+    const cycles = (steps / 60 - warmsH) / (runH + restH);
+    expect(Math.abs(starts + 1 - cycles)).toBeLessThan(1.5);
+    expect(Math.min(...out.fridgeC)).toBeCloseTo(3, 9);
+    expect(Math.max(...out.fridgeC)).toBeLessThan(5 + 0.08); // less than a minute's warming above
+    const ranH = out.fridgeW.reduce((sum, watts) => sum + watts, 0) / 50 / 60;
+    expect(ranH / (steps / 60 - warmsH)).toBeCloseTo(runH / (runH + restH), 1);
+  });
+});
+
+test.each([3, 8, 21, 34, 55])(
+  'step i is written to row i modulo the rows, over whatever stood there: random loop %i',
+  (lot) => {
+    const input = randomLoop(lot);
+    const whole = follow(input);
+    const rows = 7;
+    const part = loopOutput(rows, input.fridges, input.chargers);
+    part.all.fill(-1);
+    runLoop(input, part, loopState(input));
+    for (let at = 0; at < part.all.length; at++) {
+      const [column, row] = [Math.floor(at / rows), at % rows];
+      const step = input.steps - rows + ((row - (input.steps % rows) + rows) % rows);
+      const is = whole.all[column * input.steps + step];
+      // the columns of an array are those of PWM lanes alone
+      const isArray = column >= 9 + 6 * input.fridges + 2 * input.chargers;
+      if (!isArray || input.chargerKind[column % Math.max(1, input.chargers)] === PWM || part.all[at] !== -1)
+        expect(part.all[at], `column ${column}, step ${step}`).toBe(is);
+    }
+  },
+);
+
+test('a copy of a state moves on by itself', () => {
+  const input = randomLoop(21);
+  const state = loopState(input);
+  runLoop(input, loopOutput(30, input.fridges, input.chargers), state, 0, 10);
+  const before = [state.now, state.fridges, state.chargers].map((column) => [...column]);
+  const copy = copyState(state);
+  expect(copy).toEqual(state);
+  runLoop(input, loopOutput(30, input.fridges, input.chargers), copy, 10, 20);
+  expect([state.now, state.fridges, state.chargers].map((column) => [...column])).toEqual(before);
+  expect([...copy.now]).not.toEqual(before[0]);
 });
 
 test('led in parts, or through an output of a day, a run is the same to the last bit', () => {

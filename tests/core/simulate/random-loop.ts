@@ -1,7 +1,11 @@
 import { CONVERTER, type LoopInput, PWM, RELAY } from '../../../packages/core/src/simulate/loop.js';
 
 const STEPS = 30;
-const PWM_POINTS = 25;
+/** Of a PWM lane's table: from this voltage on, so many points half a volt apart; one ends within the bus's voltages. */
+const PWM_TABLES = [
+  { fromV: 8, points: 25 },
+  { fromV: 11.5, points: 6 },
+] as const;
 
 /** Numbers that depend on nothing but `lot`. Source: Marsaglia 2003, Xorshift RNGs, J. Stat. Softw. 8(14). */
 function drawing(lot: number): () => number {
@@ -68,6 +72,7 @@ export function randomLoop(lot: number): LoopInput {
     [RELAY],
     [CONVERTER, PWM],
     [CONVERTER, CONVERTER, RELAY],
+    [RELAY, PWM, CONVERTER],
   );
   const cableOhm = real(0, 0.05);
   const plainW = held(() => (chance(0.3) ? 0 : real(0, 13 * sizeA)));
@@ -77,6 +82,7 @@ export function randomLoop(lot: number): LoopInput {
   const startSoc = one(0, 1, real(0, 1), real(0, 1), real(0, 1));
   const emptySoc = one(0, 0, real(0, 0.3));
   const tracksBoth = chance(0.5);
+  const pwm = one(...PWM_TABLES);
 
   return {
     steps: STEPS,
@@ -129,7 +135,7 @@ export function randomLoop(lot: number): LoopInput {
     tailA: columnOf(kinds.length, () => one(0, real(0, 0.3) * sizeA)),
     rebulkV: columnOf(kinds.length, () => topV - real(0.8, 2)),
     compensationV: lanes(kinds.length, () => held(() => one(0, real(-0.3, 0.5)))),
-    sharesWith: columnOf(kinds.length, (j) => (j === 1 && tracksBoth ? 0 : -1)),
+    sharesWith: columnOf(kinds.length, (j) => (j > 0 && tracksBoth ? j - 1 : -1)),
     drive: lanes(kinds.length, (j) =>
       held(() => {
         if (chance(0.15)) return 0;
@@ -140,21 +146,24 @@ export function randomLoop(lot: number): LoopInput {
     chargerShare: lanes(kinds.length, () => held(() => one(1, 1, real(0, 1), 0))),
     pwmOhm: columnOf(kinds.length, () => real(0, 1) / sizeA),
     pwmDropV: one(0, real(0, 0.3)),
-    pwmFromV: 8,
+    pwmFromV: pwm.fromV,
     pwmStepV: 0.5,
-    pwmPoints: PWM_POINTS,
-    pwmA: kinds.map((kind) => (kind === PWM ? pwmTable(real, sizeA) : new Float64Array(0))),
+    pwmPoints: pwm.points,
+    pwmA: kinds.map((kind) => (kind === PWM ? pwmTable(pwm, real, sizeA) : new Float64Array(0))),
   };
 }
 
-/** Each step an array's current over the voltage, flat at first and then falling, and more and more so. */
-function pwmTable(real: (min: number, max: number) => number, sizeA: number): Float64Array {
-  const table = new Float64Array(STEPS * PWM_POINTS);
+/** Each step an array's current over the voltage, flat at first and then falling more and more, below nothing above its open voltage. */
+function pwmTable(
+  { fromV, points }: (typeof PWM_TABLES)[number],
+  real: (min: number, max: number) => number,
+  sizeA: number,
+): Float64Array {
+  const table = new Float64Array(STEPS * points);
   for (let i = 0; i < STEPS; i++) {
     const shortA = real(0, 2) * sizeA;
     const openV = real(11, 22);
-    for (let n = 0; n < PWM_POINTS; n++)
-      table[i * PWM_POINTS + n] = Math.max(0, shortA * (1 - ((8 + 0.5 * n) / openV) ** 8));
+    for (let n = 0; n < points; n++) table[i * points + n] = shortA * (1 - ((fromV + 0.5 * n) / openV) ** 8);
   }
   return table;
 }
