@@ -88,17 +88,4 @@ describe('columns remembered from other variants of a rig', () => {
     expect(other!.fridges[0]).toBe(one!.fridges[0]);
     expect(other!.input.plainW).not.toBe(one!.input.plainW);
   });
-
-  test('only the last few of each kind are kept', () => {
-    const remember = partMemory(2);
-    let made = 0;
-    const make = (reads: number) => remember('kind', reads, () => ++made);
-    expect([1, 2, 1, 3, 1, 2].map(make)).toEqual([1, 2, 1, 3, 1, 4]);
-  });
-
-  test('numbers that JSON cannot tell apart are told apart', () => {
-    const remember = partMemory();
-    const values = [Infinity, -Infinity, null, undefined];
-    expect(values.map((value) => remember('kind', [value], () => value))).toEqual(values);
-  });
 });
