@@ -2,10 +2,10 @@ import { CONVERTER, type LoopInput, PWM, RELAY } from '../../../packages/core/sr
 
 const STEPS = 30;
 /** Of a PWM lane's table: from this voltage on, so many points half a volt apart; one ends within the bus's voltages. */
-const PWM_TABLES = [
+const PWM_TABLES: readonly { readonly fromV: number; readonly points: number }[] = [
   { fromV: 8, points: 25 },
   { fromV: 11.5, points: 6 },
-] as const;
+];
 
 /** Numbers that depend on nothing but `lot`. Source: Marsaglia 2003, Xorshift RNGs, J. Stat. Softw. 8(14). */
 function drawing(lot: number): () => number {
