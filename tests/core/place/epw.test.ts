@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { isEpw } from '../../../packages/core/src/place/epw.js';
 import { readWeatherFile } from '../../../packages/core/src/place/weather-file.js';
-import { ConfigError } from '../../../packages/core/src/rig/config-error.js';
+import { issuesOf } from './weather-made-up.js';
 
 // Fields, codes and the end of the hour as its stamp: EnergyPlus documentation, Auxiliary Programs, EPW data dictionary.
 const AIR = 6;
@@ -37,15 +37,7 @@ function epw({ perHour = 1, header, hours = 48, change = (f) => f, minute }: Mad
 const one = (record: number, column: number, value: string | number) => (f: (string | number)[], i: number) =>
   i === record ? f.with(column, value) : f;
 
-function issueOf(text: string) {
-  try {
-    readWeatherFile(text, { file: 'x.epw' });
-  } catch (error) {
-    expect(error).toBeInstanceOf(ConfigError);
-    return (error as ConfigError).issues[0]!;
-  }
-  throw new Error('was read without complaint');
-}
+const issueOf = (text: string) => issuesOf(() => readWeatherFile(text, { file: 'x.epw' }))[0]!;
 
 test.each([
   ['LOCATION,Nowhere', true],

@@ -131,6 +131,9 @@ describe('which column holds what', () => {
     expect(layout({ air: 'T 2' })).toMatchObject({ air: 4 });
     expect(layout({ air: '1' })).toMatchObject({ air: 0 });
     expect(layout({ air: '6' })).toMatchObject({ air: 5 });
+    const wide = ['time', 'ghi', ...Array.from({ length: 10 }, (_, i) => `x ${i}`)];
+    expect(layout({ air: '10' }, wide)).toMatchObject({ air: 9 });
+    expect(layout({ air: '12' }, wide)).toMatchObject({ air: 11 });
     expect(layout({ air: '7' })).toMatchObject({ air: 5 }); // a heading of that name goes before a number
     expect(layout({ ghi: 'ghi' })).toMatchObject({ ghi: 1 });
     expect(layout({ stamp: 'ending' })).toEqual(layout({}));

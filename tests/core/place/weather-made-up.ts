@@ -76,13 +76,15 @@ export function madeUpTable(
   return [heading, ...rows].join('\n');
 }
 
-/** What is wrong with a file, as its reader says. */
+/** What is wrong with a file, as its reader says; a file of weather has lines and no paths. */
 export function issuesOf(act: () => unknown): readonly ConfigIssue[] {
   try {
     act();
   } catch (error) {
     expect(error).toBeInstanceOf(ConfigError);
-    return (error as ConfigError).issues;
+    const { issues } = error as ConfigError;
+    expect(issues.every((issue) => issue.path === '')).toBe(true);
+    return issues;
   }
   throw new Error('was done without complaint');
 }
