@@ -75,7 +75,7 @@ export function createStampReader(order: DateOrder): StampReader {
   return reader;
 }
 
-/** Plain seconds or milliseconds since 1970, as ten or thirteen digits [ms]; NaN when it is not. */
+/** Plain seconds or milliseconds since 1970, as ten or thirteen digits [ms]; NaN when it is not. No log is of the 20th century, so 19… is seconds. */
 function epochMs(text: string): number {
   if (text.length !== 10 && text.length !== 13) return Number.NaN;
   if (text.charCodeAt(0) !== 49) return Number.NaN;
@@ -84,7 +84,7 @@ function epochMs(text: string): number {
     if (code < 48 || code > 57) return Number.NaN;
   }
   const since = Number(text);
-  return since > 1e12 ? since : since * 1000;
+  return since < 1e12 ? since * 1000 : since;
 }
 
 /** A stamp with its month in letters, its time first or a comma in the middle, as one that has none of these. */
