@@ -54,6 +54,7 @@ export const ROOMS = {
     'property/simulate.property',
   ],
   place: [
+    'core/place/places',
     'core/place/itinerary',
     'core/place/civil-time',
     'core/place/normal-distribution',
@@ -68,7 +69,6 @@ export const ROOMS = {
     'core/place/sky',
     'core/place/plane',
     'core/place/weather-grid',
-    'core/place/places',
     'core/place/time-stamp',
     'core/place/column-wording',
     'core/place/csv-stamps',

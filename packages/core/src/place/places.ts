@@ -10,10 +10,7 @@ import type { ClimatePlace, Place } from './types.js';
 const LAPSE_K_PER_M = 0.0065;
 
 /** A place of the table; its time zone is looked up when asked for. */
-interface Row extends Omit<ClimatePlace, 'zone'> {
-  /** how the name may be written, folded: whole, without and within its parentheses */
-  readonly keys: readonly string[];
-}
+type Row = Omit<ClimatePlace, 'zone'>;
 
 let table: readonly Row[] | undefined;
 
@@ -31,7 +28,6 @@ function rows(): readonly Row[] {
         elevationM: Number(elevation),
         climate: { ghiKwhM2Day: numbers(ghi!), tMaxC: numbers(high!), tMinC: numbers(low!) },
         source: `${source}: ${PLACE_SOURCES[source!]}`,
-        keys: keysOf(name!),
       };
     });
   return table;
@@ -48,7 +44,8 @@ function fold(text: string): string {
     .trim();
 }
 
-function keysOf(name: string): string[] {
+/** How a name may be written, folded: whole, without and within its parentheses. */
+function keysOf({ name }: Row): string[] {
   const inner = /\(([^)]*)\)/.exec(name);
   const keys = [fold(name), fold(name.replace(/\([^)]*\)/, ''))];
   if (inner !== null) keys.push(fold(inner[1]!));
@@ -63,9 +60,8 @@ const COUNTRY_SHORT: Readonly<Record<string, string>> = {
   scotland: 'united kingdom',
 };
 
-function asPlace(row: Omit<ClimatePlace, 'zone'>): ClimatePlace {
-  const { name, country, latDeg, lonDeg, elevationM, climate, source } = row;
-  return { name, country, latDeg, lonDeg, elevationM, climate, source, zone: zoneAt(latDeg, lonDeg) };
+function asPlace(row: Row): ClimatePlace {
+  return { ...row, zone: zoneAt(row.latDeg, row.lonDeg) };
 }
 
 /** Every place of the table, by country and name. */
@@ -87,10 +83,10 @@ export function findPlace(name: string): ClimatePlace {
   const wanted = fold(comma < 0 ? name : name.slice(0, comma));
   const region = comma < 0 ? '' : fold(name.slice(comma + 1));
   const country = COUNTRY_SHORT[region] ?? region;
-  const named = rows().filter((row) => row.keys.includes(wanted));
-  const found = named.filter((row) => country === '' || fold(row.country) === country || row.keys.includes(region));
+  const named = rows().filter((row) => keysOf(row).includes(wanted));
+  const found = named.filter((row) => country === '' || fold(row.country) === country || keysOf(row).includes(region));
   // a whole name goes before one in parentheses: "Vancouver" before "Abbotsford (Vancouver region)"
-  const best = found.sort((a, b) => a.keys.indexOf(wanted) - b.keys.indexOf(wanted))[0];
+  const best = found.sort((a, b) => keysOf(a).indexOf(wanted) - keysOf(b).indexOf(wanted))[0];
   if (best !== undefined) return asPlace(best);
   const known = named[0] ?? nearestName(wanted);
   throw new ConfigError([
@@ -112,11 +108,8 @@ function sourceText(source: string): string {
 }
 
 function nearestName(wanted: string): Row | undefined {
-  const key = closest(
-    wanted,
-    rows().flatMap((row) => row.keys),
-  );
-  return rows().find((row) => key !== undefined && row.keys.includes(key));
+  const key = closest(wanted, rows().flatMap(keysOf));
+  return rows().find((row) => key !== undefined && keysOf(row).includes(key));
 }
 
 function checkPosition(latDeg: number, lonDeg: number): void {
@@ -133,12 +126,7 @@ export function nearestPlaces(
   return nearestRows(rows(), latDeg, lonDeg, n).map(({ row, km }) => ({ place: asPlace(row), distanceKm: km }));
 }
 
-function nearestRows<R extends Omit<ClimatePlace, 'zone'>>(
-  among: readonly R[],
-  latDeg: number,
-  lonDeg: number,
-  n: number,
-): { row: R; km: number }[] {
+function nearestRows(among: readonly Row[], latDeg: number, lonDeg: number, n: number): { row: Row; km: number }[] {
   checkPosition(latDeg, lonDeg);
   return among
     .map((row) => ({ row, km: greatCircleKm(latDeg, lonDeg, row.latDeg, row.lonDeg) }))
