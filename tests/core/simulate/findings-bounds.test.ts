@@ -1,6 +1,6 @@
 import { checkRig, readRig, readTrip } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
-import { at, DCDC, found, INVERTER, LEAD, RELAY, SOUND } from './sound-rig.js';
+import { at, DCDC, found, INVERTER, isOfFile, LEAD, RELAY, SOUND } from './sound-rig.js';
 
 // What just brings it, and what just does not: the figures of the text by hand.
 const lead = (...more: string[]) => [...LEAD, ...more];
@@ -88,21 +88,21 @@ test.each<[string, string, RegExp, string[], string[]]>([
   ],
   // 200 W at 13.2 V are 15.15 A, of which the controller may pass 5 A; with 30 A of the other charger
   [
-    'battery.chargeCurrent',
+    'battery.maxCharge',
     'caution',
     /^chargers can give 45 A together, more than the 45 A that the battery may take$/,
     [DCDC(150), 'battery.maxCharge=44.6 A'],
     [DCDC(150), 'battery.maxCharge=44.8 A'],
   ],
   [
-    'battery.chargeCurrent',
+    'battery.maxCharge',
     'caution',
     /can give 35 A together, more than the 30 A/,
     [DCDC(150), 'solar[0].controller.current=5 A', 'battery.maxCharge=30 A'],
     [DCDC(150), 'solar[0].controller.current=5 A', 'battery.maxCharge=35 A'],
   ],
   [
-    'battery.chargeCurrent',
+    'battery.maxCharge',
     'caution',
     /can give 30 A together/, // two modules
     ['solar[0].count=2', 'solar[0].controller.current=40 A', 'battery.maxCharge=20 A'],
@@ -110,19 +110,13 @@ test.each<[string, string, RegExp, string[], string[]]>([
   ],
   // at 26.4 V half the amperes; a relay gives what it will, and is told by itself
   [
-    'battery.chargeCurrent',
+    'battery.maxCharge',
     'caution',
     /can give 15 A together/,
     ['battery.maxCharge=10 A'],
     ['battery.maxCharge=10 A', 'battery.series=2'],
   ],
-  [
-    'battery.chargeCurrent',
-    'caution',
-    /45 A/,
-    [DCDC(150), 'battery.maxCharge=20 A'],
-    [RELAY, 'battery.maxCharge=20 A'],
-  ],
+  ['battery.maxCharge', 'caution', /45 A/, [DCDC(150), 'battery.maxCharge=20 A'], [RELAY, 'battery.maxCharge=20 A']],
   [
     'mains.current',
     'caution',
@@ -245,7 +239,7 @@ test.each<[string, string, RegExp, string[], string[]]>([
   ],
   ['battery.stands', 'danger', /hydrogen/, lead('battery.chemistry=flooded'), LEAD],
   [
-    'battery.chargeMin',
+    'battery.noChargeBelow',
     'danger',
     /below 0 °C/,
     ['battery.noChargeBelow=-0.1 degC'],
@@ -276,6 +270,7 @@ test.each<[string, string, RegExp, string[], string[]]>([
   const isIt = (finding: { level: string; text: string }) => finding.level === level && words.test(finding.text);
   expect(at(path, brings).filter(isIt), JSON.stringify(at(path, brings))).toHaveLength(1);
   expect(at(path, doesNot).filter(isIt)).toEqual([]);
+  expect(isOfFile(path), path).toBe(true);
 });
 
 test('circuits without a cable are told together, by name, in one note; the rest of its circuit is said of each', () => {

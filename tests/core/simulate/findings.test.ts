@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { at, DCDC, found, INVERTER, LEAD, RELAY } from './sound-rig.js';
+import { at, DCDC, found, INVERTER, isOfFile, LEAD, RELAY } from './sound-rig.js';
 
 test('a sound rig has nothing to be told', () => {
   expect(found([])).toEqual([]);
@@ -8,7 +8,7 @@ test('a sound rig has nothing to be told', () => {
 // path, grade, words that must be there; what brings it, and what just does not
 test.each<[string, string, RegExp, string[], string[]]>([
   [
-    'battery.chargeMin',
+    'battery.noChargeBelow',
     'danger',
     /LFP.*damaged by charging below 0 °C/,
     ['battery.noChargeBelow=-5 degC'],
@@ -137,7 +137,7 @@ test.each<[string, string, RegExp, string[], string[]]>([
   ],
   // 200 W / 13.2 V = 15 A, with 30 A of the charger 45 A
   [
-    'battery.chargeCurrent',
+    'battery.maxCharge',
     'caution',
     /45 A together, more than the 40 A/,
     [DCDC(150), 'battery.maxCharge=40 A'],
@@ -194,6 +194,7 @@ test.each<[string, string, RegExp, string[], string[]]>([
   const isIt = (finding: { level: string; text: string }) => finding.level === level && words.test(finding.text);
   expect(at(path, brings).filter(isIt), JSON.stringify(at(path, brings))).toHaveLength(1);
   expect(at(path, doesNot).filter(isIt)).toEqual([]);
+  expect(isOfFile(path), path).toBe(true);
 });
 
 test('nothing that draws is worth a note', () => {

@@ -1,4 +1,4 @@
-import { checkRig, readRig } from '@stayput/core';
+import { ConfigError, checkRig, readRig } from '@stayput/core';
 
 /** An invented rig in which nothing is amiss; each case changes what it is about. */
 export const SOUND = `
@@ -21,3 +21,14 @@ export const INVERTER = (fields: string) =>
 
 export const found = (set: readonly string[]) => checkRig(readRig(SOUND, { set: [...set] }).rig);
 export const at = (path: string, set: readonly string[]) => found(set).filter((finding) => finding.path === path);
+
+/** Whether a path leads to something that a rig's file may say: what it then says wrongly is of no account. */
+export function isOfFile(path: string): boolean {
+  try {
+    readRig(SOUND, { set: path === '' ? [] : [`${path}=?`] });
+    return true;
+  } catch (error) {
+    if (!(error instanceof ConfigError)) throw error;
+    return error.issues.every(({ code }) => code !== 'unknown_key');
+  }
+}

@@ -81,7 +81,7 @@ export function chargingFindings(rig: Rig): Finding[] {
   if (atOnceA > battery.maxChargeA * 1.01)
     add(
       'caution',
-      'battery.chargeCurrent',
+      'battery.maxCharge',
       `chargers can give ${atOnceA.toFixed(0)} A together, more than the ${battery.maxChargeA.toFixed(0)} A that the battery may take`,
     );
   if (mains && mains.currentA > battery.maxChargeA * 1.01)

@@ -53,7 +53,7 @@ function batteryFindings({ battery, loads }: Rig): Finding[] {
   if (!lead && battery.chargeMinC < 0)
     add(
       'danger',
-      'battery.chargeMin',
+      'battery.noChargeBelow',
       `${chemistry} cells are damaged by charging below 0 °C, and can become unsafe: set it to 0 degC or above`,
     );
   if (!lead && stands !== 'cabin' && !battery.heater)
