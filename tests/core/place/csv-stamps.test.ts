@@ -54,6 +54,18 @@ describe('stamps', () => {
     else expect(note).toMatch(new RegExp(`^w\\.csv: .*${why.source}.*stamp=`));
   });
 
+  test('a date goes before parts of one', () => {
+    const text = table('date,month,day,hour (beginning),GHI W/m2,temp C', (ms, h) => [
+      iso(ms).slice(0, 10),
+      1,
+      1,
+      h,
+      5,
+      10,
+    ]);
+    expect(readWeatherFile(text)).toMatchObject({ kind: 'dated', startMs: JULY_5, intervals: 48 });
+  });
+
   test('quarter-hours at half past are no middle, nor are hours counted when rows are finer', () => {
     const quarters = table(
       'date,time,GHI W/m2,temp C',

@@ -64,6 +64,7 @@ describe('the header', () => {
     ['LOCATION,a,b,c,d,e,90,180,14,0', { latDeg: 90, lonDeg: 180, elevationM: 0 }, 14],
     ['location, a, b, c, d, e, 1 , 2 , 3 , 4 ', { latDeg: 1, lonDeg: 2, elevationM: 4 }, 3],
     ['"LOCATION","a","b","c","d","e","1","2","0","4"', { latDeg: 1, lonDeg: 2, elevationM: 4 }, 0],
+    ['LOCATION , "a", b, c, d, e, "1", "2" , "0"', { latDeg: 1, lonDeg: 2 }, 0],
     ['LOCATION,a,b,c,d,e,1,2,3', { latDeg: 1, lonDeg: 2 }, 3],
     ['LOCATION,a,b,c,d,e,1,2,3,', { latDeg: 1, lonDeg: 2 }, 3],
     ['LOCATION,a,b,c,d,e,1,2,3,high', { latDeg: 1, lonDeg: 2 }, 3],

@@ -135,6 +135,7 @@ describe('which column holds what', () => {
     expect(layout({ air: '10' }, wide)).toMatchObject({ air: 9 });
     expect(layout({ air: '12' }, wide)).toMatchObject({ air: 11 });
     expect(layout({ air: '7' })).toMatchObject({ air: 5 }); // a heading of that name goes before a number
+    expect(layout({ air: '2' }, ['2', 'ghi', 'time'])).toMatchObject({ air: 0 });
     expect(layout({ ghi: 'ghi' })).toMatchObject({ ghi: 1 });
     expect(layout({ stamp: 'ending' })).toEqual(layout({}));
   });

@@ -80,22 +80,24 @@ export function layoutOf(
   for (const role of [...MEASURED, ...TIMES]) {
     if (layout[role] !== undefined) continue;
     let found = roles.flatMap((r, i) => (r === role ? [i] : []));
-    if (found.length > 1 && role !== 'clock') {
-      const withUnit = (MEASURED as readonly string[]).includes(role)
-        ? found.filter((i) => !unitOf(headings[i]!, role as WeatherColumnName).assumed)
-        : [];
+    if (isMeasured(role)) {
+      const withUnit = found.filter((i) => !unitOf(headings[i]!, role).assumed);
       if (withUnit.length > 0) found = withUnit;
+      if (found.length > 1)
+        issue(
+          'weather_ambiguous',
+          `${found.length} columns could be the ${WORD[role]}: ${found.map((i) => headings[i]).join(', ')}`,
+          `name one by option: ${role}=${headings[found[0]!]}`,
+        );
     }
-    if (found.length > 1 && (MEASURED as readonly string[]).includes(role))
-      issue(
-        'weather_ambiguous',
-        `${found.length} columns could be the ${WORD[role as WeatherColumnName]}: ${found.map((i) => headings[i]).join(', ')}`,
-        `name one by option: ${role}=${headings[found[0]!]}`,
-      );
     if (found[0] !== undefined) layout[role] = found[0];
   }
   if (issues.length > 0) throw new ConfigError(issues);
   return layout;
+}
+
+function isMeasured(role: ColumnRole): role is WeatherColumnName {
+  return (MEASURED as readonly string[]).includes(role);
 }
 
 const WORD = {

@@ -58,7 +58,7 @@ export function readEpw(text: string, file: string): WeatherRows {
       site = { latDeg: latDeg!, lonDeg: lonDeg!, ...(Number.isFinite(elevationM) && { elevationM: elevationM! }) };
     } else if (key === 'data periods') {
       const perHour = numberIn(cells[2]);
-      if (perHour! >= 1 && perHour! <= 60 && 60 % perHour! === 0) recordsPerHour = perHour!;
+      if (perHour! >= 1 && 60 % perHour! === 0) recordsPerHour = perHour!;
     }
   }
   if (record === undefined) refuse(line, 'weather_empty', 'an EPW header without any data line');
