@@ -141,11 +141,11 @@ describe('the clearness of a month', () => {
   const curve = clearnessCurve(0.45, 0.75);
   const even = (n: number) => new Float64Array(n).fill(4);
   /** Days of a month by a rank of its mean, with the sequence as it was left. */
-  function monthOf(rank: number, outside: Float64Array, first = 0) {
+  function monthOf(rank: number, outside: Float64Array, first = 0, usual = 0.45, days = curve) {
     const z = yearSequence(draw, 2026).clearness.slice(first, first + outside.length);
     const before = z.slice();
     const clearness = new Float64Array(outside.length);
-    monthClearness(z, curve, 0.45, rank, outside, clearness);
+    monthClearness(z, days, usual, rank, outside, clearness);
     return { z, before, clearness };
   }
 
@@ -166,16 +166,20 @@ describe('the clearness of a month', () => {
     expect(Math.abs(mean(clearness) - 0.45)).toBeGreaterThan(1e-4);
   });
 
-  test('stays between the darkest and the clearest day, whatever the rank', () => {
-    for (const [rank, edge] of [
-      [1e-9, curve[0]!],
-      [1 - 1e-9, curve.at(-1)!],
-    ] as const) {
-      const { clearness } = monthOf(rank, even(30));
-      expect(Math.min(...clearness)).toBeGreaterThanOrEqual(curve[0]!);
-      expect(Math.max(...clearness)).toBeLessThanOrEqual(curve.at(-1)!);
-      // not all the way: a tenth of the room is left
-      expect(Math.abs(mean(clearness) - edge)).toBeGreaterThan(0.09 * Math.abs(0.45 - edge));
+  test('keeps a tenth of the room that there is on the nearer side, to the darkest or to the clearest day', () => {
+    for (const usual of [0.2, 0.45]) {
+      const days = clearnessCurve(usual, 0.75);
+      const [darkest, clearest] = [days[0]!, days.at(-1)!];
+      const most = 0.9 * Math.min(usual - darkest, clearest - usual);
+      for (const [rank, wanted] of [
+        [1e-30, usual - most],
+        [1 - 1e-15, usual + most],
+      ] as const) {
+        const { clearness } = monthOf(rank, even(30), 0, usual, days);
+        expect(mean(clearness)).toBeCloseTo(wanted, 5);
+        expect(Math.min(...clearness)).toBeGreaterThanOrEqual(darkest);
+        expect(Math.max(...clearness)).toBeLessThanOrEqual(clearest);
+      }
     }
   });
 

@@ -194,7 +194,13 @@ describe('a skyline', () => {
       }
       expect(Math.abs(skyShare(valley, tiltDeg, azimuthDeg) - left / whole)).toBeLessThan(0.006);
     }
-    // no land, and land below the level horizon, take nothing
+    // land on one side takes its share; no land, and land below the level horizon, take nothing
+    const wall = [0, 89, 90, 180, 181].map((azimuthDeg) => ({
+      azimuthDeg,
+      elevationDeg: azimuthDeg === 90 || azimuthDeg === 180 ? 90 : 0,
+    }));
+    // upright against a wall that fills the quarter from east to south: what a plane facing east sees half of
+    expect(skyShare(wall, 90, 90)).toBeCloseTo(0.5, 2);
     expect(skyShare([{ azimuthDeg: 0, elevationDeg: 0 }], 30, 0)).toBe(1);
     expect(skyShare([{ azimuthDeg: 0, elevationDeg: -5 }], 30, 0)).toBe(1);
   });
