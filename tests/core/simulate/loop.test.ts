@@ -544,28 +544,31 @@ describe('a fridge', () => {
     expect(out.fridgeOnShare[0]!).toBeCloseTo(runH, 12);
   });
 
-  test('with a thermostat that switches, runs from a kelvin above its set point to a kelvin below, and rests between', () => {
-    const steps = 1200;
-    const out = follow(
-      fridge(steps, { fridgeSwingK: 1, stepH: 1 / 60, fridgeStartC: full(4, 1), startSoc: 1, capacityAh: 1000 }),
-    );
-    const runs = [...out.fridgeW].map((watts) => watts > 0);
-    // It begins between its limits, so it waits until it is warm: 25 − 21·e^(−0.2 t) = 5.
-    const warmsH = -Math.log(20 / 21) / 0.2;
-    const first = runs.indexOf(true);
-    expect(first).toBe(Math.floor(60 * warmsH));
-    expect(out.fridgeC[first - 1]!).toBeCloseTo(25 - 21 * Math.exp((-0.2 * first) / 60), 9);
-    // From 5 to 3 °C while it tends to −17 °C, and back while it tends to 25 °C
-    const [runH, restH] = [-Math.log(20 / 22) / 0.2, -Math.log(20 / 22) / 0.2];
-    let starts = 0;
-    for (let i = first + 1; i < steps; i++) if (runs[i] && !runs[i - 1]) starts++;
-    const cycles = (steps / 60 - warmsH) / (runH + restH);
-    expect(Math.abs(starts + 1 - cycles)).toBeLessThan(1.5);
-    expect(Math.min(...out.fridgeC)).toBeCloseTo(3, 9);
-    expect(Math.max(...out.fridgeC)).toBeLessThan(5 + 0.08); // less than a minute's warming above
-    const ranH = out.fridgeW.reduce((sum, watts) => sum + watts, 0) / 50 / 60;
-    expect(ranH / (steps / 60 - warmsH)).toBeCloseTo(runH / (runH + restH), 1);
-  });
+  test.each([1, 0.5])(
+    'with a thermostat that switches, runs from %f K above its set point to as much below, then rests',
+    (swingK) => {
+      const steps = 1200;
+      const own = { fridgeSwingK: swingK, stepH: 1 / 60, fridgeStartC: full(4, 1), startSoc: 1, capacityAh: 1000 };
+      const out = follow(fridge(steps, own));
+      const runs = [...out.fridgeW].map((watts) => watts > 0);
+      // It begins between its limits, so it waits until it is warm: 25 − 21·e^(−0.2 t) = 4 + swing.
+      const warmsH = Math.log(21 / (21 - swingK)) / 0.2;
+      const first = runs.indexOf(true);
+      expect(first).toBe(Math.floor(60 * warmsH));
+      expect(out.fridgeC[first - 1]!).toBeCloseTo(25 - 21 * Math.exp((-0.2 * first) / 60), 9);
+      // From limit to limit: down while it tends to −17 °C, up while it tends to 25 °C, both 21 K from the set point
+      const halfH = Math.log((21 + swingK) / (21 - swingK)) / 0.2;
+      const starts = runs.flatMap((isOn, i) => (isOn && !runs[i - 1] ? [i] : []));
+      expect(Math.abs(starts.length - (steps / 60 - warmsH) / (2 * halfH))).toBeLessThan(1.5);
+      // once it runs it does not stop before it is cold
+      for (const start of starts.slice(0, -1))
+        for (let i = start; i < start + Math.floor(60 * halfH) - 1; i++) expect(out.fridgeW[i]!).toBeCloseTo(50, 9);
+      expect(Math.min(...out.fridgeC)).toBeCloseTo(4 - swingK, 9);
+      expect(Math.max(...out.fridgeC)).toBeLessThan(4 + swingK + 0.08); // less than a minute's warming above
+      const ranH = out.fridgeW.reduce((sum, watts) => sum + watts, 0) / 50 / 60;
+      expect(ranH / (steps / 60 - warmsH)).toBeCloseTo(0.5, 1);
+    },
+  );
 });
 
 test.each([3, 8, 21, 34, 55])(
@@ -590,7 +593,8 @@ test.each([3, 8, 21, 34, 55])(
 );
 
 test('a copy of a state moves on by itself', () => {
-  const input = randomLoop(21);
+  const lots = Array.from({ length: 100 }, (_, lot) => randomLoop(lot));
+  const input = lots.find(({ fridges, chargers }) => fridges === 2 && chargers === 3)!;
   const state = loopState(input);
   runLoop(input, loopOutput(30, input.fridges, input.chargers), state, 0, 10);
   const before = [state.now, state.fridges, state.chargers].map((column) => [...column]);
@@ -599,6 +603,7 @@ test('a copy of a state moves on by itself', () => {
   runLoop(input, loopOutput(30, input.fridges, input.chargers), copy, 10, 20);
   expect([state.now, state.fridges, state.chargers].map((column) => [...column])).toEqual(before);
   expect([...copy.now]).not.toEqual(before[0]);
+  expect([...copy.fridges]).not.toEqual(before[1]);
 });
 
 test('led in parts, or through an output of a day, a run is the same to the last bit', () => {

@@ -124,7 +124,7 @@ export function randomLoop(lot: number): LoopInput {
     fridgeSwingK: 0,
     fridgePerH: columnOf(fridges, () => real(0.02, 0.5)),
     fridgeIdleC: lanes(fridges, () => held(() => real(-5, 40))),
-    fridgeCoolK: lanes(fridges, () => held(() => real(0, 80))),
+    fridgeCoolK: lanes(fridges, () => held(() => one(0, real(0, 80), real(0, 80)))),
     fridgeRunW: lanes(fridges, () => held(() => real(0, 8 * sizeA))),
     chargers: kinds.length,
     chargerKind: Float64Array.from(kinds),
