@@ -167,6 +167,13 @@ describe('its sentence', () => {
     expect(texts((limit) => limit.fill(LIMIT_COLD, 0, 89))).toMatch(/\(22 h\)\.$/);
   });
 
+  test('counts the idle hours of that day, though others came before it', () => {
+    // 1 h of the 24 h of the second day
+    expect(texts((limit) => limit.fill(LIMIT_COLD, 100, 104), [row('2026-06-10', 0.6), row('2026-06-11', 0.3)])).toBe(
+      'On the worst day, 11 Jun, the cold was the limit (1 h); in the other 23 h nothing charged.',
+    );
+  });
+
   test('a day on which nothing charged, and a run of one day', () => {
     expect(texts(() => {})).toBe('On the worst day, 10 Jun, nothing charged the battery.');
     expect(texts(() => {}, [row('2026-06-10', 0.3)])).toBe('On 10 Jun nothing charged the battery.');
