@@ -43,6 +43,26 @@ describe('made weather', () => {
     }
   });
 
+  test('in hours is about the mean of its ten minutes, and in ten minutes that of its minutes', () => {
+    const startMs = Date.parse('2026-05-10T00:30Z');
+    const [hours, tens, minutes] = [1, 1 / 6, 1 / 60].map(
+      (stepH) => made(porto, { startMs, stepH, steps: Math.round(96 / stepH) }).ghiWm2,
+    );
+    const offBy = (coarse: Float64Array, fine: Float64Array) => {
+      const n = fine.length / coarse.length;
+      let [off, all] = [0, 0];
+      coarse.forEach((value, i) => {
+        const mean = fine.subarray(n * i, n * (i + 1)).reduce((a, b) => a + b, 0) / n;
+        off += Math.abs(value - mean);
+        all += value;
+      });
+      return off / all;
+    };
+    expect(offBy(hours!, tens!)).toBeLessThan(0.05);
+    // ten minutes of the run may lie across two of the texture's
+    expect(offBy(tens!, minutes!)).toBeLessThan(0.1);
+  });
+
   test('has light between sunrise and sunset only, and some in each such hour', () => {
     for (const lonDeg of [-8.6, 172.3]) {
       const place = { ...porto, lonDeg };
