@@ -274,12 +274,10 @@ describe('stamps', () => {
     const without = of('month,day,hour', (ms) => parts(ms).slice(1));
     expect(readWeatherFile(without).kind).toBe('typical');
     for (const [file, preface, kind] of [
-      ['w.csv', '', 'dated'],
       ['retry.csv', 'an atypical year\n', 'dated'],
       ['w.csv', 'a TMY of nowhere\n', 'typical'],
       ['w.csv', 'TMY3\n', 'typical'],
       ['w.csv', 'a Typical year\n', 'typical'],
-      ['my-tmy2.csv', '', 'typical'],
       ['try.csv', '', 'typical'],
     ] as const)
       expect([file, preface, readWeatherFile(preface + withYear, { file }).kind]).toEqual([file, preface, kind]);

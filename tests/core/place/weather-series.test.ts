@@ -264,10 +264,9 @@ describe('a dated file', () => {
   });
 
   test('stamps more than 40 years apart are refused, with both', () => {
-    const far = (days: number) => refusal({ at: (i) => (i < 239 ? i * 60 : days * 1440) });
-    expect(far(41 * 366)).toMatchObject({ code: 'weather_stamp' });
-    expect(far(41 * 366).message).toMatch(/2026-07-05 00:00 to 2067-\d\d-\d\d 00:00.*40 years/);
-    expect(far(39 * 366).code).toBe('weather_gaps');
+    const issue = refusal({ at: (i) => (i < 239 ? i * 60 : 41 * 366 * 1440) });
+    expect(issue.code).toBe('weather_stamp');
+    expect(issue.message).toMatch(/2026-07-05 00:00 to 2067-\d\d-\d\d 00:00.*40 years/);
   });
 
   describe('begins and ends with its light', () => {
