@@ -160,6 +160,12 @@ describe('when a record is', () => {
     expect(issue.message).toContain(broken);
   });
 
+  test('a short record is shown as it stands, without its line end', () => {
+    const issue = issueOf(`\n${LOCATION}\r\n2026,13,1,1,0\r\n`);
+    expect(issue).toMatchObject({ code: 'weather_stamp', line: 3 });
+    expect(issue.message).toContain('"2026,13,1,1,0"');
+  });
+
   test('the last hour of the last day of a year is one', () => {
     const last = [2026, 12, 31, 24, 60];
     const header = [LOCATION];

@@ -140,18 +140,21 @@ describe('which column holds what', () => {
     expect(layout({ stamp: 'ending' })).toEqual(layout({}));
   });
 
-  test.each(['0', '9', '1x', 'x1', 'nowhere'])('a column "%s" is asked back with the headings at hand', (heading) => {
-    expect(issuesOf(() => layout({ air: heading }))).toEqual([
-      {
-        code: 'weather_column',
-        path: '',
-        file: 'w.csv',
-        line: 3,
-        message: expect.stringContaining(`"${heading}"`),
-        hint: expect.stringContaining('time_utc, ghi, ghi_w_m2, t_air_c, t_2, 7'),
-      },
-    ]);
-  });
+  test.each(['0', '9', '1x', 'x1', '+1', '1.0', 'nowhere'])(
+    'a column "%s" is asked back with the headings at hand',
+    (heading) => {
+      expect(issuesOf(() => layout({ air: heading }))).toEqual([
+        {
+          code: 'weather_column',
+          path: '',
+          file: 'w.csv',
+          line: 3,
+          message: expect.stringContaining(`"${heading}"`),
+          hint: expect.stringContaining('time_utc, ghi, ghi_w_m2, t_air_c, t_2, 7'),
+        },
+      ]);
+    },
+  );
 
   test('only columns that a run needs can be named, and the names are told', () => {
     const [issue] = issuesOf(() => layout({ snow: 'ghi' }));
@@ -376,6 +379,11 @@ describe('a table that is none of weather', () => {
     expect(issue).toMatchObject({ code, line: 2, file: 'w.csv' });
     expect(issue!.message).toContain(heading.split(',').join(', '));
     expect(issue!.hint).toContain(hint);
+  });
+
+  test('units below the headings are shown with them', () => {
+    const lines = of('time,GHI,humidity,wind').split('\n').toSpliced(1, 0, ',W/m2,%');
+    expect(refusal(lines.join('\n'))[0]!.message).toContain('time, GHI W/m2, humidity %, wind');
   });
 
   test('beam and diffuse do without global light', () => {

@@ -238,10 +238,29 @@ describe('global light alone is divided by Erbs’ hourly curve', () => {
 
 describe('clocks and steps that do not meet', () => {
   test('a grid half an hour off takes half of each interval, and no light is lost', () => {
-    const series = file({ ghi: [100, 200, 300, 400], dhi: [100, 200, 300, 400] });
-    const { ghi, dhi } = bring(series, 60, [0.5, 0.5, 0.5], START + 30 * 60_000);
+    const series = file({ ghi: [100, 200, 300, 400], dhi: [40, 80, 120, 160] });
+    const { ghi, dhi, dni } = bring(series, 60, [0.5, 0.5, 0.5], START + 30 * 60_000);
     close(ghi, [150, 250, 350]);
-    close(dhi, ghi);
+    close(dhi, [60, 100, 140]);
+    close(dni, [180, 300, 420]);
+    const beam = file({ dni: [120, 240, 360, 480], dhi: [40, 80, 120, 160] });
+    close(bring(beam, 60, [0.5, 0.5, 0.5], START + 30 * 60_000).ghi, [150, 250, 350]);
+  });
+
+  test('quarters of an hour keep their own light', () => {
+    const series = file({ stepMin: 15, ghi: [100, 200, 300, 400], dhi: [40, 80, 120, 160], dni: [9, 9, 9, 9] });
+    for (const stepMin of [5, 15]) {
+      const per = 15 / stepMin;
+      const { ghi, dhi } = bring(series, stepMin, Array(4 * per).fill(0.5));
+      close(
+        ghi,
+        Array.from({ length: 4 * per }, (_, i) => 100 * (1 + Math.floor(i / per))),
+      );
+      close(
+        dhi,
+        Array.from({ length: 4 * per }, (_, i) => 40 * (1 + Math.floor(i / per))),
+      );
+    }
   });
 
   test('a file on a clock ahead of UTC begins so much earlier', () => {
