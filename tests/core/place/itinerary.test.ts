@@ -249,6 +249,9 @@ describe.each(WORLD)('six days in $zone from $from', ({ zone, from }) => {
       expect(clockOf(day.startMs, zone).date).toBe(day.date);
       expect(clockOf(day.startMs - 1, zone).date < day.date).toBe(true);
       expect(day.dayNumber).toBe(i);
+      // a change at its end is the next day's
+      expect(day.offsets[0]!.fromMs).toBe(day.startMs);
+      for (const { fromMs } of day.offsets.slice(1)) expect(fromMs > day.startMs && fromMs < day.endMs).toBe(true);
     });
   });
 
