@@ -24,7 +24,7 @@ export function aimBounds(cosZenith: Float64Array, timesPerDay: number): { bound
     for (let k = 0; k < Math.min(parts, sunlit); k++) {
       const share = sunlit / Math.min(parts, sunlit);
       aims.push(rise + Math.min(sunlit - 1, Math.floor((k + 0.5) * share)));
-      if (k > 0 || aims.length > 1) bounds.push(k === 0 ? dayStart : rise + Math.round(k * share));
+      if (aims.length > 1) bounds.push(k === 0 ? dayStart : rise + Math.round(k * share));
     }
     dayStart = i;
   }
