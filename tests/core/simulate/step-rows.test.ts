@@ -66,6 +66,12 @@ describe('rows put together from parts', () => {
     expect(rows.slice(30 * wide, 50 * wide)).toEqual(expected.slice(30 * wide, 50 * wide));
     expect(rows.slice(0, 30 * wide)).toEqual(untouched.slice(0, 30 * wide));
     expect(rows.slice(50 * wide)).toEqual(untouched.slice(50 * wide));
+    const byValue = chargers.map((charger) => ({ ...charger, limitA: 20, share: 1, compensationV: 0 }));
+    rows.fill(-1);
+    fillStepRows(rows, loadRows, loadRows.length / steps, 0.4, byValue, 30, 50);
+    expect([...rows.slice(30 * wide, 50 * wide)]).not.toContain(-1);
+    expect(rows.slice(0, 30 * wide)).toEqual(untouched.slice(0, 30 * wide));
+    expect(rows.slice(50 * wide)).toEqual(untouched.slice(50 * wide));
   });
 });
 
