@@ -342,6 +342,18 @@ describe('driving', () => {
   });
 });
 
+test('a night that the date line takes back whole is refused, two nights are not', () => {
+  // From UTC-11 to UTC+14 a date begins 25 h earlier.
+  const pagoPago = { at: { latDeg: -14.28, lonDeg: -170.7 } };
+  const kiritimati = { at: { latDeg: 1.87, lonDeg: -157.4 } };
+  const over = (nights: number) =>
+    itineraryFor(tripOf({ ...pagoPago, from: '2026-05-01', nights }, { ...kiritimati, nights: 2 }), 1);
+  const { code, path, message, hint } = issueOf(() => over(1));
+  expect([code, path, hint]).toEqual(['stops_do_not_join', 'stops[0].nights', 'give it one night more']);
+  expect(message).toMatch(/begins 1 h before/);
+  expect(over(2).legs.map(({ steps }) => steps)).toEqual([23, 48]);
+});
+
 describe('mains', () => {
   test('are there each day of the stop, past midnight too', () => {
     const trip = tripOf({ ...PORTO, from: '2026-07-03', nights: 2, mainsH: 10, mainsFromH: 20 }, { ...PORTO });

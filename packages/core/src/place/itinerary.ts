@@ -73,6 +73,15 @@ export function itineraryFor(trip: Trip, stepH: number): Itinerary {
     const to = k < last ? startOfDayMs(dates[k + 1]!, places[k + 1]!.zone) : lastEndMs;
     const firstStep = Math.round((from - startMs) / stepMs);
     const steps = Math.round((to - startMs) / stepMs) - firstStep;
+    if (steps <= 0)
+      throw new ConfigError([
+        {
+          code: 'stops_do_not_join',
+          path: `stops[${k}].nights`,
+          message: `no time is left here: at the next stop, across the date line, its date begins ${(from - to) / HOUR_MS} h before this one's`,
+          hint: 'give it one night more',
+        },
+      ]);
     return {
       stop,
       place: places[k]!,
