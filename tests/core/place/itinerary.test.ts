@@ -344,8 +344,8 @@ describe('driving', () => {
 
 test('a night that the date line takes back whole is refused, two nights are not', () => {
   // From UTC-11 to UTC+14 a date begins 25 h earlier.
-  const pagoPago = { at: { latDeg: -14.28, lonDeg: -170.7 } };
-  const kiritimati = { at: { latDeg: 1.87, lonDeg: -157.4 } };
+  const pagoPago = { at: { latDeg: -14.28, lonDeg: -170.7 }, zone: 'Pacific/Pago_Pago' };
+  const kiritimati = { at: { latDeg: 1.87, lonDeg: -157.4 }, zone: 'Pacific/Kiritimati' };
   const over = (nights: number) =>
     itineraryFor(tripOf({ ...pagoPago, from: '2026-05-01', nights }, { ...kiritimati, nights: 2 }), 1);
   const { code, path, message, hint } = issueOf(() => over(1));
