@@ -13,7 +13,6 @@ import {
   perezBin,
   planeColumns,
   type SkyModel,
-  type SunColumns,
   skyDiffuseWm2,
   skyModifier,
   skyShare,
@@ -21,22 +20,13 @@ import {
   sunColumns,
 } from '../../../packages/core/src/place/index.js';
 import { aimBounds } from '../../../packages/core/src/place/re-aim.js';
+import { EXTRA, moment } from './one-moment.js';
 
 const RAD = Math.PI / 180;
-const EXTRA = 1367;
 const MODELS: readonly SkyModel[] = ['perez', 'hay-davies', 'reindl', 'isotropic'];
 /** Evenly from a thousandth of a value to all of it. */
 const upTo = (most: number) => fc.integer({ min: 1, max: 1000 }).map((k) => (k / 1000) * most);
 
-/** One moment, as columns of one step. */
-function moment(cosZenith: number, ghi: number, dni: number, azimuthDeg = 180) {
-  const sun: SunColumns = {
-    cosZenith: Float64Array.of(cosZenith),
-    azimuthDeg: Float64Array.of(azimuthDeg),
-    extraNormalWm2: Float64Array.of(EXTRA),
-  };
-  return { sun, sky: { ghiWm2: Float64Array.of(ghi), dniWm2: Float64Array.of(dni), dhiWm2: Float64Array.of(0) } };
-}
 function onPlane(light: ReturnType<typeof moment>, plane: Partial<Plane>) {
   const out = planeColumns(light.sun, light.sky, { tiltDeg: 0, azimuthDeg: 180, albedo: 0.2, ...plane });
   return {

@@ -14,21 +14,10 @@ import {
   pressureRatio,
   refractionDeg,
   relativeAirMass,
-  type SunColumns,
   sunColumns,
 } from '../../../packages/core/src/place/index.js';
+import { EXTRA, moment } from './one-moment.js';
 
-const EXTRA = 1367;
-
-/** One moment, as columns of one step. */
-function moment(cosZenith: number, ghi: number, dni: number, azimuthDeg = 180) {
-  const sun: SunColumns = {
-    cosZenith: Float64Array.of(cosZenith),
-    azimuthDeg: Float64Array.of(azimuthDeg),
-    extraNormalWm2: Float64Array.of(EXTRA),
-  };
-  return { sun, sky: { ghiWm2: Float64Array.of(ghi), dniWm2: Float64Array.of(dni), dhiWm2: Float64Array.of(0) } };
-}
 describe('clear sky', () => {
   test('has the constants of the paper, by hand', () => {
     // sea level, Linke 3: no thinning; 2000 m, Linke 2: exp(−0.25) = 0.7788008 and exp(−1.6) = 0.2018965

@@ -180,7 +180,6 @@ describe('a controller', () => {
     expect(lane.maxOutputW[0]!).toBeLessThan(0.975 * throughCable);
     expect(lane.maxOutputW[0]!).toBeGreaterThan(0.93 * throughCable);
     expect(short.maxOutputW[0]!).toBeGreaterThan(lane.maxOutputW[0]!);
-    expect(lane.converter).toBeDefined();
   });
 
   test('of a whole lane stands on the bank’s voltage', () => {
