@@ -75,7 +75,10 @@ export function createStampReader(order: DateOrder): StampReader {
   return reader;
 }
 
-/** Plain seconds or milliseconds since 1970, as ten or thirteen digits [ms]; NaN when it is not. No log is of the 20th century, so 19… is seconds. */
+/**
+ * Plain seconds or milliseconds since 1970, as ten or thirteen digits [ms]; NaN when it is not. No log is of the 20th
+ * century, so that ten digits from 19 on are seconds here, where in weather they are hours.
+ */
 function epochMs(text: string): number {
   if (text.length !== 10 && text.length !== 13) return Number.NaN;
   if (text.charCodeAt(0) !== 49) return Number.NaN;

@@ -187,7 +187,7 @@ function spansWithin(spans: readonly OffsetSpan[], fromMs: number, toMs: number)
   ];
 }
 
-/** The instant of a local civil hour of a day (an hour that comes twice is the later one; one that a clock change skips is as much later). */
+/** The instant of a local civil hour of a day: of an hour that comes twice the later one; one that is skipped is as much later. */
 export function civilHourMs(day: CivilDay, hour: number): number {
   const before = day.offsets[0]!;
   const atMs = (span: OffsetSpan) => day.startMs + (before.utcOffsetH - span.utcOffsetH) * HOUR_MS + hour * HOUR_MS;

@@ -33,7 +33,8 @@ export function dateOrderOf(samples: readonly string[]): DateOrder | undefined {
 
 /**
  * Reads a date with or without a time of day: ISO 8601, YYYY/MM/DD, DD.MM.YYYY, MM/DD/YYYY, compact YYYYMMDDHHMM, seconds
- * or milliseconds since 1970. Ten digits from 19… on are YYYYMMDDHH, as seconds they would lie after 2030. 24:00 is the midnight that ends the day. Undefined when it is none of these.
+ * or milliseconds since 1970. Ten digits from 19… on are YYYYMMDDHH: as seconds they would lie after 2030. 24:00 is the
+ * midnight that ends the day. Undefined when it is none of these.
  */
 export function readStamp(text: string, order: DateOrder): Stamp | undefined {
   if (text.length > LONGEST_STAMP) return undefined;
