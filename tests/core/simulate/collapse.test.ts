@@ -28,3 +28,20 @@ test.each([
       }
   },
 );
+
+test.each([
+  'battery: { chemistry: AGM, capacity: 2.14 Ah, disconnect: 0, floor: 0, cable: { length: 1 m, section: 4 mm2 } }, loads: [{ name: lamp, power: 17 W, hours: 3, cable: { length: 5 m, section: 1 mm2 } }]',
+  'battery: { chemistry: flooded, capacity: 34.54 Ah, health: 5 %, disconnect: 0, floor: 0 }, loads: [{ name: lamp, power: 4 W }]',
+])(
+  'an emptied bank of an amp-hour or two behind a small PWM panel: books close to what its currents are solved to (%#)',
+  (parts) => {
+    const { rig } = readRig(`{ ${parts}, solar: [{ power: 5 W, controller: { kind: PWM } }] }`);
+    const at = { latDeg: 0, lonDeg: 5 };
+    for (const startSoc of [0.5, 0.1, 0.02]) {
+      const trip = { ...withoutTrip({ at, from: '2026-01-10', days: 3 }), startSoc };
+      const { summary } = simulate(rig, trip, { seed: 1, stepH: 1 });
+      // 1e-5 A at 16 V through 72 h
+      expect(Math.abs(summary.ledgerErrorWh)).toBeLessThan(1e-5 * 16 * 72);
+    }
+  },
+);

@@ -77,7 +77,7 @@ export * from './loop-columns.js';
 export { copyState, type LoopState, layOutSteps, loopState } from './loop-state.js';
 
 /** Current to which the bus is solved; through the battery's resistance it is below a microvolt [A]. */
-const CURRENT_TOLERANCE_A = 1e-5;
+export const CURRENT_TOLERANCE_A = 1e-5;
 const MOST_ROUNDS = 60;
 /** Of a step: a phase shorter than this is not worth solving. */
 const SHORTEST_PHASE = 1e-6;

@@ -5,15 +5,20 @@ import { batteryUseOf } from './battery-use.js';
 import { chargeReportOf } from './charge-report.js';
 import { type ConditionOptions, conditionsFor } from './conditions.js';
 import { fridgeReportsOf } from './fridge-report.js';
-import { type LoopOutput, loopOutput } from './loop.js';
+import { CURRENT_TOLERANCE_A, type LoopOutput, loopOutput } from './loop.js';
 import { runWhole } from './run-whole.js';
 import { dailyOf, loadRowsOf, summaryOf } from './summarise.js';
 import type { Conditions, Run, Trace } from './types.js';
 import { warningsOf } from './warnings.js';
 import { wearOfRun } from './wear-of-run.js';
 
-/** The ledger must close to this share of what went through; above it the run is a fault of ours. */
+/**
+ * The ledger must close to this share of what went through, and to what the loop may leave unsolved of each step's current;
+ * above it the run is a fault of ours.
+ */
 const LEDGER_TOLERANCE = 1e-6;
+/** No bank of nominal 12 V stands higher [V]. */
+const HIGHEST_V = 16;
 
 /**
  * Follows a rig through a trip.
@@ -55,7 +60,10 @@ export function runOf(assembled: Assembled): Run {
   const summary = summaryOf(assembled, out, books, daily);
   const throughputWh =
     summary.pvHarvestWh + summary.alternatorWh + summary.mainsWh + summary.loadWh + Math.abs(summary.storedChangeWh);
-  if (!(Math.abs(summary.ledgerErrorWh) <= LEDGER_TOLERANCE * Math.max(1, throughputWh)))
+  const { nominalV, series } = assembled.rig.battery;
+  const unsolvedW = (CURRENT_TOLERANCE_A * HIGHEST_V * nominalV * series) / 12;
+  const unsolvedWh = unsolvedW * input.steps * input.stepH;
+  if (!(Math.abs(summary.ledgerErrorWh) <= LEDGER_TOLERANCE * throughputWh + unsolvedWh))
     throw new InternalError(`the ledger does not close: ${summary.ledgerErrorWh} Wh of ${throughputWh} Wh`);
   const loads = loadRowsOf(assembled, out, books);
   return {
