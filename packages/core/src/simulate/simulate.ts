@@ -17,7 +17,7 @@ import { wearOfRun } from './wear-of-run.js';
  * above it the run is a fault of ours.
  */
 const LEDGER_TOLERANCE = 1e-6;
-/** No bank of nominal 12 V stands higher [V]. */
+/** No bank of nominal 12 V stands higher [V]. Common practice, no source. */
 const HIGHEST_V = 16;
 
 /**
