@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { type LoopInput, loopOutput, PWM } from '../../packages/core/src/simulate/loop.js';
+import { type LoopInput, loopOutput, PWM } from '../../packages/core/src/simulate/loop/loop.js';
 
 /** Whether this machine can build the C loop. */
 export const hasGcc = spawnSync('gcc', ['--version']).status === 0;

@@ -1,6 +1,6 @@
 import { readRig, readTrip } from '@stayput/core';
-import { type Assembled, assemble } from '../../packages/core/src/simulate/assemble.js';
-import { conditionsFor } from '../../packages/core/src/simulate/conditions.js';
+import { type Assembled, assemble } from '../../packages/core/src/simulate/inputs/assemble.js';
+import { conditionsFor } from '../../packages/core/src/simulate/inputs/conditions.js';
 
 /** Invented rigs that lead the loop through its branches, each with the place and season it is in. */
 export interface LoopCase {

@@ -1,6 +1,6 @@
 import { conditionsFor, readRig, withoutTrip } from '@stayput/core';
-import { assemble } from '../../packages/core/src/simulate/assemble.js';
-import { runOf } from '../../packages/core/src/simulate/simulate.js';
+import { assemble } from '../../packages/core/src/simulate/inputs/assemble.js';
+import { runOf } from '../../packages/core/src/simulate/run/simulate.js';
 import { LOOP_CASES } from './cases.js';
 import type { Measure } from './report.js';
 

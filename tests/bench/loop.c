@@ -1,6 +1,6 @@
 /*
  * The step loop once more, in C: a second opinion on every number, and the measure of speed. Written from the physics
- * and the contract in packages/core/src/simulate/loop-columns.ts; it agrees in the method (one equation a step, Newton
+ * and the contract in packages/core/src/simulate/loop/loop-columns.ts; it agrees in the method (one equation a step, Newton
  * inside a bracket, phases split at the cut-off) and in nothing else.
  *
  *   cc -O2 -ffp-contract=off -o loop loop.c -lm;  ./loop REPEATS < input > output

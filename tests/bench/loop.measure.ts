@@ -1,5 +1,5 @@
-import { loopOutput, loopState, runLoop } from '../../packages/core/src/simulate/loop.js';
-import { layOutSteps } from '../../packages/core/src/simulate/loop-state.js';
+import { loopOutput, loopState, runLoop } from '../../packages/core/src/simulate/loop/loop.js';
+import { layOutSteps } from '../../packages/core/src/simulate/loop/loop-state.js';
 import { buildCLoop, hasGcc } from './c-loop.js';
 import { assembleCase, LOOP_CASES } from './cases.js';
 import type { Measure } from './report.js';

@@ -13,10 +13,10 @@ import { allShapes, shapeOf } from '../../packages/cli/src/help/shape.js';
 import { TOPICS } from '../../packages/cli/src/help/topics.js';
 import { unitsTopic } from '../../packages/cli/src/help/units-topic.js';
 import { WEATHER_HEADINGS } from '../../packages/cli/src/help/weather-topic.js';
-import { readHeading } from '../../packages/core/src/log/heading-wording.js';
-import { roleOf } from '../../packages/core/src/place/index.js';
+import { readHeading } from '../../packages/core/src/log/columns/heading-wording.js';
 import { DIMENSIONS, type Dimension, parseQuantity } from '../../packages/core/src/quantity/index.js';
 import { jsonSchemas, readParts, readRig, readTrip } from '../../packages/core/src/rig/index.js';
+import { roleOf } from '../../packages/core/src/table/index.js';
 import { PROGRAM, stayput } from './run-cli.js';
 import { definitions } from './stub-io.js';
 

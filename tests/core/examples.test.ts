@@ -42,11 +42,11 @@ test('the README shows the library at work, and so do its main functions', () =>
       'README.md',
       'packages/core/README.md',
       'rig/read-rig.ts',
-      'simulate/simulate.ts',
-      'study/stay.ts',
-      'study/size.ts',
+      'simulate/run/simulate.ts',
+      'study/stay/stay.ts',
+      'study/size/size.ts',
       'wire/circuits.ts',
-      'log/log-table.ts',
+      'log/read/log-table.ts',
     ]),
   );
 });

@@ -1,9 +1,9 @@
 import { type Rig, readRig, readTrip, simulate } from '@stayput/core';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { assemble } from '../../packages/core/src/simulate/assemble.js';
-import { conditionsFor } from '../../packages/core/src/simulate/conditions.js';
-import { CONVERTER, loopOutput, loopState, runLoop } from '../../packages/core/src/simulate/loop.js';
+import { assemble } from '../../packages/core/src/simulate/inputs/assemble.js';
+import { conditionsFor } from '../../packages/core/src/simulate/inputs/conditions.js';
+import { CONVERTER, loopOutput, loopState, runLoop } from '../../packages/core/src/simulate/loop/loop.js';
 import { rigText, tripText } from './random-rig.js';
 
 const rigOf = (text: string): Rig => readRig(text).rig;

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { solarLane } from '../../packages/core/src/simulate/index.js';
-import { arrayYieldWh } from '../../packages/core/src/study/array-year.js';
-import { tilted } from '../../packages/core/src/study/best-tilt.js';
-import { calendarOf } from '../../packages/core/src/study/calendar.js';
 import { weatherCases, yieldStudy } from '../../packages/core/src/study/index.js';
+import { calendarOf } from '../../packages/core/src/study/run/calendar.js';
+import { arrayYieldWh } from '../../packages/core/src/study/yield/array-year.js';
+import { tilted } from '../../packages/core/src/study/yield/best-tilt.js';
 import { someRig } from '../core/study/rig-fixture.js';
 
 const real = (min: number, max: number) => fc.double({ min, max, noNaN: true });

@@ -1,13 +1,7 @@
-import {
-  allPlaces,
-  clearnessAt,
-  clearnessCurve,
-  climateWeather,
-  dullClearness,
-  findPlace,
-  sunColumns,
-} from '../../packages/core/src/place/index.js';
-import { normalQuantile, normalShare } from '../../packages/core/src/place/normal-distribution.js';
+import { normalQuantile, normalShare } from '../../packages/core/src/math/normal-distribution.js';
+import { allPlaces, findPlace } from '../../packages/core/src/place/index.js';
+import { sunColumns } from '../../packages/core/src/sky/index.js';
+import { clearnessAt, clearnessCurve, climateWeather, dullClearness } from '../../packages/core/src/weather/index.js';
 import type { PublishedCheck } from './check.js';
 
 const AGUIAR = 'Aguiar, Collares-Pereira & Conde, Solar Energy 40(3), 1988, p. 269';

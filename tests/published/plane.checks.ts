@@ -16,7 +16,7 @@ import {
   skyDiffuseWm2,
   skyIncidenceDeg,
   skyView,
-} from '../../packages/core/src/place/index.js';
+} from '../../packages/core/src/sky/index.js';
 import type { PublishedCheck } from './check.js';
 
 const RAD = Math.PI / 180;

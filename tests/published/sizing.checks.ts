@@ -12,7 +12,7 @@ import {
   storageDays,
   storageFor,
   WIRE_EFFICIENCY,
-} from '../../packages/core/src/study/worksheet.js';
+} from '../../packages/core/src/study/size/worksheet.js';
 import type { PublishedCheck } from './check.js';
 
 const recomputed = 'recomputed from the published formula' as const;

@@ -9,7 +9,7 @@ import {
   planeColumns,
   type SkyModel,
   sunColumns,
-} from '../../packages/core/src/place/index.js';
+} from '../../packages/core/src/sky/index.js';
 
 // Held against open measurements, which are not part of the project: each test is skipped where they are absent.
 const GOLDEN = fileURLToPath(new URL('../../../shared/data/measured/golden-measured-hourly-2012.csv', import.meta.url));

@@ -12,7 +12,7 @@ import {
   spencerDistanceFactor,
   sunFromHourAngle,
   sunsetHourAngleDeg,
-} from '../../packages/core/src/place/index.js';
+} from '../../packages/core/src/sky/index.js';
 import type { PublishedCheck } from './check.js';
 
 const RAD = Math.PI / 180;

@@ -8,7 +8,7 @@ import {
   sunPosition,
   sunsetHourAngleDeg,
   sunTimes,
-} from '../../packages/core/src/place/index.js';
+} from '../../packages/core/src/sky/index.js';
 import type { PublishedCheck } from './check.js';
 
 const RAD = Math.PI / 180;

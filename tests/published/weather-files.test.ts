@@ -1,15 +1,13 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import {
-  climateWeather,
   type Grid,
   planeColumns,
-  readWeatherFile,
   type SunColumns,
   sunColumns,
   type WeatherColumns,
-  weatherOnGrid,
-} from '../../packages/core/src/place/index.js';
+} from '../../packages/core/src/sky/index.js';
+import { climateWeather, readWeatherFile, weatherOnGrid } from '../../packages/core/src/weather/index.js';
 
 // Held against open weather files, which are not part of the project: each test is skipped where they are absent.
 const DATA = new URL('../../../shared/data/', import.meta.url);

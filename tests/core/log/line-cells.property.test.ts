@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { createLineCells } from '../../../packages/core/src/log/line-cells.js';
-import { splitLine } from '../../../packages/core/src/log/split-line.js';
+import { createLineCells } from '../../../packages/core/src/log/cells/line-cells.js';
+import { splitLine } from '../../../packages/core/src/log/cells/split-line.js';
 
 const cell = fc.oneof(
   fc.string({ maxLength: 8 }).map((text) => text.replaceAll('\u0001', '')),

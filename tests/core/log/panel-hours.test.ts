@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { panelHours } from '../../../packages/core/src/log/panel-hours.js';
+import { panelHours } from '../../../packages/core/src/log/replay/panel-hours.js';
 import { itineraryFor } from '../../../packages/core/src/place/index.js';
 import { withoutTrip } from '../../../packages/core/src/rig/index.js';
 

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { calibrate, compareLog, readLogTable, readRig } from '@stayput/core';
 import { expect, test } from 'vitest';
-import { panelStep } from '../../../packages/core/src/log/panel-step.js';
+import { panelStep } from '../../../packages/core/src/log/replay/panel-step.js';
 import { itineraryFor } from '../../../packages/core/src/place/index.js';
 import { withoutTrip } from '../../../packages/core/src/rig/index.js';
 import type { InventedVan } from '../../fixtures/log/invented-log.js';

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { createClockReader } from '../../../packages/core/src/log/clock-reader.js';
-import { createStampReader } from '../../../packages/core/src/log/stamp-reader.js';
-import { readStamp, readTimeOfDay } from '../../../packages/core/src/place/index.js';
+import { createClockReader } from '../../../packages/core/src/log/clock/clock-reader.js';
+import { createStampReader } from '../../../packages/core/src/log/clock/stamp-reader.js';
+import { readStamp, readTimeOfDay } from '../../../packages/core/src/table/index.js';
 
 const part = (most: number) =>
   fc

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { createZoneClock } from '../../../packages/core/src/log/zone-clock.js';
+import { createZoneClock } from '../../../packages/core/src/log/clock/zone-clock.js';
 import { utcOffsetH } from '../../../packages/core/src/place/index.js';
 
 /** Changes of the clocks by the IANA database, one of them by half an hour. */

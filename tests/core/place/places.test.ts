@@ -4,13 +4,13 @@ import {
   type ClimatePlace,
   climateAt,
   climateFrom,
-  extraterrestrialMonths,
   findPlace,
   greatCircleKm,
   nearestPlaces,
   placeFor,
 } from '../../../packages/core/src/place/index.js';
 import { ConfigError } from '../../../packages/core/src/rig/index.js';
+import { extraterrestrialMonths } from '../../../packages/core/src/sky/index.js';
 
 // The table is made once: this test, the first of the room to ask for it, looks at a row whole.
 test('a place of the table is given whole, under each way to write its name', () => {

@@ -1,7 +1,7 @@
 import { batteryModel } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
 import { storedWh } from '../../../packages/core/src/battery/index.js';
-import { account, LOSS_PLACES } from '../../../packages/core/src/simulate/account.js';
+import { account, LOSS_PLACES } from '../../../packages/core/src/simulate/ledger/account.js';
 import { byHand } from './by-hand.js';
 
 /** IEC 60228 class 5 at 20 °C, out and back, warmed to 30 °C. */

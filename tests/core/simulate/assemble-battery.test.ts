@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { climateReads } from '../../../packages/core/src/simulate/assemble-battery.js';
+import { climateReads } from '../../../packages/core/src/simulate/inputs/assemble-battery.js';
 import { assembledFor, copperOhm, rigOf } from './made-hours.js';
 
 const LFP = 'battery: { chemistry: LFP, capacity: 100 Ah, thermalLag: 0 h';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { CONVERTER, PWM, RELAY } from '../../../packages/core/src/simulate/loop.js';
+import { CONVERTER, PWM, RELAY } from '../../../packages/core/src/simulate/loop/loop.js';
 import { assembledFor, copperOhm } from './made-hours.js';
 
 const LFP = 'battery: { chemistry: LFP, capacity: 100 Ah }';

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { assemble } from '../../../packages/core/src/simulate/assemble.js';
-import { cableTerm } from '../../../packages/core/src/simulate/assemble-loads.js';
+import { assemble } from '../../../packages/core/src/simulate/inputs/assemble.js';
+import { cableTerm } from '../../../packages/core/src/simulate/inputs/assemble-loads.js';
 import { assembledFor, copperOhm, madeHours, rigOf } from './made-hours.js';
 
 const LFP = 'battery: { chemistry: LFP, capacity: 100 Ah }';

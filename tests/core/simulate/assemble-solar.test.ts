@@ -6,7 +6,7 @@ import {
   litPlane,
   type SolarLane,
   solarLane,
-} from '../../../packages/core/src/simulate/assemble-solar.js';
+} from '../../../packages/core/src/simulate/inputs/assemble-solar.js';
 import { madeHours, rigOf } from './made-hours.js';
 
 const LFP = 'battery: { chemistry: LFP, capacity: 100 Ah }';

@@ -1,8 +1,8 @@
 import { readRig, readTrip } from '@stayput/core';
-import { type Accounts, LOSS_PLACES, type LossPlace } from '../../../packages/core/src/simulate/account.js';
-import { type Assembled, assemble } from '../../../packages/core/src/simulate/assemble.js';
-import { conditionsFor } from '../../../packages/core/src/simulate/conditions.js';
-import { type LoopOutput, loopOutput } from '../../../packages/core/src/simulate/loop.js';
+import { type Assembled, assemble } from '../../../packages/core/src/simulate/inputs/assemble.js';
+import { conditionsFor } from '../../../packages/core/src/simulate/inputs/conditions.js';
+import { type Accounts, LOSS_PLACES, type LossPlace } from '../../../packages/core/src/simulate/ledger/account.js';
+import { type LoopOutput, loopOutput } from '../../../packages/core/src/simulate/loop/loop.js';
 
 /** Two stops an hour apart on the clock, so the first day has 23 h; the year's clocks do not change meanwhile. */
 export const TWO_DAYS = `

@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest';
-import { chargeReportOf } from '../../../packages/core/src/simulate/charge-report.js';
 import {
   LIMIT_COLD,
   LIMIT_FULL,
@@ -7,7 +6,8 @@ import {
   LIMIT_RATING,
   LIMIT_SOURCE,
   LIMIT_VOLTAGE,
-} from '../../../packages/core/src/simulate/loop.js';
+} from '../../../packages/core/src/simulate/loop/loop.js';
+import { chargeReportOf } from '../../../packages/core/src/simulate/report/charge-report.js';
 import { CHARGE_CAUSES, type ChargeCause, type DailyRow } from '../../../packages/core/src/simulate/types.js';
 import { byHand, emptyBooks, TWO_DAYS } from './by-hand.js';
 

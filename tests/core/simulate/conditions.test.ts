@@ -1,7 +1,7 @@
 import { conditionsFor, readTrip, type Trip, withoutTrip } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
-import { climateOf, placesOf, weatherYears } from '../../../packages/core/src/simulate/conditions.js';
-import { iso, madeUpCsv } from '../place/weather-made-up.js';
+import { climateOf, placesOf, weatherYears } from '../../../packages/core/src/simulate/inputs/conditions.js';
+import { iso, madeUpCsv } from '../weather/weather-made-up.js';
 
 const months = (ghi: number, tMax: number, tMin: number) => ({
   ghiKwhM2Day: Array<number>(12).fill(ghi),

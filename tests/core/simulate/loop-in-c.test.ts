@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { type LoopInput, loopOutput, loopState, runLoop } from '../../../packages/core/src/simulate/loop.js';
+import { type LoopInput, loopOutput, loopState, runLoop } from '../../../packages/core/src/simulate/loop/loop.js';
 import { buildCLoop, type CLoop, hasGcc } from '../../bench/c-loop.js';
 import { assembleCase, LOOP_CASES } from '../../bench/cases.js';
 import { randomLoop } from './random-loop.js';

@@ -15,7 +15,7 @@ import {
   PWM,
   RELAY,
   runLoop,
-} from '../../../packages/core/src/simulate/loop.js';
+} from '../../../packages/core/src/simulate/loop/loop.js';
 import { randomLoop } from './random-loop.js';
 
 /** A charger lane; a function of the step where it changes. */

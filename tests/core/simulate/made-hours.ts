@@ -1,5 +1,5 @@
 import { type Conditions, conditionsFor, type Rig, readRig, readTrip } from '@stayput/core';
-import { assemble } from '../../../packages/core/src/simulate/assemble.js';
+import { assemble } from '../../../packages/core/src/simulate/inputs/assemble.js';
 
 type ByHour = number | ((hour: number) => number);
 

@@ -1,4 +1,4 @@
-import { CONVERTER, type LoopInput, PWM, RELAY } from '../../../packages/core/src/simulate/loop.js';
+import { CONVERTER, type LoopInput, PWM, RELAY } from '../../../packages/core/src/simulate/loop/loop.js';
 
 const STEPS = 30;
 /** Of a PWM lane's table: from this voltage on, so many points half a volt apart; one ends within the bus's voltages. */

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
-import { loopState } from '../../../packages/core/src/simulate/loop.js';
-import { BATTERY_STEP_WIDTH } from '../../../packages/core/src/simulate/loop-state.js';
-import { rehearse } from '../../../packages/core/src/simulate/rehearse.js';
+import { loopState } from '../../../packages/core/src/simulate/loop/loop.js';
+import { BATTERY_STEP_WIDTH } from '../../../packages/core/src/simulate/loop/loop-state.js';
+import { rehearse } from '../../../packages/core/src/simulate/loop/rehearse.js';
 import { assembleCase, LOOP_CASES } from '../../bench/cases.js';
 
 /** The steps whose battery a rehearsal looks at. */

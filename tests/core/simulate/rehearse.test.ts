@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { loopOutput, loopState, runLoop } from '../../../packages/core/src/simulate/loop.js';
-import { rehearse } from '../../../packages/core/src/simulate/rehearse.js';
+import { loopOutput, loopState, runLoop } from '../../../packages/core/src/simulate/loop/loop.js';
+import { rehearse } from '../../../packages/core/src/simulate/loop/rehearse.js';
 import { assembleCase, LOOP_CASES } from '../../bench/cases.js';
 
 const sameBytes = (a: Float64Array, b: Float64Array) => Buffer.from(a.buffer).equals(Buffer.from(b.buffer));

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { batteryUseOf } from '../../../packages/core/src/simulate/battery-use.js';
-import { fridgeReportsOf } from '../../../packages/core/src/simulate/fridge-report.js';
+import { batteryUseOf } from '../../../packages/core/src/simulate/ledger/battery-use.js';
+import { fridgeReportsOf } from '../../../packages/core/src/simulate/report/fridge-report.js';
+import { wearOfRun } from '../../../packages/core/src/simulate/report/wear-of-run.js';
 import type { Summary } from '../../../packages/core/src/simulate/types.js';
-import { wearOfRun } from '../../../packages/core/src/simulate/wear-of-run.js';
 import { byHand, emptyBooks } from './by-hand.js';
 
 describe('how a fridge fared, by month and by day', () => {

@@ -1,12 +1,12 @@
 import { expect, test } from 'vitest';
-import { layOutSteps, loopOutput, loopState, runLoop } from '../../../packages/core/src/simulate/loop.js';
+import { layOutSteps, loopOutput, loopState, runLoop } from '../../../packages/core/src/simulate/loop/loop.js';
 import {
   CHARGER_STEP_WIDTH,
   FRIDGE_STEP_WIDTH,
   LOAD_WIDTH,
   SHARE,
-} from '../../../packages/core/src/simulate/loop-state.js';
-import { runPart, setChargerShare } from '../../../packages/core/src/simulate/run-part.js';
+} from '../../../packages/core/src/simulate/loop/loop-state.js';
+import { runPart, setChargerShare } from '../../../packages/core/src/simulate/run/run-part.js';
 import { assembledFor } from './made-hours.js';
 import { randomLoop } from './random-loop.js';
 

@@ -1,8 +1,8 @@
 import { InternalError } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
-import { loopOutput } from '../../../packages/core/src/simulate/loop.js';
-import { runWhole } from '../../../packages/core/src/simulate/run-whole.js';
-import { runOf } from '../../../packages/core/src/simulate/simulate.js';
+import { loopOutput } from '../../../packages/core/src/simulate/loop/loop.js';
+import { runWhole } from '../../../packages/core/src/simulate/run/run-whole.js';
+import { runOf } from '../../../packages/core/src/simulate/run/simulate.js';
 import { byHand } from './by-hand.js';
 
 /** 94 steps of half an hour, in which the battery runs empty. */

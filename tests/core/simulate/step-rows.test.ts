@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { layOutSteps, loopState } from '../../../packages/core/src/simulate/loop.js';
-import { fillBatteryRows, fillStepRows, scaleLoadRows } from '../../../packages/core/src/simulate/step-rows.js';
+import { fillBatteryRows, fillStepRows, scaleLoadRows } from '../../../packages/core/src/simulate/inputs/step-rows.js';
+import { layOutSteps, loopState } from '../../../packages/core/src/simulate/loop/loop.js';
 import { byHand } from './by-hand.js';
 
 const FRIDGES = `

@@ -1,13 +1,13 @@
 import { expect, test } from 'vitest';
-import { LOSS_PLACES } from '../../../packages/core/src/simulate/account.js';
+import { LOSS_PLACES } from '../../../packages/core/src/simulate/ledger/account.js';
 import {
   LIMIT_COLD,
   LIMIT_FULL,
   LIMIT_RATING,
   LIMIT_SOURCE,
   LIMIT_VOLTAGE,
-} from '../../../packages/core/src/simulate/loop.js';
-import { dailyOf, dayBounds, loadRowsOf, summaryOf } from '../../../packages/core/src/simulate/summarise.js';
+} from '../../../packages/core/src/simulate/loop/loop.js';
+import { dailyOf, dayBounds, loadRowsOf, summaryOf } from '../../../packages/core/src/simulate/report/summarise.js';
 import { byHand, emptyBooks } from './by-hand.js';
 
 /** The trip has a day of 23 h and one of 24 h, so 46 and 48 steps of half an hour; 100 Ah, the floor at a fifth. */

@@ -1,7 +1,7 @@
 import { readRig } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
-import { assemble, whenDriven } from '../../../packages/core/src/simulate/assemble.js';
-import { makeAnew, partMemory } from '../../../packages/core/src/simulate/part-memory.js';
+import { assemble, whenDriven } from '../../../packages/core/src/simulate/inputs/assemble.js';
+import { makeAnew, partMemory } from '../../../packages/core/src/simulate/inputs/part-memory.js';
 import { madeHours } from './made-hours.js';
 
 const TEXT = `

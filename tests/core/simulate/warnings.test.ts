@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { LIMIT_COLD, LIMIT_FULL, LIMIT_VOLTAGE } from '../../../packages/core/src/simulate/loop.js';
+import { LIMIT_COLD, LIMIT_FULL, LIMIT_VOLTAGE } from '../../../packages/core/src/simulate/loop/loop.js';
+import { warningsOf } from '../../../packages/core/src/simulate/report/warnings.js';
 import type { DailyRow, LoadRow, Summary } from '../../../packages/core/src/simulate/types.js';
-import { warningsOf } from '../../../packages/core/src/simulate/warnings.js';
 import { byHand, TWO_DAYS } from './by-hand.js';
 
 /** Invented: nothing is amiss with it, wherever it stands. */

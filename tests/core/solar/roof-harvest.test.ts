@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { planeColumns, sunColumns } from '../../../packages/core/src/place/index.js';
+import { planeColumns, sunColumns } from '../../../packages/core/src/sky/index.js';
 import { arrayColumns, mpptConverter, mpptMaxOutputW } from '../../../packages/core/src/solar/index.js';
 import { someArray } from './array-fixture.js';
 

@@ -1,10 +1,10 @@
 import { outcomeOf, readParts, readRig, type SizeResult, sizeStudy, weatherYears, withoutTrip } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
 import { assemble } from '../../../packages/core/src/simulate/index.js';
-import { brokenLimits, limitsOf, picksOf } from '../../../packages/core/src/study/size-list.js';
-import { rigWith } from '../../../packages/core/src/study/size-rig.js';
-import { Runner, Target } from '../../../packages/core/src/study/size-runs.js';
-import { SizeYear } from '../../../packages/core/src/study/size-year.js';
+import { brokenLimits, limitsOf, picksOf } from '../../../packages/core/src/study/size/size-list.js';
+import { rigWith } from '../../../packages/core/src/study/size/size-rig.js';
+import { Runner, Target } from '../../../packages/core/src/study/size/size-runs.js';
+import { SizeYear } from '../../../packages/core/src/study/size/size-year.js';
 
 /** Invented: all kinds of load and charger, so that no column of the loop is left out. */
 const FULL_RIG = `

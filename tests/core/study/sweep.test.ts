@@ -1,14 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { percentile } from '../../../packages/core/src/math/index.js';
 import { readRig, readTrip } from '../../../packages/core/src/rig/index.js';
 import { assemble, conditionsFor, simulateUnder } from '../../../packages/core/src/simulate/index.js';
-import {
-  openSweep,
-  outcomeOf,
-  percentile,
-  SWEEP_FIGURES,
-  type SweepRequest,
-} from '../../../packages/core/src/study/index.js';
+import { openSweep, outcomeOf, SWEEP_FIGURES, type SweepRequest } from '../../../packages/core/src/study/index.js';
 
 const rig = {
   text: readFileSync(new URL('../../../examples/heron.yaml', import.meta.url), 'utf8'),

@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { readWeatherFile, type WeatherSeries } from '../../../packages/core/src/place/index.js';
 import { yieldStudy } from '../../../packages/core/src/study/index.js';
+import { readWeatherFile, type WeatherSeries } from '../../../packages/core/src/weather/index.js';
 import { someRig } from './rig-fixture.js';
 
 const folder = new URL('../../../../shared/data/hourly/', import.meta.url);

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { percentile } from '../../../packages/core/src/math/index.js';
 import { ConfigError, readTrip } from '../../../packages/core/src/rig/index.js';
 import { simulate } from '../../../packages/core/src/simulate/index.js';
-import { percentile, YIELD_LOSSES, type YieldStudy, yieldStudy } from '../../../packages/core/src/study/index.js';
+import { YIELD_LOSSES, type YieldStudy, yieldStudy } from '../../../packages/core/src/study/index.js';
 import { someRig } from './rig-fixture.js';
 
 const at = (latDeg: number, lonDeg = 0) => ({ at: { latDeg, lonDeg }, elevationM: 100 });

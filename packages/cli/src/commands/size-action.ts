@@ -1,5 +1,6 @@
 import {
   checkRig,
+  DAY_MS,
   type Finding,
   type PartsList,
   type Rig,
@@ -178,7 +179,7 @@ function spanOf({ month, from, days = USUAL_DAYS }: SizeCommandOptions): { from:
   const names = first === last ? monthText(first) : `${monthText(first)} to ${monthText(last)}`;
   return {
     from: new Date(start).toISOString().slice(0, 10),
-    days: Math.round((end - start) / 86_400_000),
+    days: Math.round((end - start) / DAY_MS),
     span: names,
   };
 }

@@ -1,3 +1,4 @@
+import { MONTH_NAMES } from '@stayput/core';
 /** Three significant digits, thousands set apart: 1,234 · 12.3 · 0.123. Nothing is shown as -0 or 1e21. */
 export function significant(value: number, digits = 3): string {
   if (!Number.isFinite(value)) return '-';
@@ -38,7 +39,6 @@ export function counted(count: number, noun: string): string {
   return `${fixed(count, 0)} ${noun}${count === 1 ? '' : 's'}`;
 }
 
-const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'] as const;
 const WEEKDAYS = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'] as const;
 
 /** "3 Oct" from an ISO date or date and time. */
@@ -47,7 +47,7 @@ export function dayText(iso: string): string {
 }
 
 export function monthText(iso: string): string {
-  return MONTHS[Number(iso.slice(5, 7)) - 1] ?? iso;
+  return MONTH_NAMES[Number(iso.slice(5, 7)) - 1] ?? iso;
 }
 
 export const monthNames = [
@@ -67,7 +67,7 @@ export const monthNames = [
 
 /** "Jan" of 1. */
 export function monthName(month: number): string {
-  return MONTHS[month - 1] ?? String(month);
+  return MONTH_NAMES[month - 1] ?? String(month);
 }
 
 export function weekdayText(isoDate: string): string {

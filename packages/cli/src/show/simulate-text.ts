@@ -1,4 +1,5 @@
 import type { Finding, Rig, Run, RunRecovery, Trip } from '@stayput/core';
+import { HOUR_MS } from '@stayput/core';
 import type { TargetResult } from '../commands/targets.js';
 import type { Io } from '../io.js';
 import { batteryLines, engineLimits } from './battery-lines.js';
@@ -80,7 +81,7 @@ function chart(rig: Rig, { trace, days, summary }: Run, width: number, unicode: 
   for (let i = 1; i < steps; i++) if (trace.soc[i]! < trace.soc[step]!) step = i;
   const series = {
     soc: trace.soc,
-    days: days.map((day) => ({ date: day.date, firstStep: Math.round((day.startMs - startMs) / (stepH * 3.6e6)) })),
+    days: days.map((day) => ({ date: day.date, firstStep: Math.round((day.startMs - startMs) / (stepH * HOUR_MS)) })),
     floor: rig.battery.floor,
     lowest: { step, text: `${percent(summary.lowestSoc, rig.battery.floor)}, ${momentText(summary.lowestAt)}` },
   };

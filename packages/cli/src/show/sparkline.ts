@@ -1,4 +1,5 @@
 import type { Run } from '@stayput/core';
+import { HOUR_MS } from '@stayput/core';
 
 const EIGHTHS = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'] as const;
 
@@ -21,6 +22,6 @@ export function stretches(course: ArrayLike<number>, count: number): number[] {
 /** The state of charge over each day of a run. */
 export function socByDay({ trace, days }: Pick<Run, 'trace' | 'days'>): Float64Array[] {
   const { startMs, stepH, steps } = trace.grid;
-  const first = days.map((day) => Math.max(0, Math.round((day.startMs - startMs) / (stepH * 3.6e6))));
+  const first = days.map((day) => Math.max(0, Math.round((day.startMs - startMs) / (stepH * HOUR_MS))));
   return first.map((from, k) => trace.soc.subarray(from, first[k + 1] ?? steps));
 }

@@ -1,6 +1,5 @@
+import { HOUR_MS } from '../math/index.js';
 import type { ClockPoint, DayWindow } from '../rig/index.js';
-
-const HOUR_MS = 3_600_000;
 
 /**
  * One local civil day of the run, as the itinerary has them. Days are 23, 24 or 25 h long; the first and the last may reach beyond the grid,

@@ -1,5 +1,6 @@
-import type { Grid } from '../place/index.js';
+import { HOUR_MS } from '../math/index.js';
 import type { FridgeLoad } from '../rig/index.js';
+import type { Grid } from '../sky/index.js';
 import { clockMs, type DayInfo, timesUsed } from './day.js';
 import {
   compressorElectricW,
@@ -96,14 +97,14 @@ function heatGainColumn(
   for (const day of days) {
     const use = timesUsed(day, load.name);
     const doors = { fromMs: clockMs(day, DOOR_FROM_H), toMs: clockMs(day, DOOR_TO_H) };
-    const openH = (doors.toMs - doors.fromMs) / 3.6e6;
+    const openH = (doors.toMs - doors.fromMs) / HOUR_MS;
     if (openH > 0) addSpan(openings, grid, doors, (use * load.openingsPerDay) / openH);
     for (const food of load.warmFood) {
       const fromMs = clockMs(day, food.atH);
-      const atStep = Math.floor((fromMs - grid.startMs) / (grid.stepH * 3.6e6));
+      const atStep = Math.floor((fromMs - grid.startMs) / (grid.stepH * HOUR_MS));
       if (!(atStep >= 0 && atStep < grid.steps)) continue;
       const heatWh = foodHeatWh(use * food.massKg, food.temperatureC ?? roomC[atStep]!, setpointC);
-      addSpan(gainW, grid, { fromMs, toMs: fromMs + FOOD_COOLS_H * 3.6e6 }, heatWh / FOOD_COOLS_H);
+      addSpan(gainW, grid, { fromMs, toMs: fromMs + FOOD_COOLS_H * HOUR_MS }, heatWh / FOOD_COOLS_H);
     }
   }
   for (let i = 0; i < grid.steps; i++)

@@ -1,9 +1,8 @@
-import { dayStream, type Grid, uniform } from '../place/index.js';
+import { DAY_MS, dayStream, HOUR_MS, uniform } from '../math/index.js';
 import type { ScheduledLoad } from '../rig/index.js';
+import type { Grid } from '../sky/index.js';
 import { type DayInfo, type Span, timesUsed, windowSpans } from './day.js';
 
-const HOUR_MS = 3_600_000;
-const DAY_MS = 24 * HOUR_MS;
 /** No place on earth, so that loads and weather never share their draws. */
 const NOWHERE = { latDeg: 999, lonDeg: 999 } as const;
 

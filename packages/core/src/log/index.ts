@@ -1,14 +1,8 @@
-export { calibrate } from './calibrate.js';
-export {
-  type CalibrateOptions,
-  type Calibration,
-  FIT_NAMES,
-  type FitName,
-  type FittedValue,
-  type UntoldValue,
-} from './calibrate-types.js';
-export { type CivilDaySpan, civilDayAt } from './civil-days.js';
-export { compareLog } from './compare.js';
+export { calibrate } from './calibrate/calibrate.js';
+export { fittedRigText } from './calibrate/fitted-rig-text.js';
+export { type CivilDaySpan, civilDayAt } from './clock/civil-days.js';
+export { isClockZone, zoneOffsetH } from './clock/zone-clock.js';
+export { compareLog } from './compare/compare.js';
 export type {
   CompareDay,
   CompareHour,
@@ -17,19 +11,25 @@ export type {
   LogFindingCode,
   PanelShare,
   SideBySide,
-} from './compare-types.js';
-export { comparedLoads, type FitErrors, fitErrors, nightSteps } from './fit-errors.js';
-export { fittedRigText } from './fitted-rig-text.js';
-export { type Flows, flowsOf } from './flows.js';
-export { type LevelStep, levelStep } from './level-step.js';
-export type { LogLight } from './log-light.js';
-export { type LogSteps, logSteps } from './log-steps.js';
-export { createLogTable, type LogTable, readLogTable } from './log-table.js';
-export { type PanelHour, type PanelHours, panelHours, type Ratio, type ShadedBlock } from './panel-hours.js';
-export { createLogReader, readLog } from './read-log.js';
-export { REASONS as LOG_REASONS } from './reasons.js';
-export { type Log, type Replay, type ReplayOptions, replayOf } from './replay.js';
-export { tidyHeader, tidyLine } from './tidy-csv.js';
+} from './compare/compare-types.js';
+export {
+  type CalibrateOptions,
+  type Calibration,
+  FIT_NAMES,
+  type FitName,
+  type FittedValue,
+  type UntoldValue,
+} from './parts/calibrate-types.js';
+export { type Flows, flowsOf } from './read/flows.js';
+export { createLogTable, type LogTable, readLogTable } from './read/log-table.js';
+export { createLogReader, readLog } from './read/read-log.js';
+export { REASONS as LOG_REASONS } from './read/reasons.js';
+export { tidyHeader, tidyLine } from './read/tidy-csv.js';
+export { comparedLoads, type FitErrors, fitErrors, nightSteps } from './replay/fit-errors.js';
+export type { LogLight } from './replay/log-light.js';
+export { type LogSteps, logSteps } from './replay/log-steps.js';
+export { type PanelHour, type PanelHours, panelHours, type Ratio, type ShadedBlock } from './replay/panel-hours.js';
+export { type Log, type Replay, type ReplayOptions, replayOf } from './replay/replay.js';
 export {
   type ColumnFound,
   LOG_COLUMNS,
@@ -47,4 +47,3 @@ export {
   type SignFound,
   TIDY_HEADINGS,
 } from './types.js';
-export { isClockZone, zoneOffsetH } from './zone-clock.js';

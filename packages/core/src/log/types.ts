@@ -1,4 +1,4 @@
-import type { DateOrder } from '../place/index.js';
+import type { DateOrder } from '../table/index.js';
 
 /** What a column of a log may hold. Battery current and power are positive into the battery, as everywhere. */
 export const LOG_COLUMNS = [

@@ -1,4 +1,5 @@
 import { Temporal } from 'temporal-polyfill';
+import { DAY_MS } from '../math/index.js';
 
 /** A stretch of time with one offset from UTC. */
 export interface OffsetSpan {
@@ -21,8 +22,6 @@ export function isZone(zone: string): boolean {
 export function startOfDayMs(isoDate: string, zone: string): number {
   return Temporal.PlainDate.from(isoDate).toZonedDateTime(zone).epochMilliseconds;
 }
-
-const DAY_MS = 86_400_000;
 
 /** A civil date so many days on. */
 export function addDays(isoDate: string, days: number): string {

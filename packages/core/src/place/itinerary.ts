@@ -1,8 +1,10 @@
+import { DAY_MS, HOUR_MS } from '../math/index.js';
 import { ConfigError, type Stop, type Trip } from '../rig/index.js';
+import type { Grid } from '../sky/index.js';
+import { sunTimes } from '../sky/index.js';
 import { addDays, daysBetween, type OffsetSpan, offsetSpans, startOfDayMs } from './civil-time.js';
 import { findPlace, placeFor } from './places.js';
-import { sunTimes } from './sun.js';
-import type { Grid, Place } from './types.js';
+import type { Place } from './types.js';
 
 /** One local civil day of a run; 23 or 25 hours long when the clocks change, or when the zone does between stops. */
 export interface CivilDay {
@@ -44,9 +46,6 @@ export interface Itinerary {
   /** local civil hour at the middle of each step, 0..24 */
   readonly localHour: Float64Array;
 }
-
-const HOUR_MS = 3.6e6;
-const DAY_MS = 24 * HOUR_MS;
 
 /** Steps that divide the hour evenly [min]. */
 export const STEP_MINUTES = [1, 2, 3, 4, 5, 6, 10, 12, 15, 20, 30, 60] as const;

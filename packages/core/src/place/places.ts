@@ -1,8 +1,8 @@
 import tzLookup from '@photostructure/tz-lookup';
 import { closest } from '../quantity/index.js';
 import { ConfigError, type MonthlyClimate } from '../rig/index.js';
+import { extraterrestrialMonths } from '../sky/index.js';
 import { greatCircleKm } from './great-circle.js';
-import { extraterrestrialMonths } from './month-means.js';
 import { PLACE_SOURCES, PLACES_TABLE } from './places-table.js';
 import type { ClimatePlace, Place } from './types.js';
 

@@ -1,8 +1,11 @@
-export { type Assembled, assemble, whenDriven } from './assemble.js';
-export { type BatteryClimate, batteryClimate, batteryInput } from './assemble-battery.js';
-export type { EngineLane } from './assemble-chargers.js';
-export { compensation } from './assemble-chargers.js';
-export type { FridgeLane, InverterLane, PlainLane } from './assemble-loads.js';
+export { checkRig } from './check/check.js';
+export { controllerFindings } from './check/check-controller.js';
+export { describeRig, type Paragraph } from './check/describe.js';
+export type { Finding } from './check/finding.js';
+export { type Assembled, assemble, whenDriven } from './inputs/assemble.js';
+export { type BatteryClimate, batteryClimate, batteryInput } from './inputs/assemble-battery.js';
+export { compensation, type EngineLane } from './inputs/assemble-chargers.js';
+export type { FridgeLane, InverterLane, PlainLane, SocDraw } from './inputs/assemble-loads.js';
 export {
   arrayLane,
   controllerLane,
@@ -11,9 +14,7 @@ export {
   litPlane,
   type SolarLane,
   solarLane,
-} from './assemble-solar.js';
-export { checkRig } from './check.js';
-export { controllerFindings } from './check-controller.js';
+} from './inputs/assemble-solar.js';
 export {
   type ConditionOptions,
   climateOf,
@@ -25,10 +26,17 @@ export {
   type WeatherText,
   type WeatherYears,
   weatherYears,
-} from './conditions.js';
-export { CONDUCTOR_C } from './conductors.js';
-export { describeRig, type Paragraph } from './describe.js';
-export type { Finding } from './finding.js';
+} from './inputs/conditions.js';
+export { CONDUCTOR_C } from './inputs/conductors.js';
+export { partMemory, type Remember } from './inputs/part-memory.js';
+export {
+  BATTERY_STEP_WIDTH,
+  CHARGER_STEP_WIDTH,
+  type ChargerColumns,
+  fillBatteryRows,
+  fillStepRows,
+  scaleLoadRows,
+} from './inputs/step-rows.js';
 export {
   copyState,
   type LoopInput,
@@ -37,22 +45,12 @@ export {
   layOutSteps,
   loopOutput,
   loopState,
-} from './loop.js';
-export { partMemory, type Remember } from './part-memory.js';
-export { rehearse } from './rehearse.js';
-export { runPart, setChargerShare } from './run-part.js';
-export type { SocDraw } from './run-whole.js';
-export { runOf, simulate, simulateUnder } from './simulate.js';
-export {
-  BATTERY_STEP_WIDTH,
-  CHARGER_STEP_WIDTH,
-  type ChargerColumns,
-  fillBatteryRows,
-  fillStepRows,
-  scaleLoadRows,
-} from './step-rows.js';
-export { dayBounds, FULL_SOC } from './summarise.js';
-export { traceHeader, traceRow } from './trace.js';
+} from './loop/loop.js';
+export { rehearse } from './loop/rehearse.js';
+export { dayBounds, FULL_SOC } from './report/summarise.js';
+export { traceHeader, traceRow } from './report/trace.js';
+export { runPart, setChargerShare } from './run/run-part.js';
+export { runOf, simulate, simulateUnder } from './run/simulate.js';
 export {
   type BatteryUse,
   CHARGE_CAUSES,

@@ -1,5 +1,7 @@
 import type { Spread } from '../battery/index.js';
-import type { CivilDay, Grid, Itinerary, SunColumns, WeatherColumns, WeatherNote } from '../place/index.js';
+import type { CivilDay, Itinerary } from '../place/index.js';
+import type { Grid, SunColumns, WeatherColumns } from '../sky/index.js';
+import type { WeatherNote } from '../weather/index.js';
 
 /** A limit that the model met, or something the user should know about a run. */
 export interface Warning {

@@ -1,5 +1,5 @@
-export { engineMinutesADay, MOST_ENGINE_MINUTES } from './engine-a-day.js';
-export { dayStarts, type OpenLoop, openLoopOf } from './open-loop.js';
+export { engineMinutesADay, MOST_ENGINE_MINUTES } from './run/engine-a-day.js';
+export { dayStarts, type OpenLoop, openLoopOf } from './run/open-loop.js';
 export {
   END_CAUSES,
   type End,
@@ -8,10 +8,23 @@ export {
   type Outcome,
   type OutcomeOptions,
   outcomeOf,
-} from './outcome.js';
-export { percentile } from './percentile.js';
-export { engineMinutesToRecover, type RecoverOptions, type Recovery, type RunRecovery, recoveryOf } from './recover.js';
-export { sizeStudy } from './size.js';
+} from './run/outcome.js';
+export {
+  engineMinutesToRecover,
+  type RecoverOptions,
+  type Recovery,
+  type RunRecovery,
+  recoveryOf,
+} from './run/recover.js';
+export {
+  DEFAULT_WEATHER_YEARS,
+  MOST_WEATHER_YEARS,
+  type StudyStop,
+  type WeatherCaseOptions,
+  type WeatherCases,
+  weatherCases,
+} from './run/weather-cases.js';
+export { sizeStudy } from './size/size.js';
 export {
   type Bill,
   type BindingLimit,
@@ -25,23 +38,8 @@ export {
   type SizeOptions,
   type SizeProgress,
   type SizeResult,
-} from './size-types.js';
-export { partsText } from './size-words.js';
-export { DEFAULT_HORIZON_DAYS, stayStudy } from './stay.js';
-export { type Lengths, type StayRunOptions, stayLengths } from './stay-runs.js';
-export type { OneMore, StayLengths, StayMonth, StayOptions, StayStudy, StayUnknown } from './stay-types.js';
-export { isTripSetting, type NamedText, openSweep, type Sweep, type SweepRequest, type SweepRow } from './sweep.js';
-export { SWEEP_FIGURES, type SweepColumn, type SweepFigure } from './sweep-figures.js';
-export { MOST_VARIANTS, planSweep, type SweepPart, type SweepPlan, variantsOf } from './sweep-plan.js';
-export { parseVary, type Vary } from './sweep-vary.js';
-export {
-  DEFAULT_WEATHER_YEARS,
-  MOST_WEATHER_YEARS,
-  type StudyStop,
-  type WeatherCaseOptions,
-  type WeatherCases,
-  weatherCases,
-} from './weather-cases.js';
+} from './size/size-types.js';
+export { partsText } from './size/size-words.js';
 export {
   ARRAY_DERATE,
   ARRAY_TO_LOAD,
@@ -59,8 +57,22 @@ export {
   type WorksheetInput,
   type WorksheetLine,
   worksheet,
-} from './worksheet.js';
-export { yieldStudy } from './yield.js';
+} from './size/worksheet.js';
+export { DEFAULT_HORIZON_DAYS, stayStudy } from './stay/stay.js';
+export { type Lengths, type StayRunOptions, stayLengths } from './stay/stay-runs.js';
+export type { OneMore, StayLengths, StayMonth, StayOptions, StayStudy, StayUnknown } from './stay/stay-types.js';
+export {
+  isTripSetting,
+  type NamedText,
+  openSweep,
+  type Sweep,
+  type SweepRequest,
+  type SweepRow,
+} from './sweep/sweep.js';
+export { SWEEP_FIGURES, type SweepColumn, type SweepFigure } from './sweep/sweep-figures.js';
+export { MOST_VARIANTS, planSweep, type SweepPart, type SweepPlan, variantsOf } from './sweep/sweep-plan.js';
+export { parseVary, type Vary } from './sweep/sweep-vary.js';
+export { yieldStudy } from './yield/yield.js';
 export {
   type ArrayMonth,
   type ArrayYield,
@@ -72,4 +84,4 @@ export {
   type YieldRange,
   type YieldSetup,
   type YieldStudy,
-} from './yield-types.js';
+} from './yield/yield-types.js';

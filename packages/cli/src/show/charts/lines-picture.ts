@@ -1,3 +1,4 @@
+import { HOUR_MS } from '@stayput/core';
 import type { EChartsOption } from 'echarts';
 import { numbersAxis, placeWords } from './axes.js';
 import type { Chart } from './chart.js';
@@ -37,7 +38,7 @@ export function linesPicture(
     keys: lines.map(({ name }, k) => ({ words: name, mark: look(k).mark, colour: look(k).colour })),
     height: 230,
     option: (size, plotWidth): EChartsOption => ({
-      xAxis: timeAxis(first, Math.max(last, first + 3.6e6), plotWidth),
+      xAxis: timeAxis(first, Math.max(last, first + HOUR_MS), plotWidth),
       yAxis: numbersAxis(placeWords, {
         name: unit,
         nameGap: 8,

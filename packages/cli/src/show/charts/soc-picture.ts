@@ -1,4 +1,5 @@
 import type { Rig, Run } from '@stayput/core';
+import { DAY_MS, HOUR_MS } from '@stayput/core';
 import type { EChartsOption } from 'echarts';
 import { dayText, momentText, percent } from '../number.js';
 import { oneLine } from '../style.js';
@@ -7,7 +8,7 @@ import { numbersAxis } from './axes.js';
 import type { Chart, ChartSize } from './chart.js';
 import { fitted } from './fitted.js';
 import { INK } from './palette.js';
-import { chartPoints, DAY_MS, localMs, thinned, timeAxis } from './time-axis.js';
+import { chartPoints, localMs, thinned, timeAxis } from './time-axis.js';
 
 /** Longer runs are shown by the lowest and the highest of each day. */
 const MOST_DAYS_BY_STEP = 40;
@@ -24,8 +25,8 @@ export function socPicture(rig: Rig, run: Run): Chart {
   const isShort = trace.unservedW.some((power) => power > NOTHING_W);
   const from = Date.parse(`${days[0]!.date}T00:00:00Z`);
   const { startMs, stepH, steps } = trace.grid;
-  const at = (step: number) => localMs(days, startMs + (step + 1) * stepH * 3.6e6);
-  const to = localMs(days, startMs + (steps - 1) * stepH * 3.6e6) + stepH * 3.6e6;
+  const at = (step: number) => localMs(days, startMs + (step + 1) * stepH * HOUR_MS);
+  const to = localMs(days, startMs + (steps - 1) * stepH * HOUR_MS) + stepH * HOUR_MS;
   const stops = stopsOf(run);
   const lowest = `${percent(summary.lowestSoc, floor)}, ${momentText(summary.lowestAt)}`;
   const first = daily[0]!.date;
@@ -173,7 +174,7 @@ interface Spell {
 /** When a load went without power; spells so close that a picture cannot part them are one. */
 function spells({ trace, days }: Run, leastMs: number): Spell[] {
   const { startMs, stepH, steps } = trace.grid;
-  const stepMs = stepH * 3.6e6;
+  const stepMs = stepH * HOUR_MS;
   const found: Spell[] = [];
   for (let i = 0; i < steps; i++) {
     if (!(trace.unservedW[i]! > NOTHING_W)) continue;

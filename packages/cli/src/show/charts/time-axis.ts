@@ -1,9 +1,9 @@
 import type { CivilDay } from '@stayput/core';
+import { DAY_MS } from '@stayput/core';
 import { dayText, monthText } from '../number.js';
 import { placesAxis } from './axes.js';
 import type { ChartSize } from './chart.js';
 
-export const DAY_MS = 86_400_000;
 /** Longer spans are labelled by months. */
 const MOST_BY_DAYS = 62;
 const LABEL_PX = { day: 54, month: 40 } as const;

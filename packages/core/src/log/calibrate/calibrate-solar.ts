@@ -1,0 +1,246 @@
+import { halfWidth90, Z90 } from '../../math/index.js';
+import type { Rig, ShadeWindow } from '../../rig/index.js';
+import { solarLane } from '../../simulate/index.js';
+import { clock, percent } from '../compare/words.js';
+import type { Training } from '../parts/calibrate-training.js';
+import { type Findings, type Found, isFound, isUntold, type UntoldValue } from '../parts/calibrate-types.js';
+import { type PanelHours, panelHours, type ShadedBlock } from '../replay/panel-hours.js';
+import { panelStep } from '../replay/panel-step.js';
+
+/**
+ * Standard error of what no log can tell: the light itself. A small irradiance sensor on a roof is right within 5 %, so 3 %
+ * is taken as one standard error; weather stations stand elsewhere; best days taken as cloudless are a guess (all common
+ * practice, no source). Models of panels differ by 1 to 3 % among themselves, which is within it.
+ */
+const LIGHT_ERROR = { irradiance: 0.03, file: 0.05, 'clear sky': 0.08 } as const;
+/** Loads that stand in for a harvest column are known to this share. */
+const LOADS_ERROR = 0.15;
+const LEAST_DAYS = 4;
+/** An interval wider than this share of its value tells nothing. */
+const WIDEST = 0.6;
+/** `losses.other` may lie between −1 and 0.95. */
+const MOST_OTHER = 0.95;
+const LEAST_OTHER = -1;
+/** What a shade keeps is known no better than this, as its hours begin and end with the clock's. */
+const KEEPS_ERROR = 0.05;
+/** Shade is tried at these shares of direct sun left. */
+const TRIED_KEEPS = [0, 0.15, 0.3, 0.5, 0.75, 1];
+
+interface Harvest {
+  readonly harvestW: Float64Array;
+  readonly by: string;
+  /** share of the harvest that may be wrong because loads stand in it */
+  readonly error: number;
+}
+
+/**
+ * What the panels give of the rig's promise, by `panelHours`, and the shade of a morning or evening. The factor is that of the
+ * hours outside a shaded block when the block's shade is fitted too.
+ * @param loadsW what the rig's loads take, fitted: stands in when the log has no harvest
+ */
+export function calibrateSolar(
+  training: Training,
+  loadsW: Float64Array,
+  wanted: { readonly solar: boolean; readonly shade: boolean },
+): Findings {
+  const { rig, light } = training;
+  const untold = (why: string): Findings => ({
+    fitted: [],
+    untold: wanted.solar ? [{ fit: 'solar', name: 'solar factor', why }] : [],
+    notes: [],
+  });
+  if (rig.solar.length === 0) return untold('the rig has no panels');
+  const harvest = harvestOf(training, loadsW);
+  if (harvest === undefined) return untold('the log has neither harvest nor battery current to tell it from');
+  if (light === 'clear sky' && !training.hasHarvest)
+    return untold('nothing says how cloudy it was: give a weather file of those days with --weather');
+  const { conditions, offeredW, dates, dayOf } = training;
+  const trained = training.judges.map((judges, i) =>
+    judges === 1 && training.isTrain[i] === 1 && isUnclipped(training, i) ? 1 : 0,
+  );
+  const measured = { conditions, steps: { ...training.steps, harvestW: harvest.harvestW } };
+  // what the panels gave before a step is no longer true of them
+  const step = light === 'clear sky' || !training.hasHarvest ? undefined : panelStep(measured, offeredW, trained);
+  const judges = step ? trained.map((one, i) => (dates[dayOf[i]!]! < step.date ? 0 : one)) : trained;
+  const hours = panelHours(measured, offeredW, judges);
+  const days = Math.max(0, ...(hours?.hours.map((hour) => hour.days) ?? []));
+  if (hours === undefined || days < LEAST_DAYS)
+    return untold(
+      `only ${days} days have hours in which nothing but sun and panel held the harvest back; the battery was nearly full in the others`,
+    );
+  const shade = wanted.shade && training.hasHarvest ? hours.blocks.map((block) => shadeOf(training, hours, block)) : [];
+  const factor = wanted.solar ? factorOf(training, hours, harvest, days, shade.some(isFound)) : [];
+  const all = [...factor, ...shade];
+  return {
+    fitted: all.filter(isFound),
+    untold: all.filter(isUntold),
+    notes: [
+      ...(light === 'clear sky' && wanted.solar
+        ? [
+            "The light is that of the panel's own best days, so a loss that is there every day hardly shows in the solar factor.",
+          ]
+        : []),
+      ...(step
+        ? [
+            `The panels give ${percent(step.since)} of what the rig promises since ${step.date}, and gave ${percent(step.before)} before: the fit takes the days since. If that is mended, fit again.`,
+          ]
+        : []),
+    ],
+  };
+}
+
+/** A step in which a controller may have been at its rating is no evidence of the panel. */
+const isUnclipped = ({ offeredW, availableW }: Training, i: number) => offeredW[i]! >= availableW[i]! * (1 - 1e-9);
+
+function harvestOf(training: Training, loadsW: Float64Array): Harvest | undefined {
+  const { steps, availableW, rig, busV } = training;
+  if (training.hasHarvest) return { harvestW: steps.harvestW, by: 'harvest against light', error: 0 };
+  if (steps.batteryA.every(Number.isNaN)) return undefined;
+  const efficiency = rig.solar[0]!.controller.efficiency;
+  let [loads, offered] = [0, 0];
+  const harvestW = steps.batteryA.map((amps, i) => {
+    if (!(availableW[i]! > 0)) return Number.NaN;
+    const volts = Number.isNaN(steps.voltageV[i]!) ? busV : steps.voltageV[i]!;
+    if (!Number.isNaN(amps)) {
+      loads += loadsW[i]!;
+      offered += availableW[i]!;
+    }
+    return steps.alternatorW[i]! > 1 ? Number.NaN : Math.max(0, amps * volts + loadsW[i]!) / efficiency;
+  });
+  return {
+    harvestW,
+    by: "the battery's current plus the rig's loads, as the log has no harvest",
+    error: (LOADS_ERROR * loads) / Math.max(1, offered),
+  };
+}
+
+function factorOf(
+  { rig, light, range }: Training,
+  hours: PanelHours,
+  harvest: Harvest,
+  days: number,
+  hasShade: boolean,
+): (Found | UntoldValue)[] {
+  const { ratio, standardError } = hasShade ? hours.openHours : hours.wholeDay;
+  const half = Math.hypot(halfWidth90(days - 1) * standardError, Z90 * LIGHT_ERROR[light] * ratio, Z90 * harvest.error);
+  const fit = { fit: 'solar', name: 'solar factor' } as const;
+  if (2 * half > WIDEST * ratio)
+    return [
+      {
+        ...fit,
+        why: `the days differ too much: ${ratio.toFixed(2)}, but from ${(ratio - half).toFixed(2)} to ${(ratio + half).toFixed(2)}`,
+      },
+    ];
+  const others = rig.solar.map(({ losses }) => 1 - ratio * (1 - (losses.other ?? 0)));
+  if (others.some((other) => other > MOST_OTHER || other < LEAST_OTHER))
+    return [
+      {
+        ...fit,
+        why: `the panels give ${ratio.toFixed(2)} of what the rig promises, which is beyond what a loss can be; is the power of the panels right?`,
+      },
+    ];
+  const where = hasShade ? ', in the hours outside the shade' : '';
+  const text = `The panels give ${ratio.toFixed(2)} of what the rig promises${where} (${(ratio - half).toFixed(2)} to ${(ratio + half).toFixed(2)}).`;
+  return [
+    {
+      ...fit,
+      path: 'solar[0].losses.other',
+      value: ratio,
+      low: ratio - half,
+      high: ratio + half,
+      unit: '',
+      before: 1,
+      by: `${harvest.by}, ${days} days, whole days weighted by hour`,
+      text,
+      applyTo: (one) => ({
+        ...one,
+        solar: one.solar.map((array, k) => ({ ...array, losses: { ...array.losses, other: others[k]! } })),
+      }),
+      writes: others.map((other, k) => ({
+        path: ['solar', k, 'losses', 'other'],
+        value: `${(100 * other).toFixed(1)} %`,
+        comment: `Found in the log of ${range}: the panels give ${ratio.toFixed(2)} (${(ratio - half).toFixed(2)} to ${(ratio + half).toFixed(2)}) of what the other losses leave${where}.`,
+      })),
+    },
+  ];
+}
+
+function shadeOf(training: Training, hours: PanelHours, block: ShadedBlock): Found | UntoldValue {
+  const { rig, range } = training;
+  const name = `${block.side} shade`;
+  const window = { fromH: block.fromHour, toH: block.toHour };
+  if (rig.solar.some(({ shade }) => shade.some((one) => one.fromH < window.toH && one.toH > window.fromH)))
+    return {
+      fit: 'shade',
+      name,
+      why: 'the rig has a shade in those hours already, and the panel gives still less: change its hours or what it keeps by hand',
+    };
+  const open = hours.openHours;
+  const target = block.ratio / open.ratio;
+  const error = Math.hypot(block.standardError / open.ratio, (target * open.standardError) / open.ratio, 0.1 * target);
+  const shares = sharesUnder(training, window);
+  const keepsAt = (share: number) => crossing(shares, share);
+  const value = keepsAt(target);
+  const low = Math.max(0, Math.min(keepsAt(target - Z90 * error), value - KEEPS_ERROR));
+  const high = Math.min(1, Math.max(keepsAt(target + Z90 * error), value + KEEPS_ERROR));
+  const [from, to] = [clock(window.fromH), clock(window.toH % 24)];
+  const text = `From ${from} to ${to} the panels give ${block.ratio.toFixed(2)} of what the rig promises, against ${open.ratio.toFixed(2)} in the other hours: something shades them${shares[0]! > target ? ", and takes part of the sky's light too, which a shade in the rig leaves" : ''}.`;
+  return {
+    fit: 'shade',
+    name,
+    path: 'solar[0].shade',
+    value,
+    low,
+    high,
+    unit: '',
+    before: 1,
+    by: 'harvest against light, by hour of the day',
+    text,
+    applyTo: (one) => ({ ...one, solar: one.solar.map((array) => withShade(array, { ...window, keeps: value })) }),
+    writes: rig.solar.map(({ shade }, k) => ({
+      path: shade.length > 0 ? ['solar', k, 'shade', shade.length] : ['solar', k, 'shade'],
+      value: shade.length > 0 ? shadeEntry(from, to, value) : [shadeEntry(from, to, value)],
+      comment: `Found in the log of ${range}: before, the panels gave ${block.ratio.toFixed(2)} in these hours and ${open.ratio.toFixed(2)} in the others; direct sun left ${(100 * low).toFixed(0)} to ${(100 * high).toFixed(0)} %.`,
+    })),
+  };
+}
+
+const shadeEntry = (from: string, to: string, keeps: number) => ({ from, to, keeps: `${(100 * keeps).toFixed(0)} %` });
+
+/** Share of the window's offer that it leaves at each of TRIED_KEEPS, over the steps that the log judges. */
+function sharesUnder(
+  { rig, conditions, judges, isTrain, steps }: Training,
+  window: Omit<ShadeWindow, 'keeps'>,
+): number[] {
+  const nominalV = rig.battery.nominalV * rig.battery.series;
+  const hour = conditions.itinerary.localHour;
+  const offerWith = (arrays: Rig['solar']) => {
+    let sum = 0;
+    for (const array of arrays) {
+      const { availableW } = solarLane(array, rig, conditions, nominalV).columns;
+      for (let i = 0; i < hour.length; i++) {
+        const isInside = hour[i]! >= window.fromH && hour[i]! <= window.toH;
+        if (isInside && judges[i] === 1 && isTrain[i] === 1 && steps.cover[i]! > 0) sum += availableW[i]!;
+      }
+    }
+    return sum;
+  };
+  const open = offerWith(rig.solar);
+  return TRIED_KEEPS.map((keeps) =>
+    keeps === 1 || !(open > 0) ? 1 : offerWith(rig.solar.map((array) => withShade(array, { ...window, keeps }))) / open,
+  );
+}
+
+/** Adds a window of shade to an array. */
+function withShade(array: Rig['solar'][number], window: ShadeWindow): Rig['solar'][number] {
+  return { ...array, shade: [...array.shade, window] };
+}
+
+/** Where a rising curve over TRIED_KEEPS reaches a share; its ends beyond. */
+function crossing(shares: readonly number[], share: number): number {
+  const above = shares.findIndex((one) => one >= share);
+  if (above === 0) return 0;
+  if (above < 0) return 1;
+  const t = (share - shares[above - 1]!) / (shares[above]! - shares[above - 1]!);
+  return TRIED_KEEPS[above - 1]! + t * (TRIED_KEEPS[above]! - TRIED_KEEPS[above - 1]!);
+}

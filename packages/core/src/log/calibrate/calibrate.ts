@@ -1,0 +1,215 @@
+import { levelStep } from '../../math/index.js';
+import { addDays, daysBetween } from '../../place/index.js';
+import { ConfigError, type Rig, type Stop, type Trip } from '../../rig/index.js';
+import { simulateUnder } from '../../simulate/index.js';
+import { batteryRows } from '../parts/battery-rows.js';
+import { calibrateCapacity } from '../parts/calibrate-capacity.js';
+import { coveredDays, QUIET_STEP_H, type Training, trainingOf } from '../parts/calibrate-training.js';
+import {
+  type CalibrateOptions,
+  type Calibration,
+  FIT_NAMES,
+  type Findings,
+  type FitName,
+  isFound,
+  isUntold,
+} from '../parts/calibrate-types.js';
+import { type FitErrors, fitErrors } from '../replay/fit-errors.js';
+import { type Log, type Replay, type ReplayOptions, replayOf } from '../replay/replay.js';
+import { stepDays } from '../replay/step-days.js';
+import { calibrateLoads } from './calibrate-loads.js';
+import { calibrateResistance } from './calibrate-resistance.js';
+import { calibrateSolar } from './calibrate-solar.js';
+
+const CHECK_SHARE = 1 / 3;
+const MOST_CHECK = 0.8;
+/** Days with rows that a fit and its check need at least. */
+const LEAST_DAYS = 6;
+const LEAST_TRAINED = 4;
+/** An error that grows by more than this is told. */
+const WORSE = 1.1;
+
+/**
+ * Makes a rig its owner's own: fits what the log can tell of it on the first part of the days, with intervals, leaves what it
+ * cannot tell as it is and says why, and holds the rig as written and as fitted against the days that the fit did not see. No
+ * randomness: the same log gives the same rig.
+ * @throws ConfigError when the log covers fewer than six days or is that of another voltage, or log, trip and weather file do
+ * not overlap
+ * @example
+ * ```ts
+ * import { calibrate, fittedRigText, readLogTable, readRig } from '@stayput/core';
+ *
+ * function mine(rigText: string, logText: string): string {
+ *   const { rig } = readRig(rigText);
+ *   const log = readLogTable(logText, { at: { latDeg: 40.1, lonDeg: 18.4 } });
+ *   const calibration = calibrate(rig, log, { where: { at: '40.1,18.4' } });
+ *   for (const { name, value, low, high, unit } of calibration.fitted) console.log(name, value, low, high, unit);
+ *   return fittedRigText(rigText, calibration.fitted);
+ * }
+ * console.log(typeof mine); // → function
+ * ```
+ */
+export function calibrate(rig: Rig, log: Log, options: CalibrateOptions = {}): Calibration {
+  const { fit: wanted = fitsOf(rig), checkShare = CHECK_SHARE, ...replaying } = options;
+  if (!(checkShare >= 0 && checkShare <= MOST_CHECK))
+    throw new RangeError(`checkShare must be from 0 to ${MOST_CHECK}, got ${checkShare}`);
+  refuseOtherVoltage(rig, log);
+  const replay = replayOf(rig, log, replaying);
+  const { dates, trainDays, covered } = splitDays(replay, checkShare);
+  const training = trainingOf(rig, log, replay, trainDays);
+  const found = findingsOf(training, wanted);
+  const fittedRig = found.fitted.reduce((one, { applyTo }) => applyTo(one), rig);
+  const daysIn = (from: number, to: number) => covered.subarray(from, to).reduce((sum, one) => sum + one, 0);
+  const checkFrom = dates[trainDays];
+  const checked = checkFrom === undefined ? undefined : checkOf(rig, fittedRig, log, replaying, replay, checkFrom);
+  return {
+    fitted: found.fitted.map(({ applyTo: _, ...value }) => value),
+    untold: found.untold,
+    notes: [...found.notes, ...laterStep(training, log, checkFrom), ...(checked ? worseSince(checked) : [])],
+    rig: fittedRig,
+    trained: { from: dates[0]!, to: dates[trainDays - 1]!, days: daysIn(0, trainDays) },
+    ...(checkFrom !== undefined && {
+      checked: { from: checkFrom, to: dates.at(-1)!, days: daysIn(trainDays, dates.length) },
+    }),
+    before: checked?.before ?? {},
+    after: checked?.after ?? {},
+    sources: replay.sources,
+  };
+}
+
+/** A log of another system than the rig's tells nothing of it. */
+function refuseOtherVoltage({ battery }: Rig, { reading }: Log): void {
+  const { nominalV } = reading.picture;
+  const ratio = nominalV === undefined ? 1 : (battery.nominalV * battery.series) / nominalV;
+  if (ratio > 0.7 && ratio < 1.4) return;
+  throw new ConfigError([
+    {
+      code: 'log_other_voltage',
+      path: 'battery.nominal',
+      message: `the log is that of a ${nominalV} V battery, and the rig has ${battery.nominalV * battery.series} V`,
+      hint: 'is it the log of this rig? else set nominal: or series: of its battery',
+    },
+  ]);
+}
+
+/** What there is to fit of a rig. */
+function fitsOf({ solar, loads, inverter }: Rig): FitName[] {
+  const hasFridge = loads.some(({ kind, starterSide }) => kind === 'fridge' && !starterSide);
+  const isThere = {
+    solar: solar.length > 0,
+    shade: solar.length > 0,
+    fridge: hasFridge,
+    inverter: inverter !== undefined,
+  };
+  return FIT_NAMES.filter((name) => ({ 'always-on': true, resistance: true, capacity: true, ...isThere })[name]);
+}
+
+/** How many days, from the first, the fit sees: so that the share to be checked is one of days that the log covers. */
+function splitDays(replay: Replay, checkShare: number): { dates: string[]; trainDays: number; covered: Uint8Array } {
+  const dates = replay.conditions.itinerary.days.map(({ date }) => date);
+  const covered = coveredDays(replay, stepDays(replay.conditions));
+  const count = covered.reduce((sum, one) => sum + one, 0);
+  if (count < LEAST_DAYS)
+    throw new ConfigError([
+      {
+        code: 'log_too_short',
+        path: '',
+        message: `the log covers ${count} ${count === 1 ? 'day' : 'days'} of those asked for, and a fit with its check needs ${LEAST_DAYS}`,
+        hint: 'two weeks or more tell most',
+      },
+    ]);
+  const wanted = Math.max(LEAST_TRAINED, Math.round((1 - checkShare) * count));
+  let [trainDays, seen] = [0, 0];
+  while (seen < wanted && trainDays < dates.length) seen += covered[trainDays++]!;
+  return { dates, trainDays, covered };
+}
+
+function findingsOf(training: Training, wanted: readonly FitName[]): Findings {
+  const has = (fit: FitName) => wanted.includes(fit);
+  const loads = calibrateLoads(training, wanted);
+  const solar = calibrateSolar(training, loads.loadsW, { solar: has('solar'), shade: has('shade') });
+  const battery =
+    has('resistance') || has('capacity') ? batteryFindings(training, has) : { fitted: [], untold: [], notes: [] };
+  return {
+    fitted: [...solar.fitted, ...loads.fitted, ...battery.fitted],
+    untold: [...solar.untold, ...loads.untold, ...battery.untold],
+    notes: [...solar.notes, ...loads.notes, ...battery.notes],
+  };
+}
+
+function batteryFindings(training: Training, has: (fit: FitName) => boolean): Findings {
+  const { rig, assembled, range } = training;
+  const rows = batteryRows(training, assembled.batteryC);
+  const resistance = calibrateResistance(rig.battery, rows, range);
+  const battery = isFound(resistance) ? { ...rig.battery, resistanceOhm: resistance.value / 1000 } : rig.battery;
+  const { value: capacity, notes } = calibrateCapacity(battery, rows, range);
+  const all = [...(has('resistance') ? [resistance] : []), ...(has('capacity') ? [capacity] : [])];
+  return {
+    fitted: all.filter(isFound),
+    untold: all.filter(isUntold),
+    notes: has('capacity') ? notes : [],
+  };
+}
+
+/** A draw that changes too late for the fit to learn it. */
+function laterStep({ drawStep: known }: Training, { reading }: Log, checkFrom: string | undefined): string[] {
+  if (checkFrom === undefined || reading.time.stepH > QUIET_STEP_H) return [];
+  const nights = reading.daily.flatMap(({ date, alwaysOnA }) =>
+    alwaysOnA !== undefined && date >= (known?.date ?? '') ? [{ date, alwaysOnA }] : [],
+  );
+  const step = levelStep(nights, ({ alwaysOnA }) => alwaysOnA);
+  if (step === undefined || step.date === known?.date) return [];
+  return [
+    `The quiet draw goes from ${step.before.toFixed(2)} to ${step.after.toFixed(2)} A on ${step.date}, of which the fit sees too little: fit again with the days from then on when there are enough of them.`,
+  ];
+}
+
+/** What agrees less well on the days kept back than before the fit, said plainly. */
+function worseSince({ before, after }: { before: FitErrors; after: FitErrors }): string[] {
+  const names = {
+    socRmse: 'state of charge',
+    voltageRmse: 'voltage',
+    harvestBias: 'harvest',
+    loadBias: 'loads',
+  } as const;
+  const keys = Object.keys(names) as (keyof typeof names)[];
+  const worse = keys.filter((key) => Math.abs(after[key] ?? 0) > WORSE * Math.abs(before[key] ?? Infinity));
+  if (worse.length === 0) return [];
+  const list = worse.map((key) => names[key]).join(', ');
+  return [
+    `On the days kept back the fitted rig agrees less well than the rig as written in: ${list}. Something changed between the two parts of the log (season, habits, an empty battery), or the model's form does not carry over: look at stayput compare before you rely on it.`,
+  ];
+}
+
+/** Both rigs over the days that were kept back, from the state of charge that the log has there. */
+function checkOf(
+  rig: Rig,
+  fittedRig: Rig,
+  log: Log,
+  options: ReplayOptions,
+  { to }: Replay,
+  from: string,
+): { before: FitErrors; after: FitErrors } {
+  const { trip } = options;
+  const { conditions, steps, startSoc } = replayOf(
+    rig,
+    log,
+    trip ? { ...options, trip: tripFrom(trip, from) } : { ...options, from, to },
+  );
+  const errors = (one: Rig) => fitErrors(steps, simulateUnder(one, conditions, startSoc));
+  return { before: errors(rig), after: errors(fittedRig) };
+}
+
+/** The rest of a trip, from a day on. */
+export function tripFrom(trip: Trip, from: string): Trip {
+  const rest: Stop[] = [];
+  let date = trip.stops[0]!.from!;
+  for (const stop of trip.stops) {
+    date = stop.from ?? date;
+    const end = addDays(date, stop.nights);
+    if (date >= from) rest.push({ ...stop, from: date });
+    else if (end > from) rest.push({ ...stop, from, driveH: 0, nights: daysBetween(from, end) });
+    date = end;
+  }
+  return { ...trip, stops: rest };
+}

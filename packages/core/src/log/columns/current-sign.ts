@@ -1,0 +1,127 @@
+import { HOUR_MS } from '../../math/index.js';
+import type { LogColumnName, LogRow, SignFound } from '../types.js';
+
+/** What the rows say about the direction of a battery column, gathered row by row. */
+export interface SignEvidence {
+  observe(before: LogRow, row: LogRow): void;
+  /** undefined = the data do not tell yet */
+  verdict(): SignFound | undefined;
+  /** the column never changes its sign although the battery is both charged and discharged */
+  isUnsigned(): boolean;
+  /** charge that goes with a whole turn of the monitor's state of charge [Ah]; NaN = cannot tell */
+  counterAh(): number;
+}
+
+/** Share of the evidence that must point one way, and the least pieces of it. */
+const AGREE = 0.3;
+const LEAST_SOC = 8;
+const LEAST_VOLT = 40;
+const LEAST_SUN = 20;
+const NEIGHBOURS_MS = 2 * HOUR_MS;
+/** A change of state of charge beyond this in one step is the counter being set. */
+const STEP_SOC = 0.03;
+/** Changes of this size weigh the charge against the counter: a step more or less at either end is then little. */
+const WINDOW_SOC = 0.05;
+const LEAST_WINDOWS = 4;
+/** Beyond this the counter is held at full (or empty) whatever flows. */
+const MOST_SOC = 0.98;
+
+/**
+ * Three signs of direction: the charge between two changes of the state of charge has the sign of the change; a charging
+ * current lifts the voltage (the resistance is positive); the sun charges. The first that is clear decides.
+ */
+export function createSignEvidence(columns: readonly LogColumnName[], column: 'current' | 'power'): SignEvidence {
+  const of = columns.indexOf(column);
+  const soc = columns.indexOf('soc');
+  const volt = columns.indexOf('voltage');
+  const sun = columns.indexOf(columns.includes('solarPower') ? 'solarPower' : 'solarCurrent');
+  let sinceAh = 0;
+  let [socSum, socAll, socCount] = [0, 0, 0];
+  let [longAh, longSoc, counted, squares, windows] = [0, 0, 0, 0, 0];
+  let [voltSum, voltAll, voltCount] = [0, 0, 0];
+  let [sunnySum, sunny, darkSum, dark, mostSun] = [0, 0, 0, 0, 0];
+  let [negative, positive, rises, falls] = [0, 0, 0, 0];
+  const clear = (sum: number, all: number) => all > 0 && Math.abs(sum) >= AGREE * all;
+  const sign = (sum: number) => (sum > 0 ? 'charging' : 'discharging');
+
+  return {
+    observe(before, row) {
+      const x0 = before.values[of]!;
+      const x = row.values[of]!;
+      if (x > 0.02) positive++;
+      else if (x < -0.02) negative++;
+      const hours = (row.timeMs - before.timeMs) / HOUR_MS;
+      if (hours * HOUR_MS > NEIGHBOURS_MS) {
+        sinceAh = longAh = longSoc = 0;
+        return;
+      }
+      if (soc >= 0) {
+        if (!Number.isNaN(x0)) sinceAh += x0 * hours;
+        const change = row.values[soc]! - before.values[soc]!;
+        const between = ((x0 + x) / 2) * hours;
+        const isHeld = row.values[soc]! > MOST_SOC || row.values[soc]! < 1 - MOST_SOC;
+        if (Math.abs(change) <= STEP_SOC && !isHeld && !Number.isNaN(between)) {
+          longAh += between;
+          longSoc += change;
+          if (Math.abs(longSoc) >= WINDOW_SOC) {
+            counted += longAh * longSoc;
+            squares += longSoc * longSoc;
+            windows++;
+            longAh = longSoc = 0;
+          }
+        } else longAh = longSoc = 0;
+        if (change > 0) rises++;
+        else if (change < 0) falls++;
+        if (Math.abs(change) > 0) {
+          if (Math.abs(change) <= STEP_SOC) {
+            socSum += sinceAh * change;
+            socAll += Math.abs(sinceAh * change);
+            socCount++;
+          }
+          sinceAh = 0;
+        }
+      }
+      if (volt >= 0) {
+        const product = (x - x0) * (row.values[volt]! - before.values[volt]!);
+        if (!Number.isNaN(product) && product !== 0) {
+          voltSum += product;
+          voltAll += Math.abs(product);
+          voltCount++;
+        }
+      }
+      if (sun >= 0 && !Number.isNaN(x)) {
+        const light = row.values[sun]!;
+        if (light > mostSun) mostSun = light;
+        if (light > 0.3 * mostSun && light > 0) {
+          sunnySum += x;
+          sunny++;
+        } else if (light <= 0.01 * mostSun) {
+          darkSum += x;
+          dark++;
+        }
+      }
+    },
+    verdict() {
+      const told = (by: SignFound['by'], sum: number, text: string): SignFound => ({ positive: sign(sum), by, text });
+      if (socCount >= LEAST_SOC && clear(socSum, socAll))
+        return told(
+          'state of charge',
+          socSum,
+          `the state of charge ${socSum > 0 ? 'rises' : 'falls'} while it is positive`,
+        );
+      if (voltCount >= LEAST_VOLT && clear(voltSum, voltAll))
+        return told('voltage', voltSum, `the voltage ${voltSum > 0 ? 'rises' : 'falls'} as it grows`);
+      if (sunny >= LEAST_SUN && dark >= LEAST_SUN) {
+        const apart = sunnySum / sunny - darkSum / dark;
+        return told('sun', apart, `it is ${apart > 0 ? 'higher' : 'lower'} in the sun than in the dark`);
+      }
+      return undefined;
+    },
+    isUnsigned: () =>
+      Math.min(positive, negative) === 0 &&
+      Math.max(positive, negative) > LEAST_VOLT &&
+      rises > LEAST_SOC &&
+      falls > LEAST_SOC,
+    counterAh: () => (column === 'current' && windows >= LEAST_WINDOWS ? Math.abs(counted) / squares : Number.NaN),
+  };
+}

@@ -1,0 +1,307 @@
+import { ConfigError, type ConfigIssue } from '../../rig/index.js';
+import { decimalMarkOf } from '../cells/cell-number.js';
+import { splitLine } from '../cells/split-line.js';
+import { LOG_COLUMNS, type LogColumnName } from '../types.js';
+import {
+  type HeadingRead,
+  type LogUnit,
+  logWords,
+  PERCENT,
+  RATIO,
+  readHeading,
+  timeRoleOf,
+  unitFor,
+  unitTaken,
+} from './heading-wording.js';
+
+const HEADER_SEARCH_LINES = 100;
+const DELIMITERS = ['\t', ';', '|', ','] as const;
+/** Columns that two headings may not both claim; of the others the first is taken, and said. */
+const NO_GUESS: readonly LogColumnName[] = ['voltage', 'current', 'power', 'soc', 'solarPower'];
+/** Without a unit in the heading: a battery voltage above this is in millivolts. */
+const MILLIVOLTS_ABOVE = 150;
+
+export interface LogColumn {
+  readonly role: LogColumnName;
+  readonly index: number;
+  readonly unit: LogUnit;
+  readonly by: 'wording' | 'option';
+  readonly outward: boolean;
+}
+
+/** How a log's table is laid out. Indexes from 0. */
+export interface LogLayout {
+  readonly delimiter: string;
+  readonly decimalMark: '.' | ',';
+  readonly headings: readonly string[];
+  /** index of the first line of data */
+  readonly firstLine: number;
+  readonly preface: readonly string[];
+  readonly time: number;
+  readonly date?: number;
+  readonly columns: readonly LogColumn[];
+  readonly unused: readonly string[];
+  readonly notes: readonly { readonly code: string; readonly text: string }[];
+}
+
+/**
+ * Finds the table in the first lines of a log: delimiter, headings (the first row that names a time and something measured),
+ * columns by the user's choice and then by wording, units, decimal mark.
+ * @throws ConfigError that names what was found and the option that helps
+ */
+export function layoutOfLog(
+  lines: readonly string[],
+  file: string,
+  chosen: Readonly<Record<string, string>>,
+): LogLayout {
+  const found = findTable(lines, chosen);
+  if (found === undefined) throw new ConfigError([noTable(lines, file, chosen)]);
+  const { delimiter, line } = found;
+  let headings = found.headings;
+  let firstLine = line + 1;
+  const below = lines[firstLine] === undefined ? undefined : splitLine(lines[firstLine]!, delimiter);
+  if (below !== undefined && isUnitsRow(below)) {
+    headings = headings.map((heading, k) => `${heading} (${(below[k] ?? '').trim()})`.replace(' ()', ''));
+    firstLine++;
+  }
+  const sample = lines.slice(firstLine, firstLine + 2000).map((text) => splitLine(text, delimiter));
+  const issues: ConfigIssue[] = [];
+  const notes: { code: string; text: string }[] = [];
+  const issue = (code: string, message: string, hint: string) =>
+    issues.push({ code, path: '', file, line: line + 1, message, hint });
+
+  const byOption = new Map<string, number>();
+  for (const [role, heading] of Object.entries(chosen)) {
+    if (role !== 'time' && role !== 'date' && !(LOG_COLUMNS as readonly string[]).includes(role)) {
+      issue(
+        'log_column',
+        `"${role}" is not a column that can be named`,
+        `one of time, date, ${LOG_COLUMNS.join(', ')}`,
+      );
+      continue;
+    }
+    const at = columnNamed(heading, headings);
+    if (at < 0) issue('log_column', `no column is headed "${heading}"`, `the headings are ${headings.join(', ')}`);
+    else byOption.set(role, at);
+  }
+  const taken = new Set(byOption.values());
+  const times = headings.map((heading, k) => (taken.has(k) ? undefined : timeRoleOf(heading)));
+  const date = byOption.get('date') ?? (byOption.has('time') ? -1 : times.indexOf('date'));
+  let time = byOption.get('time') ?? times.indexOf('time');
+  if (time < 0) time = date;
+  if (time < 0 && issues.length === 0)
+    issue(
+      'log_no_time',
+      `no column of time; the headings are ${headings.join(', ')}`,
+      'name it by option: time=HEADING',
+    );
+  // a "date" that holds the time of day as well needs no second column, and is the better stamp
+  const hasClock = (column: number) => sample.some((row) => /\d:\d\d/.test(row[column] ?? ''));
+  const isPair = date >= 0 && date !== time && !hasClock(date);
+  if (date >= 0 && date !== time && !isPair && !byOption.has('time')) time = date;
+
+  const read = headings.map((heading, k) =>
+    taken.has(k) || k === time || k === date ? undefined : readHeading(heading),
+  );
+  const columns: LogColumn[] = [];
+  for (const role of LOG_COLUMNS) {
+    const own = byOption.get(role);
+    if (own !== undefined) {
+      const outward = readHeading(headings[own]!)?.outward ?? false;
+      columns.push({
+        role,
+        index: own,
+        unit: unitFor(role, headings[own]!) ?? unitOfCells(role, own, sample, notes, headings),
+        by: 'option',
+        outward,
+      });
+      continue;
+    }
+    const index = best(role, read, headings, issue, notes);
+    if (index === undefined) continue;
+    const unit = read[index]!.unit ?? unitOfCells(role, index, sample, notes, headings);
+    columns.push({ role, index, unit, by: 'wording', outward: read[index]!.outward });
+  }
+  if (columns.length === 0 && issues.length === 0)
+    issue(
+      'log_no_column',
+      `no column of voltage, current, power or state of charge was recognised; the headings are ${headings.join(', ')}`,
+      'name them by option: voltage=HEADING, current=HEADING',
+    );
+  if (issues.length > 0) throw new ConfigError(issues);
+  const used = new Set([time, date, ...columns.map(({ index }) => index)]);
+  return {
+    delimiter,
+    decimalMark: decimalMarkOf(sample.flatMap((row) => columns.map(({ index }) => row[index] ?? ''))),
+    headings,
+    firstLine,
+    preface: lines.slice(0, line),
+    time,
+    ...(isPair && { date }),
+    columns,
+    unused: headings.filter((heading, k) => !used.has(k) && heading !== ''),
+    notes,
+  };
+}
+
+function columnNamed(heading: string, headings: readonly string[]): number {
+  const exact = headings.indexOf(heading.trim());
+  if (exact >= 0) return exact;
+  const words = logWords(heading);
+  const same = words === '' ? -1 : headings.findIndex((one) => logWords(one) === words);
+  if (same >= 0) return same;
+  const bare = headings.findIndex((one) => one.toLowerCase() === heading.trim().toLowerCase());
+  if (bare >= 0) return bare;
+  return /^\d+$/.test(heading) && Number(heading) >= 1 && Number(heading) <= headings.length ? Number(heading) - 1 : -1;
+}
+
+interface Table {
+  readonly delimiter: string;
+  readonly line: number;
+  readonly headings: readonly string[];
+}
+
+/** The row of headings under the delimiter that makes most of it. With every column given by number, none is needed. */
+function findTable(lines: readonly string[], chosen: Readonly<Record<string, string>>): Table | undefined {
+  const named = Object.values(chosen);
+  let table: Table | undefined;
+  let most = 0;
+  for (const delimiter of DELIMITERS)
+    for (let i = 0; i < Math.min(lines.length, HEADER_SEARCH_LINES); i++) {
+      if (!lines[i]!.includes(delimiter)) continue;
+      const cells = splitLine(lines[i]!, delimiter).map((cell) => cell.trim());
+      const isChosen = (cell: string) =>
+        cell !== '' &&
+        named.some((one) => one.trim() === cell || (logWords(one) !== '' && logWords(one) === logWords(cell)));
+      const times = cells.filter(
+        (cell) => timeRoleOf(cell) !== undefined || (isChosen(cell) && !readHeading(cell)),
+      ).length;
+      const measured = cells.filter((cell) => isChosen(cell) || readHeading(cell) !== undefined).length;
+      const score = times > 0 || 'time' in chosen ? measured : 0;
+      const hasNumbers = cells.some((cell) => cell !== '' && Number.isFinite(Number(cell)));
+      if (score > most && !hasNumbers) {
+        most = score;
+        table = { delimiter, line: i, headings: cells };
+      }
+    }
+  if (table !== undefined) return table;
+  const numbers = named.map(Number);
+  if (!('time' in chosen) || named.length < 2 || !numbers.every((value) => Number.isInteger(value) && value >= 1))
+    return undefined;
+  for (const delimiter of DELIMITERS) {
+    const line = lines.findIndex((text) => splitLine(text, delimiter).length >= Math.max(...numbers));
+    if (line < 0) continue;
+    const headings = splitLine(lines[line]!, delimiter).map((_, k) => `column ${k + 1}`);
+    return { delimiter, line: line - 1, headings };
+  }
+  return undefined;
+}
+
+function noTable(lines: readonly string[], file: string, chosen: Readonly<Record<string, string>>): ConfigIssue {
+  const issue = (code: string, message: string, hint: string): ConfigIssue => ({
+    code,
+    path: '',
+    file,
+    line: 1,
+    message,
+    hint,
+  });
+  const rows = DELIMITERS.flatMap((delimiter) =>
+    lines.slice(0, HEADER_SEARCH_LINES).map((text) => splitLine(text, delimiter)),
+  );
+  const widest = rows.reduce((a, b) => (b.length > a.length ? b : a), []);
+  if (widest.length < 2)
+    return issue(
+      'log_not_table',
+      'this is not a log: no row of it has two columns',
+      'a log is a table with a row of headings, its columns set apart by comma, semicolon, tab or |',
+    );
+  const headed = rows.find((cells) =>
+    cells.some((cell) => readHeading(cell.trim()) !== undefined && !/^[\d.,\s]*$/.test(cell)),
+  );
+  if (headed !== undefined && !headed.some((cell) => timeRoleOf(cell.trim()) !== undefined))
+    return issue(
+      'log_no_time',
+      `no column of time; the headings are ${short(headed)}`,
+      'name it by option: time=HEADING',
+    );
+  const timed = rows.find((cells) => cells.length > 1 && cells.some((cell) => timeRoleOf(cell.trim()) !== undefined));
+  if (timed !== undefined)
+    return issue(
+      'log_no_column',
+      `no column of voltage, current, power or state of charge was recognised; the headings are ${short(timed)}`,
+      'name them by option: voltage=HEADING, current=HEADING',
+    );
+  return issue(
+    'log_no_headings',
+    `no row of headings with a time and something measured; the widest row reads ${short(widest)}`,
+    Object.keys(chosen).length > 0
+      ? 'every column can be named by its number: time=1, voltage=2'
+      : 'name the columns by option: time=HEADING, voltage=HEADING, current=HEADING',
+  );
+}
+
+const short = (cells: readonly string[]) =>
+  cells
+    .slice(0, 12)
+    .map((cell) => cell.trim().slice(0, 40))
+    .join(', ');
+
+function isUnitsRow(cells: readonly string[]): boolean {
+  const filled = cells.map((cell) => cell.trim()).filter((cell) => cell !== '');
+  return (
+    cells.length > 1 &&
+    filled.length > 0 &&
+    filled.every((cell) => cell.length <= 24 && !/\d{2}/.test(cell)) &&
+    filled.some((cell) => /^[[(]?\s*(m?v|m?a|k?w|%|°?[cf]|deg ?[cf]|k?wh|m?ah|w\/m[²2])\s*[\])]?$/i.test(cell))
+  );
+}
+
+function best(
+  role: LogColumnName,
+  read: readonly (HeadingRead | undefined)[],
+  headings: readonly string[],
+  issue: (code: string, message: string, hint: string) => void,
+  notes: { code: string; text: string }[],
+): number | undefined {
+  const all = read.flatMap((one, k) => (one?.role === role ? [k] : []));
+  const top = Math.max(...all.map((k) => read[k]!.score));
+  const candidates = all.filter((k) => read[k]!.score === top);
+  if (candidates.length > 1) {
+    const names = candidates.map((k) => headings[k]).join(', ');
+    const option = `${role}=${headings[candidates[0]!]}`;
+    if (NO_GUESS.includes(role))
+      issue(
+        'log_ambiguous',
+        `${candidates.length} columns could be the ${role}: ${names}`,
+        `name one by option: ${option}`,
+      );
+    else
+      notes.push({
+        code: 'log_column_first',
+        text: `${candidates.length} columns could be the ${role} (${names}): the first is taken; choose by option: ${option}`,
+      });
+  }
+  return candidates[0];
+}
+
+/** The unit of a column whose heading names none, judged from its size where that can tell, and then said. */
+function unitOfCells(
+  role: LogColumnName,
+  index: number,
+  sample: readonly (readonly string[])[],
+  notes: { code: string; text: string }[],
+  headings: readonly string[],
+): LogUnit {
+  const values = sample
+    .map((row) => Number((row[index] ?? '').replace(',', '.').replace('%', '') || Number.NaN))
+    .filter((value) => Number.isFinite(value));
+  const most = values.reduce((a, b) => Math.max(a, b), -Infinity);
+  let unit = unitTaken(role);
+  if (role === 'soc' && most <= 1.001 && most > 0) unit = RATIO;
+  else if (role === 'soc') unit = PERCENT;
+  else if (role === 'voltage' && most > MILLIVOLTS_ABOVE) unit = { text: 'mV', times: 1, per: 1000, plus: 0 };
+  const isTidy = role === 'soc' && headings[index] === 'soc';
+  if (!isTidy) notes.push({ code: 'log_unit', text: `"${headings[index]}" names no unit: taken as ${unit.text}` });
+  return unit;
+}

@@ -1,0 +1,70 @@
+import { HOUR_MS, meanOfPresent } from '../../math/index.js';
+import type { Rig } from '../../rig/index.js';
+import { sceneOf } from '../parts/compare-scene.js';
+import { fitErrors, nightSteps } from '../replay/fit-errors.js';
+import { quietDrawA } from '../replay/quiet-draw.js';
+import { type Log, type ReplayOptions, replayOf } from '../replay/replay.js';
+import type { Comparison } from './compare-types.js';
+import { capacityFindings, clockFindings, counterFindings } from './findings-battery.js';
+import { chargeFindings } from './findings-charge.js';
+import { loadFindings, nightDraws } from './findings-load.js';
+import { panelEvidence } from './findings-panel.js';
+import { byDay, byHour } from './side-by-side.js';
+
+/**
+ * Holds a rig's model against the log of the same days: the model runs once from the log's first state of charge, under the
+ * light and air that were there, and is not set right afterwards. Findings come from the log itself against what the model
+ * offers or asks in the same moment, each with its own test; where the log cannot tell, nothing is found and `untold` says why.
+ * @throws ConfigError when log, trip and weather file do not overlap, or nothing says where it was
+ */
+export function compareLog(rig: Rig, log: Log, options: ReplayOptions = {}): Comparison {
+  const replay = replayOf(rig, log, options);
+  const scene = sceneOf(rig, log, replay);
+  const { steps, run } = scene;
+  const panel = panelEvidence(scene);
+  const loads = loadFindings(
+    scene,
+    nightDraws(scene, quietDrawA(scene.assembled, run, nightSteps(steps, scene.availableW))),
+  );
+  const difference = (model: Float64Array, measured: Float64Array) =>
+    meanOfPresent(model.map((value, i) => value - measured[i]!));
+  const [socBias, voltageBias] = [difference(run.trace.soc, steps.soc), difference(run.trace.batteryV, steps.voltageV)];
+  return {
+    from: replay.from,
+    to: replay.to,
+    days: replay.days,
+    cover: steps.cover.reduce((sum, share) => sum + Math.min(1, share), 0) / steps.cover.length,
+    light: replay.light,
+    sources: replay.sources,
+    startSoc: replay.startSoc,
+    startSocBy: replay.startSocBy,
+    fit: {
+      ...fitErrors(steps, run),
+      ...(!Number.isNaN(socBias) && { socBias }),
+      ...(!Number.isNaN(voltageBias) && { voltageBias }),
+    },
+    hours: byHour(scene),
+    daily: byDay(scene),
+    ...(panel.share && { panel: panel.share }),
+    findings: [
+      ...clockFindings(scene),
+      ...panel.findings,
+      ...chargeFindings(scene, panel.usualW),
+      ...capacityFindings(scene),
+      ...loads,
+      ...counterFindings(scene),
+    ],
+    untold: panel.untold,
+    traces: {
+      days: replay.conditions.itinerary.days,
+      timeMs: Float64Array.from(
+        { length: replay.conditions.grid.steps },
+        (_, i) => replay.conditions.grid.startMs + i * replay.conditions.grid.stepH * HOUR_MS,
+      ),
+      logSoc: steps.soc,
+      modelSoc: run.trace.soc,
+      logHarvestW: steps.harvestW,
+      modelHarvestW: run.trace.pvHarvestW,
+    },
+  };
+}

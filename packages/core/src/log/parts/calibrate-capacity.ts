@@ -1,0 +1,242 @@
+import { type BatteryModel, batteryModel, ocvAt, resistanceFactor, tableAt } from '../../battery/index.js';
+import { fitWithin, HOUR_MS, halfWidth90, robustSlope, Z90 } from '../../math/index.js';
+import type { Battery } from '../../rig/index.js';
+import type { BatteryRows } from './battery-rows.js';
+import type { Found, UntoldValue } from './calibrate-types.js';
+
+const FIT = { fit: 'capacity', name: 'capacity' } as const;
+/**
+ * How well the rested curve of a chemistry is known for one maker's battery, one standard error. As a whole it is off by OFFSET_V;
+ * beside that its shape is, per 12 V [V]; and along the charge, so that a knee is placed no better than CURVE_SOC of the capacity.
+ * Together they are half to two thirds of what `batteryModel` states as its accuracy. Common practice, no source.
+ */
+const CURVE_V = { LFP: 0.1, lead: 0.05 } as const;
+const CURVE_SOC = 0.025;
+const OFFSET_V = 0.1;
+/** The curve of LFP falls from here on. */
+const KNEE_SOC = 0.12;
+/** What is taken is binned by this share of the rated capacity; a bin counts from so many rows. */
+const BIN = 0.05;
+const LEAST_ROWS = 4;
+/** Neighbouring bins share the error of the curve's shape: so many say as much as one, where no knee tells. */
+const BINS_ALIKE = 3;
+const LEAST_BINS = 4;
+/** Hours of discharge after which the voltage of the charge before has gone. Common practice, no source. */
+const REST_H = { LFP: 1, lead: 3 } as const;
+const WIDEST = 0.6;
+/** The shunt's gain counts for nothing, as the model lives by it too; what a counter leaves out (self-discharge) does. */
+const COUNTER_ERROR = 0.015;
+const SEGMENT_H = 6;
+const LONGEST_ROW_H = 1.1;
+const LEAST_SEGMENTS = 8;
+const LEAST_DAYS = 4;
+
+/** A capacity with its 90 % interval [Ah], and how it was told. */
+export interface CapacityTold {
+  readonly ah: number;
+  readonly low: number;
+  readonly high: number;
+  readonly by: string;
+  readonly text: string;
+}
+
+/**
+ * What is left of the battery. From its voltage over what was taken since it was last full, which needs a sloping curve or the
+ * knee at its end; and from its monitor's counter, which is right if the monitor is set right. The voltage wins where the two
+ * exclude each other, else the narrower.
+ */
+export function calibrateCapacity(
+  battery: Battery,
+  rows: BatteryRows,
+  range: string,
+): { readonly value: Found | UntoldValue; readonly notes: readonly string[] } {
+  const bankAh = battery.capacityAh * battery.count;
+  const byVolts = capacityByVoltage(battery, rows);
+  const byCounter = fromCounter(rows);
+  const [volts, counter] = [
+    typeof byVolts === 'string' ? undefined : byVolts,
+    typeof byCounter === 'string' ? undefined : byCounter,
+  ];
+  const isApart = volts && counter && (volts.low > counter.high || volts.high < counter.low);
+  const notes = isApart
+    ? [
+        `The monitor counts 100 % as ${counter.ah.toFixed(0)} Ah, but the voltage tells of ${volts.ah.toFixed(0)} Ah: the monitor is set wrong, and its state of charge is no measure of the fit.`,
+      ]
+    : [];
+  const told = isApart ? volts : narrower(volts, counter);
+  if (told === undefined) return { value: { ...FIT, why: `${byVolts}; ${byCounter}` }, notes };
+  const health = told.ah / bankAh;
+  const share = (ah: number) => (100 * ah) / bankAh;
+  const comment = `Found in the log of ${range}, by ${told.by}: ${told.ah.toFixed(0)} Ah (${told.low.toFixed(0)} to ${told.high.toFixed(0)})${eachOf(battery, told.ah)}.`;
+  return {
+    value: {
+      ...FIT,
+      path: health <= 1 ? 'battery.health' : 'battery.capacity',
+      value: told.ah,
+      low: told.low,
+      high: told.high,
+      unit: 'Ah',
+      before: bankAh * battery.health,
+      by: told.by,
+      text: told === counter && !volts ? `${told.text} The capacity ${byVolts}.` : told.text,
+      applyTo: (rig) => ({ ...rig, battery: withCapacity(rig.battery, told.ah) }),
+      writes:
+        health <= 1
+          ? [{ path: ['battery', 'health'], value: `${share(told.ah).toFixed(1)} %`, comment }]
+          : [
+              { path: ['battery', 'capacity'], value: `${(told.ah / battery.count).toFixed(1)} Ah`, comment },
+              ...(battery.health < 1 ? [{ path: ['battery', 'health'], value: '100 %' }] : []),
+            ],
+    },
+    notes,
+  };
+}
+
+/** What stands in the file is each battery's; what a log tells is the bank's. */
+const eachOf = ({ count }: Battery, bankAh: number) =>
+  count > 1 ? ` in the whole bank, ${(bankAh / count).toFixed(1)} Ah in each of its ${count} batteries` : '';
+
+/** The battery that has so much left: less than rated is its health, more a larger rating. */
+function withCapacity(battery: Battery, ah: number): Battery {
+  const health = ah / (battery.capacityAh * battery.count);
+  return health <= 1 ? { ...battery, health } : { ...battery, capacityAh: ah / battery.count, health: 1 };
+}
+
+function narrower(a: CapacityTold | undefined, b: CapacityTold | undefined): CapacityTold | undefined {
+  if (!a || !b) return a ?? b;
+  return a.high - a.low < b.high - b.low ? a : b;
+}
+
+interface Bin {
+  readonly takenAh: number;
+  readonly amps: number;
+  readonly volts: number;
+  readonly ohmFactor: number;
+}
+
+/** Capacity from the rested voltage over the charge taken since full; or, in words, why it cannot be told. */
+export function capacityByVoltage(battery: Battery, rows: BatteryRows): CapacityTold | string {
+  const scale = (battery.nominalV * battery.series) / 12;
+  const nothing = 'cannot be told from voltage';
+  if (rows.voltV.every(Number.isNaN)) return `${nothing}: the log has none`;
+  const bins = binsOf(battery, rows);
+  if (bins.length < LEAST_BINS)
+    return `${nothing}: after a full charge the battery was hardly discharged while its charge could be counted`;
+  const bankAh = battery.capacityAh * battery.count;
+  const kind = battery.chemistry === 'LFP' ? 'LFP' : 'lead';
+  const model = batteryModel({ ...battery, health: 1 });
+  const deepest = bins.at(-1)!.takenAh;
+  const volts = (ah: number, offset: number, { takenAh, amps, ohmFactor }: Bin) => {
+    const soc = 1 - takenAh / ah;
+    const worn = battery.resistanceOhm === undefined ? bankAh / ah : 1;
+    return restedV(model, soc) - worn * tableAt(model.dischargeOhm, soc) * amps * ohmFactor + offset;
+  };
+  const observed = Float64Array.of(...bins.map((bin) => bin.volts), 0);
+  let values: readonly number[] = [bankAh * battery.health, 0];
+  let covariance: readonly (readonly number[])[] = [];
+  for (let turn = 0; turn < 4; turn++) {
+    const [ah] = values as [number, number];
+    const sigma = bins.map((bin) => {
+      const perSoc =
+        Math.abs(volts(ah * 1.02, 0, bin) - volts(ah * 0.98, 0, bin)) / (0.04 * Math.max(0.05, bin.takenAh / ah));
+      return Math.hypot(CURVE_V[kind] * scale, CURVE_SOC * perSoc);
+    });
+    const outcome = fitWithin({
+      observed,
+      sigma: Float64Array.of(...sigma, OFFSET_V * scale),
+      cluster: observed.map((_, i) => i),
+      start: values,
+      low: [Math.max(0.1 * bankAh, deepest), -scale],
+      high: [3 * bankAh, scale],
+      model: ([ah = bankAh, offset = 0]) => Float64Array.of(...bins.map((bin) => volts(ah, offset, bin)), offset),
+    });
+    values = outcome.values;
+    covariance = outcome.covariance;
+  }
+  const [ah] = values as [number, number];
+  const isKnee = kind === 'LFP' && 1 - deepest / ah < KNEE_SOC;
+  const half = Z90 * Math.hypot(Math.sqrt(covariance[0]![0]! * (isKnee ? 1 : BINS_ALIKE)), CURVE_SOC * ah);
+  if (!(2 * half < WIDEST * ah))
+    return `${nothing}: ${kind === 'LFP' ? 'the curve is flat until the last tenth, which the log does not reach' : 'the battery was not discharged deep enough'}`;
+  const [low, high] = [Math.max(ah - half, deepest), ah + half];
+  return {
+    ah,
+    low,
+    high,
+    by: `voltage against charge counted since full, down to ${deepest.toFixed(0)} Ah taken`,
+    text: `The battery's voltage, against the charge counted since it was last full, tells of ${ah.toFixed(0)} Ah (${low.toFixed(0)} to ${high.toFixed(0)}).`,
+  };
+}
+
+/** Rested voltage; below empty it goes on falling as steeply as in the last percent, so that a fit finds its way back. */
+function restedV(model: BatteryModel, soc: number): number {
+  const emptyV = ocvAt(model, 0);
+  return soc >= 0 ? ocvAt(model, soc) : emptyV + 100 * soc * (ocvAt(model, 0.01) - emptyV);
+}
+
+function binsOf(battery: Battery, { takenAh, voltV, amps, restH, cellC, count }: BatteryRows): Bin[] {
+  const kind = battery.chemistry === 'LFP' ? 'LFP' : 'lead';
+  const widthAh = BIN * battery.capacityAh * battery.count;
+  const sums = new Map<number, { rows: number; taken: number; amps: number; volts: number; cellC: number }>();
+  for (let i = 0; i < count; i++) {
+    if (!(amps[i]! < 0 && restH[i]! >= REST_H[kind] && takenAh[i]! > 0) || Number.isNaN(voltV[i]!)) continue;
+    const bin = Math.floor(takenAh[i]! / widthAh);
+    const sum = sums.get(bin) ?? { rows: 0, taken: 0, amps: 0, volts: 0, cellC: 0 };
+    sums.set(bin, sum);
+    sum.rows++;
+    sum.taken += takenAh[i]!;
+    sum.amps -= amps[i]!;
+    sum.volts += voltV[i]!;
+    sum.cellC += cellC[i]!;
+  }
+  return [...sums]
+    .sort(([a], [b]) => a - b)
+    .filter(([, { rows }]) => rows >= LEAST_ROWS)
+    .map(([, { rows, taken, amps: drawn, volts, cellC: warmth }]) => ({
+      takenAh: taken / rows,
+      amps: drawn / rows,
+      volts: volts / rows,
+      ohmFactor: resistanceFactor(battery.chemistry, warmth / rows),
+    }));
+}
+
+/** Charge counted against the change of the monitor's state of charge, over stretches of discharge. */
+function fromCounter({ soc, amps, timeMs, day, count }: BatteryRows): CapacityTold | string {
+  if (soc.every(Number.isNaN)) return 'the log has no state of charge to count by';
+  const [x, y, days]: [number[], number[], number[]] = [[], [], []];
+  let from = 0;
+  let ah = 0;
+  const close = (to: number) => {
+    const change = soc[to]! - soc[from]!;
+    if (ah < 0 && change < 0) {
+      x.push(ah);
+      y.push(change);
+      days.push(day[from]!);
+    }
+  };
+  for (let i = 1; i < count; i++) {
+    const forH = (timeMs[i]! - timeMs[i - 1]!) / HOUR_MS;
+    const isCounted = soc[i]! < 0.985 && soc[i - 1]! < 0.985 && soc[i]! > 0.005 && forH < LONGEST_ROW_H && amps[i]! < 0;
+    // the monitor's figure stands at the end of its row, so what flowed since the row before is this row's current
+    if (isCounted) ah += amps[i]! * forH;
+    if (isCounted && (timeMs[i]! - timeMs[from]!) / HOUR_MS < SEGMENT_H) continue;
+    if (i - from > 2) close(isCounted ? i : i - 1);
+    from = i;
+    ah = 0;
+  }
+  const found = robustSlope(x, y, days);
+  if (found === undefined || x.length < LEAST_SEGMENTS || found.clusters < LEAST_DAYS || !(found.slope > 0))
+    return 'the state of charge moved too little while discharging to tell what it is counted by';
+  const { slope, standardError, clusters } = found;
+  const ahFull = 1 / slope;
+  const half = Math.hypot((halfWidth90(clusters - 1) * standardError) / slope, Z90 * COUNTER_ERROR) * ahFull;
+  if (2 * half > WIDEST * ahFull)
+    return 'the state of charge does not follow the current closely enough to tell what it is counted by';
+  return {
+    ah: ahFull,
+    low: ahFull - half,
+    high: ahFull + half,
+    by: "the monitor's own counter, which is right if its setting is",
+    text: `The monitor counts 100 % as ${ahFull.toFixed(0)} Ah (${(ahFull - half).toFixed(0)} to ${(ahFull + half).toFixed(0)}); the battery has that much if the monitor is set right.`,
+  };
+}

@@ -1,0 +1,92 @@
+import type { Rig } from '../../rig/index.js';
+import { type Assembled, assemble, type Run, runOf } from '../../simulate/index.js';
+import { freeSteps } from '../replay/free-steps.js';
+import { type HeldBack, heldBack } from '../replay/held-back.js';
+import type { LogSteps } from '../replay/log-steps.js';
+import { type Plateau, plateauOf } from '../replay/plateau.js';
+import type { Log, Replay } from '../replay/replay.js';
+import { stepDays } from '../replay/step-days.js';
+
+/** What findings are drawn from: the log and the model of the same days on one grid. */
+export interface Scene {
+  readonly rig: Rig;
+  readonly log: Log;
+  readonly replay: Replay;
+  readonly steps: LogSteps;
+  readonly run: Run;
+  readonly assembled: Assembled;
+  /** 1 where nothing but sun and panel held the harvest back */
+  readonly free: Uint8Array;
+  /** of those, where the charge was held at a voltage or in the cold */
+  readonly held: HeldBack;
+  /** what caps the harvest, if something does */
+  readonly top?: Plateau;
+  /** 1 where harvest and offer may be held against each other: free, not held back, below the cap */
+  readonly judges: Uint8Array;
+  /** at the arrays' terminals, open loop [W] */
+  readonly availableW: Float64Array;
+  /** of it, what the controllers can take at the battery's usual voltage [W] */
+  readonly offeredW: Float64Array;
+  /** day of the run, from 0 */
+  readonly dayOf: Int32Array;
+  readonly dates: readonly string[];
+}
+
+/** @param days how many days, from the beginning, are judged; all unless given */
+export function sceneOf(rig: Rig, log: Log, replay: Replay, days = Infinity): Scene {
+  const { conditions, steps, startSoc } = replay;
+  const { itinerary } = conditions;
+  const assembled = assemble(rig, conditions, startSoc);
+  const run = runOf(assembled);
+  const { availableW, offeredW } = offerOf(assembled, run);
+  const dayOf = stepDays(conditions);
+  const seen = seenSteps(steps, dayOf, days);
+  const free = freeSteps(rig, seen);
+  const held = heldBack(rig, seen, free, offeredW);
+  const open = free.map((one, i) => (held.doubtful[i] === 1 ? 0 : one));
+  const top = plateauOf(seen, open, availableW, dayOf);
+  const judges = top ? open.map((one, i) => (one === 1 && offeredW[i]! * top.ratio < top.topW ? 1 : 0)) : open;
+  const dates = itinerary.days.map(({ date }) => date);
+  return {
+    rig,
+    log,
+    replay,
+    steps,
+    run,
+    assembled,
+    free,
+    held,
+    ...(top && { top }),
+    judges,
+    availableW,
+    offeredW,
+    dayOf,
+    dates,
+  };
+}
+
+/** The same log as if it ended with a day: what is judged of it and its panel must not come from later. */
+function seenSteps(steps: LogSteps, dayOf: Int32Array, days: number): LogSteps {
+  if (days === Infinity) return steps;
+  const until = (column: Float64Array) => column.map((value, i) => (dayOf[i]! < days ? value : Number.NaN));
+  const { voltageV, soc, harvestW, batteryC } = steps;
+  return { ...steps, voltageV: until(voltageV), soc: until(soc), harvestW: until(harvestW), batteryC: until(batteryC) };
+}
+
+/** Usual voltage of a battery that is being charged. Common practice, no source [V]. */
+export const chargingV = ({ battery }: Rig) => (battery.nominalV * battery.series * 13.3) / 12;
+
+/** What the arrays offer of the light, and of it what their controllers can take. */
+export function offerOf({ rig, solar, input }: Assembled, run: Run): Pick<Scene, 'availableW' | 'offeredW'> {
+  const availableW = run.trace.pvAvailableW;
+  const usualV = chargingV(rig);
+  const offeredW = new Float64Array(input.steps);
+  for (const { array, columns, converter } of solar) {
+    const mostW = converter ? (array.controller.currentA * usualV) / array.controller.efficiency : Infinity;
+    for (let i = 0; i < offeredW.length; i++) offeredW[i] = offeredW[i]! + Math.min(columns.availableW[i]!, mostW);
+  }
+  return {
+    availableW,
+    offeredW: offeredW.map((watts, i) => Math.min(watts, availableW[i]!)),
+  };
+}

@@ -1,0 +1,71 @@
+import { CELL_TEXT, createCellReader } from '../cells/cell-number.js';
+import type { LineCells } from '../cells/line-cells.js';
+import type { LogLayout } from '../columns/log-layout.js';
+import type { LogColumnName, ReasonCode } from '../types.js';
+import { LIMITS } from './spikes.js';
+
+/** Values that overflow or absent sensors leave, at any scale of ten. Common practice, no source. */
+const CODES: ReadonlySet<number> = new Set([65535, 6553.5, 655.35, 65.535, 2147483647, -2147483648]);
+/** Values that people write for nothing, where the column's unit leaves no room for them. */
+const FILLERS: ReadonlySet<number> = new Set([9999, -9999, -999]);
+/** The sensor's own zero: solar power and current this little below nothing are nothing. */
+const ZERO_BAND: Readonly<Partial<Record<LogColumnName, number>>> = {
+  solarPower: 10,
+  solarCurrent: 0.5,
+  irradiance: 20,
+};
+/** Units written in a cell beside its number: how often they go into V, A, W. */
+const CELL_UNITS: Readonly<Record<string, number>> = { mv: 1000, ma: 1000, kw: 0.001 };
+
+/** Reads the measured cells of a row into the units of the tidy log. */
+export function createRowReader({ columns, decimalMark }: LogLayout) {
+  const cell = createCellReader(decimalMark);
+  const count = columns.length;
+  const last = columns.reduce((most, { index }) => Math.max(most, index), 0);
+  const index = Int32Array.from(columns, (one) => one.index);
+  const times = Float64Array.from(columns, ({ unit }) => unit.times);
+  const per = Float64Array.from(columns, ({ unit }) => unit.per);
+  const plus = Float64Array.from(columns, ({ unit }) => unit.plus);
+  const low = Float64Array.from(columns, ({ role }) => LIMITS[role][0]);
+  const high = Float64Array.from(columns, ({ role }) => LIMITS[role][1]);
+  const zero = Float64Array.from(columns, ({ role }) => ZERO_BAND[role] ?? 0);
+  const soc = columns.findIndex(({ role }) => role === 'soc');
+  const result = { hasValue: false, mended: undefined as ReasonCode | undefined };
+  return {
+    /** @param values receives one value a column, NaN where there is none */
+    read(cells: LineCells, values: Float64Array): typeof result {
+      result.hasValue = false;
+      const isCut = cells.count <= last;
+      result.mended = isCut ? 'cut short' : undefined;
+      for (let k = 0; k < count; k++) {
+        const at = index[k]!;
+        values[k] = Number.NaN;
+        // of a row that is cut short the last cell may be half of what it was
+        if (at >= cells.count || (isCut && at === cells.count - 1)) continue;
+        let value = cells.plainNumber(at);
+        let isScaled = false;
+        if (Number.isNaN(value)) {
+          value = cell.read(cells.text(at));
+          if (cell.kind === CELL_TEXT) result.mended = 'text in a number cell';
+          const share = cell.suffix === '' ? undefined : CELL_UNITS[cell.suffix];
+          if (share !== undefined) {
+            value /= share;
+            isScaled = true;
+          }
+        }
+        if (Number.isNaN(value)) continue;
+        const isCode = (value >= 65.535 || value <= -999) && (CODES.has(value) || (per[k] === 1 && FILLERS.has(value)));
+        if (!isScaled) value = (value * times[k]!) / per[k]! + plus[k]!;
+        if (isCode || !(value >= low[k]! && value <= high[k]!)) {
+          result.mended ??= 'impossible value';
+          continue;
+        }
+        if (value < 0 && value >= -zero[k]!) value = 0;
+        else if (k === soc) value = value > 1 ? 1 : value < 0 ? 0 : value;
+        values[k] = value;
+        result.hasValue = true;
+      }
+      return result;
+    },
+  };
+}

@@ -1,0 +1,182 @@
+import { batteryModel } from '../../battery/index.js';
+import { cabinColumn } from '../../load/index.js';
+import { HOUR_MS, meanOfPresent } from '../../math/index.js';
+import { addDays, civilText, itineraryFor, startOfDayMs } from '../../place/index.js';
+import { ConfigError, type Rig, type Trip, withoutTrip } from '../../rig/index.js';
+import { type Conditions, conditionsFor, type WeatherText } from '../../simulate/index.js';
+import type { LogTable } from '../read/log-table.js';
+import type { LogReading } from '../types.js';
+import { type LogLight, lightOfLog } from './log-light.js';
+import { type LogSteps, logSteps } from './log-steps.js';
+
+/** Steps of the grid, the usual one first; a coarser log takes a longer one [h]. */
+const STEPS_H = [1 / 6, 0.25, 1 / 3, 0.5];
+const MOST_STEP_H = 1;
+const ROUNDING = 0.01;
+/** A first day that begins later than this is left out: its beginning is not known. */
+const LATE_MS = 2 * HOUR_MS;
+
+/** A log that was read whole. */
+export interface Log {
+  readonly reading: LogReading;
+  readonly table: LogTable;
+}
+
+/** Where, in which light and over which days a rig follows a log. */
+export interface ReplayOptions {
+  /** where the vehicle stood while the log ran, when it stood still; else a trip */
+  readonly where?: {
+    readonly at?: string | { readonly latDeg: number; readonly lonDeg: number };
+    readonly place?: string;
+  };
+  /** stops and drives while the log ran; its days bound what is compared */
+  readonly trip?: Trip;
+  /** a weather file's text: its light serves where the log has no irradiance, its air where it has no temperature */
+  readonly weatherFile?: WeatherText;
+  /** first and last civil day taken, ISO; the whole log unless given */
+  readonly from?: string;
+  readonly to?: string;
+}
+
+/** A log laid over a rig's world: the conditions of those days, and what was measured, on one grid. */
+export interface Replay {
+  readonly conditions: Conditions;
+  readonly steps: LogSteps;
+  readonly light: LogLight['light'];
+  /** where light and air come from, in words */
+  readonly sources: readonly string[];
+  readonly startSoc: number;
+  readonly startSocBy: 'log' | 'voltage' | 'trip';
+  /** first and last civil day */
+  readonly from: string;
+  readonly to: string;
+  readonly days: number;
+}
+
+/**
+ * Lays a log over the days it was written in: light from the log's irradiance, a weather file, or the clear sky scaled by
+ * what the panel shows on its best days, in this order.
+ * @throws ConfigError when the log, the trip and the weather file do not overlap, or nothing says where it was
+ */
+export function replayOf(rig: Rig, log: Log, options: ReplayOptions = {}): Replay {
+  const trip = tripOver(log.reading, options);
+  const { from, to, nights } = spanOf(trip);
+  const { weatherFile } = options;
+  const base: Trip = {
+    ...trip,
+    weather: weatherFile ? { kind: 'file', path: weatherFile.name } : { kind: 'clear' },
+  };
+  const stepH = gridStepH(log.reading);
+  const conditions = conditionsFor(rig, base, { stepH, ...(weatherFile && { weatherFile }) });
+  const steps = logSteps(log.table, log.reading.time.stepH, conditions.grid);
+  if (!steps.cover.some((share) => share > 0))
+    throw refused(
+      'log_no_overlap',
+      `the log runs from ${log.reading.span.from} to ${log.reading.span.to}, and no row of it lies in the days from ${from} to ${to}`,
+    );
+  const lit = lightOfLog(rig, conditions, steps, weatherFile?.name);
+  return {
+    conditions: withAir(rig, lit.conditions, steps),
+    steps,
+    light: lit.light,
+    sources: [lit.text, airText(rig, steps, weatherFile?.name)],
+    ...startOf(rig, steps, trip),
+    from,
+    to,
+    days: nights,
+  };
+}
+
+/** The trip given, or one stop over the days of the log. */
+function tripOver({ span }: LogReading, { where, trip, from, to }: ReplayOptions): Trip {
+  if (trip) return trip;
+  if (!where || (where.at === undefined && where.place === undefined))
+    throw refused(
+      'log_nowhere',
+      'where did the vehicle stand while the log ran?',
+      'give --at LAT,LON, --place NAME or a trip',
+    );
+  const site = withoutTrip({ ...where, from: span.from.slice(0, 10), days: 1 });
+  const { zone } = itineraryFor(site, MOST_STEP_H).legs[0]!.place;
+  const civil = (iso: string) => civilText(Date.parse(iso), zone).slice(0, 10);
+  let first = civil(span.from);
+  const last = civil(span.to);
+  const isLate = Date.parse(span.from) - startOfDayMs(first, zone) > LATE_MS;
+  if (isLate && first < last) first = addDays(first, 1);
+  const begin = from !== undefined && from > first ? from : first;
+  const end = to !== undefined && to < last ? to : last;
+  const days = Math.round((Date.parse(end) - Date.parse(begin)) / (24 * HOUR_MS)) + 1;
+  if (!(days >= 1))
+    throw refused(
+      'log_no_overlap',
+      `the log runs from ${first} to ${last}, and none of its days lies ${from === undefined ? `before ${to}` : to === undefined ? `after ${from}` : `from ${from} to ${to}`}`,
+    );
+  return withoutTrip({ ...where, from: begin, days });
+}
+
+function spanOf(trip: Trip): { from: string; to: string; nights: number } {
+  const nights = trip.stops.reduce((sum, stop) => sum + stop.nights, 0);
+  const from = trip.stops[0]!.from!;
+  return { from, to: addDays(from, nights - 1), nights };
+}
+
+function gridStepH({ time: { stepH } }: LogReading): number {
+  if (!(stepH <= MOST_STEP_H))
+    throw refused(
+      'log_too_coarse',
+      `the log's rows are ${stepH > 0 ? `${Number(stepH.toPrecision(3))} h` : 'more than a day'} apart; a day is told from rows an hour apart or less`,
+    );
+  return STEPS_H.find((one) => stepH <= one * (1 + ROUNDING)) ?? MOST_STEP_H;
+}
+
+/** Measured air in the place of the weather's; where it was not measured, the weather's moved by their mean difference. */
+function withAir(rig: Rig, conditions: Conditions, steps: LogSteps): Conditions {
+  const { weather, grid } = conditions;
+  const { stands } = rig.battery;
+  const isCabin =
+    Number.isNaN(meanOfPresent(steps.ambientC)) && stands === 'cabin' && !Number.isNaN(meanOfPresent(steps.batteryC));
+  const measured = !Number.isNaN(meanOfPresent(steps.ambientC))
+    ? steps.ambientC
+    : stands === 'engine bay'
+      ? undefined
+      : isCabin
+        ? steps.batteryC.map((c, i) => c - (rig.cabin.gainK * weather.ghiWm2[i]!) / 1000)
+        : steps.batteryC;
+  const ambientC =
+    measured && !Number.isNaN(meanOfPresent(measured)) ? mended(measured, weather.ambientC) : weather.ambientC;
+  const shade = conditions.beamKeeps.map((keeps) => 1 - keeps);
+  const cabinC = cabinColumn(ambientC, weather.ghiWm2, rig.cabin, shade, grid.stepH);
+  return {
+    ...conditions,
+    weather: { ...weather, ambientC },
+    cabinC: isCabin ? mended(steps.batteryC, cabinC) : cabinC,
+  };
+}
+
+function airText(rig: Rig, steps: LogSteps, file: string | undefined): string {
+  if (!Number.isNaN(meanOfPresent(steps.ambientC))) return "air: the log's temperature outside";
+  if (rig.battery.stands !== 'engine bay' && !Number.isNaN(meanOfPresent(steps.batteryC)))
+    return `air: taken from the battery's temperature in the log, as it stands ${rig.battery.stands === 'cabin' ? 'in the cabin' : 'outside'}`;
+  return file === undefined ? "air: the climate's usual temperatures for those months" : `air: ${file}`;
+}
+
+/** Measured values; elsewhere the stand-in, moved by the mean difference between the two. */
+function mended(measured: Float64Array, standIn: Float64Array): Float64Array {
+  const moved = meanOfPresent(measured.map((value, i) => value - standIn[i]!));
+  return measured.map((value, i) => (Number.isNaN(value) ? standIn[i]! + moved : value));
+}
+
+/** State of charge at the beginning: the log's, or what its first quiet voltage says, or the trip's. */
+function startOf(rig: Rig, steps: LogSteps, trip: Trip): Pick<Replay, 'startSoc' | 'startSocBy'> {
+  const first = steps.soc.findIndex((soc) => !Number.isNaN(soc));
+  if (first >= 0) return { startSoc: Math.min(1, Math.max(0, steps.soc[first]!)), startSocBy: 'log' };
+  const volts = steps.voltageV.findIndex((volt, i) => !Number.isNaN(volt) && !(steps.batteryA[i]! > 0));
+  if (volts < 0) return { startSoc: trip.startSoc, startSocBy: 'trip' };
+  const { ocvV, points } = batteryModel(rig.battery);
+  const above = ocvV.findIndex((ocv) => ocv >= steps.voltageV[volts]!);
+  return { startSoc: above < 0 ? 1 : above / (points - 1), startSocBy: 'voltage' };
+}
+
+function refused(code: string, message: string, hint?: string): ConfigError {
+  return new ConfigError([{ code, path: '', message, ...(hint !== undefined && { hint }) }]);
+}

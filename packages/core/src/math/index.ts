@@ -1,0 +1,9 @@
+export { dayStream, normal, TEXTURE_PER_DAY, TEXTURE_PER_HOUR, uniform, type WeatherDraw } from './day-draws.js';
+export { fitWithin, halfWidth90, Z90 } from './fit-numbers.js';
+export { type LevelStep, levelStep } from './level-step.js';
+export { LEAP_MONTH_DAYS, MONTH_OF_DAY, monthlyCourse } from './monthly-course.js';
+export { normalQuantile, normalShare } from './normal-distribution.js';
+export { percentile } from './percentile.js';
+export { robustSlope } from './robust-slope.js';
+export { meanAndError, meanOf, meanOfPresent, sumOf } from './sums.js';
+export { DAY_MS, HOUR_MS, MINUTE_MS, MONTH_NAMES } from './time.js';

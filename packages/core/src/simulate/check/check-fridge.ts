@@ -1,0 +1,60 @@
+import { batteryModel, ocvAt, tableAt } from '../../battery/index.js';
+import { compressorElectricW, fridgeModel } from '../../load/index.js';
+import type { Battery, FridgeLoad, Rig } from '../../rig/index.js';
+import { AMPACITY_A, circuitLoopOhm, circuits } from '../../wire/index.js';
+import type { Finding } from './finding.js';
+
+/** A room that fridges meet in summer, for the question whether the cable lets them run [°C]. */
+const HOT_ROOM_C = 32;
+/** Conductors in a run are warm [°C]. */
+const CONDUCTOR_C = 30;
+/** The search goes by whole percents. */
+const ROUNDING_SOC = 0.01;
+
+/** Whether the fridge's own cut-out acts while the battery still has charge: the thin-cable fault. */
+export function fridgeFindings(rig: Rig, load: FridgeLoad, index: number): Finding[] {
+  const { battery } = rig;
+  const leastSoc = (battery.disconnect.kind === 'soc' ? battery.disconnect.soc : battery.floor) + ROUNDING_SOC;
+  const seen = cutOut(battery, load);
+  if (!seen || seen.soc <= leastSoc) return [];
+  const { cable } = load;
+  const thicker =
+    cable &&
+    AMPACITY_A.map(([sectionMm2]) => sectionMm2)
+      .filter((sectionMm2) => sectionMm2 > cable.sectionMm2)
+      .find((sectionMm2) => {
+        const { gaugeAwg: _, ...plain } = cable;
+        const after = cutOut(battery, { ...load, cable: { ...plain, sectionMm2 } });
+        return !after || after.soc <= leastSoc;
+      });
+  // What keeps it running may still lose more than practice allows: one figure, the larger, is said.
+  const practice = circuits(rig).find(({ path }) => path === `loads[${index}].cable`)?.adviseMm2 ?? 0;
+  const advice = thicker
+    ? `${Number(Math.max(thicker, practice).toPrecision(3))} mm² or more keeps it running`
+    : 'no cable mends that: a lower cut-out would, or a higher disconnect of the battery';
+  return [
+    {
+      level: 'caution',
+      path: `loads[${index}].cable`,
+      text: `${load.name} switches itself off when the battery is still at ${Math.round(100 * seen.soc)} %: in a hot room ${seen.dropV.toFixed(2)} V are lost in its cable while it runs, and it then sees less than its cut-out of ${load.cutOutV} V; ${advice}`,
+    },
+  ];
+}
+
+/** Highest state of charge at which the fridge, running in a hot room, sees its cut-out; undefined = never. */
+function cutOut(battery: Battery, load: FridgeLoad): { soc: number; dropV: number } | undefined {
+  const model = batteryModel(battery);
+  const runW = compressorElectricW(fridgeModel(load), HOT_ROOM_C);
+  const mainOhm = circuitLoopOhm(battery.cable, CONDUCTOR_C);
+  const ohm = circuitLoopOhm(load.cable, CONDUCTOR_C);
+  for (let percentSoc = 100; percentSoc >= 0; percentSoc--) {
+    const soc = percentSoc / 100;
+    const inner = tableAt(model.dischargeOhm, soc) + mainOhm + ohm;
+    const ocvV = ocvAt(model, soc);
+    // Past its most power the run cannot be fed at all: the current of that power stands for it.
+    const root = Math.sqrt(Math.max(0, ocvV * ocvV - 4 * inner * runW));
+    const amps = (ocvV - root) / (2 * inner);
+    if (root === 0 || ocvV - amps * inner < load.cutOutV) return { soc, dropV: amps * ohm };
+  }
+  return undefined;
+}

@@ -1,0 +1,116 @@
+import {
+  type BatteryModel,
+  batteryTemperature,
+  capacityFactor,
+  chargeLimitA,
+  heatCapacityWhPerK,
+  heatedTemperature,
+  resistanceFactor,
+  selfDischargeFactor,
+} from '../../battery/index.js';
+import type { Battery, Rig } from '../../rig/index.js';
+import { circuitLoopOhm } from '../../wire/index.js';
+import type { Conditions } from '../types.js';
+import { CONDUCTOR_C } from './conductors.js';
+
+/** How warm the battery is [°C], and what its heater draws for it [W], a value a step. */
+export interface BatteryClimate {
+  readonly batteryC: Float64Array;
+  readonly heaterW?: Float64Array;
+}
+
+/** The engine bay is so far above the outside air while the engine runs (common practice, no source). */
+const ENGINE_BAY_K = 25;
+
+/** Air where the battery stands, then its cells, and what a heater draws for them. */
+export function batteryClimate(battery: Battery, conditions: Conditions): BatteryClimate {
+  const { weather, cabinC, itinerary, grid } = conditions;
+  const airC =
+    battery.stands === 'cabin'
+      ? cabinC
+      : battery.stands === 'outside'
+        ? weather.ambientC
+        : weather.ambientC.map((air, i) => air + ENGINE_BAY_K * itinerary.driving[i]!);
+  if (!battery.heater) return { batteryC: batteryTemperature(airC, grid.stepH, battery.thermalLagH) };
+  const heated = heatedTemperature(airC, grid.stepH, battery.thermalLagH, battery.heater, heatCapacityWhPerK(battery));
+  return { batteryC: heated.cellC, heaterW: heated.powerW };
+}
+
+/** All of a battery that `batteryClimate` looks at. */
+export function climateReads(battery: Battery): unknown {
+  return battery.heater ? battery : [battery.stands, battery.thermalLagH];
+}
+
+/** What the cells' temperature makes of any size of battery. */
+export function cellColumns({ chemistry, chargeMinC }: Battery, batteryC: Float64Array) {
+  const column = () => new Float64Array(batteryC.length);
+  const cells = {
+    resistanceFactor: column(),
+    emptySoc: column(),
+    /** most that it may be charged with [A per Ah] */
+    chargeLimitC: column(),
+    selfDischargeFactor: column(),
+  };
+  for (let i = 0; i < batteryC.length; i++) {
+    const cellC = batteryC[i]!;
+    cells.resistanceFactor[i] = resistanceFactor(chemistry, cellC);
+    cells.emptySoc[i] = 1 - capacityFactor(chemistry, cellC);
+    cells.chargeLimitC[i] = chargeLimitA(chemistry, 1, cellC, chargeMinC);
+    cells.selfDischargeFactor[i] = selfDischargeFactor(cellC);
+  }
+  return cells;
+}
+
+/**
+ * The battery's part of the loop's input.
+ * @param cells worked out before for the same chemistry and temperatures
+ */
+export function batteryInput(
+  rig: Pick<Rig, 'battery'>,
+  model: BatteryModel,
+  batteryC: Float64Array,
+  startSoc: number,
+  cells = cellColumns(rig.battery, batteryC),
+) {
+  const { battery } = rig;
+  const { chemistry, disconnect, reconnect } = battery;
+  const { capacityAh } = model;
+  const steps = batteryC.length;
+  const rated = Math.min(battery.maxChargeA, chargeLimitA(chemistry, capacityAh, 25, battery.chargeMinC));
+  const limitA = new Float64Array(steps);
+  const coldLimited = new Float64Array(steps);
+  const leakA = new Float64Array(steps);
+  const leakPerFactor = model.selfDischargePerH * capacityAh;
+  const { maxChargeA } = battery;
+  const { chargeLimitC, selfDischargeFactor: factor } = cells;
+  for (let i = 0; i < steps; i++) {
+    const coldA = chargeLimitC[i]! * capacityAh;
+    limitA[i] = coldA < maxChargeA ? coldA : maxChargeA;
+    coldLimited[i] = coldA < rated ? 1 : 0;
+    leakA[i] = leakPerFactor * factor[i]!;
+  }
+  return {
+    points: model.points,
+    ocvV: model.ocvV,
+    energyWh: model.energyWh,
+    dischargeOhm: model.dischargeOhm,
+    chargeOhm: model.chargeOhm,
+    chargeEfficiency: model.chargeEfficiency,
+    capacityAh,
+    wellShare: model.wells.c,
+    wellPerH: model.wells.kPerH,
+    wellReserveAh: model.wells.reserveAh,
+    mainOhm: circuitLoopOhm(battery.cable, CONDUCTOR_C),
+    startSoc,
+    maxDischargeA: battery.maxDischargeA,
+    resistanceFactor: cells.resistanceFactor,
+    emptySoc: cells.emptySoc,
+    chargeLimitA: limitA,
+    coldLimited,
+    selfDischargeA: leakA,
+    disconnectSoc: disconnect.kind === 'soc' ? disconnect.soc : -1,
+    disconnectV: disconnect.kind === 'voltage' ? disconnect.voltageV : 0,
+    reconnectSoc: reconnect.kind === 'soc' ? reconnect.soc : 2,
+    reconnectV: reconnect.kind === 'voltage' ? reconnect.voltageV : 1e9,
+  };
+}

@@ -1,0 +1,195 @@
+import {
+  anyOnShare,
+  compileLoadExpression,
+  drawColumn,
+  drawnW,
+  type FridgeColumns,
+  type FridgeModel,
+  fridgeColumns,
+  fridgeModel,
+  type InverterColumns,
+  inverterInputColumns,
+  scheduleColumns,
+  usesSoc,
+} from '../../load/index.js';
+import type { FridgeLoad, Rig, ScheduledLoad } from '../../rig/index.js';
+import { circuitLoopOhm } from '../../wire/index.js';
+import type { Conditions } from '../types.js';
+import { CONDUCTOR_C } from './conductors.js';
+
+/** Watts on the bus that depend on the state of charge at the step's beginning (an expression in `soc`). */
+export type SocDraw = (step: number, soc: number) => number;
+
+/** A load with a timetable that meets the bus by itself: direct current. */
+export interface PlainLane {
+  readonly load: ScheduledLoad;
+  readonly ohm: number;
+  readonly onShare: Float64Array;
+  /** mean over the step: watts at the appliance, or amps */
+  readonly meanW?: Float64Array;
+  readonly meanA?: Float64Array;
+  /** power and current while on, for the cable's loss */
+  readonly runW?: Float64Array;
+  readonly runA?: number;
+  /** an expression that looks at the state of charge: evaluated in the loop */
+  readonly byStep?: SocDraw;
+}
+
+/** The inverter with the loads behind it, as the loop takes them. */
+export interface InverterLane {
+  readonly ohm: number;
+  readonly columns: InverterColumns;
+  readonly loads: readonly {
+    readonly load: ScheduledLoad;
+    readonly onShare: Float64Array;
+    readonly meanW: Float64Array;
+  }[];
+  readonly askedW: Float64Array;
+}
+
+/** A fridge as the loop takes it. */
+export interface FridgeLane {
+  readonly load: FridgeLoad;
+  readonly model: FridgeModel;
+  readonly columns: FridgeColumns;
+  readonly roomC: Float64Array;
+  readonly ohm: number;
+}
+
+export function fridgeLane(load: FridgeLoad, conditions: Conditions): FridgeLane {
+  const { grid, itinerary, cabinC, weather } = conditions;
+  const model = fridgeModel(load);
+  const roomC = load.stands === 'cabin' ? cabinC : weather.ambientC;
+  const columns = fridgeColumns(load, model, roomC, itinerary.days, grid);
+  return { load, model, columns, roomC, ohm: circuitLoopOhm(load.cable, CONDUCTOR_C) };
+}
+
+export function plainLane(load: ScheduledLoad, conditions: Conditions): PlainLane {
+  const { grid, itinerary, cabinC, weather } = conditions;
+  const { onShare } = scheduleColumns(load, itinerary.days, grid, conditions.loadDraw);
+  const ohm = circuitLoopOhm(load.cable, CONDUCTOR_C);
+  const scope = { ambientC: weather.ambientC, cabinC, localHour: itinerary.localHour };
+  if (load.draw.kind === 'expression' && usesSoc(load)) {
+    const expression = compileLoadExpression(load.draw.text);
+    const byStep = (step: number, soc: number) => {
+      const watts = expression.evaluate({
+        ambient: weather.ambientC[step]!,
+        cabin: cabinC[step]!,
+        hour: itinerary.localHour[step]!,
+        soc,
+      });
+      return drawnW(watts) * onShare[step]!;
+    };
+    return { load, ohm, onShare, byStep };
+  }
+  const draw = drawColumn(load, onShare, scope);
+  if (draw.kind === 'current')
+    return { load, ohm, onShare, meanA: draw.currentA, runA: load.draw.kind === 'current' ? load.draw.currentA : 0 };
+  const meanW = draw.powerW;
+  const runW = new Float64Array(grid.steps);
+  for (let i = 0; i < grid.steps; i++) if (onShare[i]! > 0) runW[i] = meanW[i]! / onShare[i]!;
+  return { load, ohm, onShare, meanW, runW };
+}
+
+export function inverterLane(
+  rig: Rig,
+  loads: readonly ScheduledLoad[],
+  conditions: Conditions,
+): InverterLane | undefined {
+  const { inverter } = rig;
+  if (!inverter) return undefined;
+  const { grid, itinerary, cabinC, weather } = conditions;
+  const scope = { ambientC: weather.ambientC, cabinC, localHour: itinerary.localHour };
+  const askedW = new Float64Array(grid.steps);
+  const lanes = loads.map((load) => {
+    const { onShare } = scheduleColumns(load, itinerary.days, grid, conditions.loadDraw);
+    const draw = drawColumn(load, onShare, scope);
+    // Amps behind the inverter are those of its nominal output, taken as the battery's: they are read as watts at 12 V.
+    const meanW = draw.kind === 'power' ? draw.powerW : draw.currentA.map((amps) => amps * 12);
+    for (let i = 0; i < askedW.length; i++) askedW[i] = askedW[i]! + meanW[i]!;
+    return { load, onShare, meanW };
+  });
+  const on = lanes.length > 0 ? anyOnShare(lanes.map((lane) => lane.onShare)) : new Float64Array(grid.steps);
+  return {
+    ohm: circuitLoopOhm(inverter.cable, CONDUCTOR_C),
+    columns: inverterInputColumns(inverter, askedW, on),
+    loads: lanes,
+    askedW,
+  };
+}
+
+export function plainInput(
+  steps: number,
+  plain: readonly PlainLane[],
+  inverter: InverterLane | undefined,
+  fridges: readonly FridgeLane[],
+  standbyW: number,
+  heaterW: Float64Array | undefined,
+) {
+  const plainW = new Float64Array(steps);
+  const plainQuad = new Float64Array(steps);
+  const plainCube = new Float64Array(steps);
+  const plainFourth = new Float64Array(steps);
+  const plainA = new Float64Array(steps);
+  const alwaysW = new Float64Array(steps);
+  const addW = (ohm: number, meanW: Float64Array, runW: Float64Array) => {
+    for (let i = 0; i < steps; i++) {
+      const watts = meanW[i]!;
+      if (watts === 0) continue;
+      const whileOnW = runW[i]!;
+      plainW[i] = plainW[i]! + watts;
+      plainQuad[i] = plainQuad[i]! + cableTerm(1, ohm, whileOnW) * watts;
+      plainCube[i] = plainCube[i]! + cableTerm(2, ohm, whileOnW) * watts;
+      plainFourth[i] = plainFourth[i]! + cableTerm(3, ohm, whileOnW) * watts;
+    }
+  };
+  for (const { meanW, runW, meanA, ohm } of plain) {
+    if (meanW && runW) addW(ohm, meanW, runW);
+    else if (meanA) for (let i = 0; i < steps; i++) plainA[i] = plainA[i]! + meanA[i]!;
+  }
+  if (inverter) addW(inverter.ohm, inverter.columns.inputW, inverter.columns.inputW);
+  const fridgeStandbyW = fridges.reduce((sum, lane) => sum + lane.model.standbyW, 0);
+  for (let i = 0; i < steps; i++) {
+    plainW[i] = plainW[i]! + fridgeStandbyW;
+    alwaysW[i] = standbyW + (heaterW ? heaterW[i]! : 0);
+  }
+  return { plainW, plainQuad, plainCube, plainFourth, plainA, alwaysW };
+}
+
+/**
+ * Loss of a cable that feeds constant power P through R from V, per watt of P, as a series in P·R/V²:
+ * x + 2x² + 5x³ (the Catalan numbers, from the exact current (V − √(V² − 4PR))/2R). Left out: 14x⁴, 0.14 % of P at a
+ * drop of 10 %.
+ */
+export function cableTerm(order: 1 | 2 | 3, ohm: number, watts: number): number {
+  const x = ohm * watts;
+  return order === 1 ? x : order === 2 ? 2 * x * x : 5 * x * x * x;
+}
+
+export function fridgeInput(steps: number, lanes: readonly FridgeLane[]) {
+  const per = (value: (lane: FridgeLane) => number) => Float64Array.from(lanes, value);
+  const fridgeIdleC = new Float64Array(lanes.length * steps);
+  const fridgeCoolK = new Float64Array(lanes.length * steps);
+  const fridgeRunW = new Float64Array(lanes.length * steps);
+  lanes.forEach(({ model, columns, roomC }, k) => {
+    const { heatGainW, coolingW } = columns;
+    const { secondZoneW, uaWPerK } = model;
+    for (let i = 0, at = k * steps; i < steps; i++, at++) {
+      fridgeIdleC[at] = roomC[i]! + (heatGainW[i]! + secondZoneW) / uaWPerK;
+      fridgeCoolK[at] = coolingW[i]! / uaWPerK;
+    }
+    fridgeRunW.set(columns.electricW, k * steps);
+  });
+  return {
+    fridges: lanes.length,
+    fridgeOhm: per((lane) => lane.ohm),
+    fridgeCutOutV: per((lane) => lane.load.cutOutV),
+    fridgeCutInV: per((lane) => lane.load.cutInV),
+    fridgeSetC: per((lane) => lane.load.setpointC),
+    fridgeStartC: per((lane) => lane.load.startC ?? lane.load.setpointC),
+    fridgePerH: per(({ model }) => model.uaWPerK / model.capacityWhPerK),
+    fridgeIdleC,
+    fridgeCoolK,
+    fridgeRunW,
+  };
+}

@@ -1,0 +1,121 @@
+import { type BatteryModel, batteryModel } from '../../battery/index.js';
+import { thermostatSwingK } from '../../load/index.js';
+import type { Rig } from '../../rig/index.js';
+import type { LoopInput } from '../loop/loop.js';
+import type { Conditions } from '../types.js';
+import { batteryClimate, batteryInput, cellColumns, climateReads } from './assemble-battery.js';
+import { chargerInput, type EngineLane, engineLane } from './assemble-chargers.js';
+import type { SocDraw } from './assemble-loads.js';
+import {
+  type FridgeLane,
+  fridgeInput,
+  fridgeLane,
+  type InverterLane,
+  inverterLane,
+  type PlainLane,
+  plainInput,
+  plainLane,
+} from './assemble-loads.js';
+import { arrayLane, lightReads, litPlane, type SolarLane } from './assemble-solar.js';
+import { makeAnew, type Remember } from './part-memory.js';
+
+/** A rig under its conditions, ready to be stepped. Every column is a pure function of the rig's parts it reads. */
+export interface Assembled {
+  readonly rig: Rig;
+  readonly conditions: Conditions;
+  readonly model: BatteryModel;
+  readonly batteryC: Float64Array;
+  readonly heaterW?: Float64Array;
+  readonly standbyW: number;
+  readonly solar: readonly SolarLane[];
+  readonly engine?: EngineLane;
+  readonly mainsShare?: Float64Array;
+  readonly plain: readonly PlainLane[];
+  readonly inverter?: InverterLane;
+  readonly starterSide: readonly string[];
+  readonly fridges: readonly FridgeLane[];
+  readonly input: LoopInput;
+  readonly socDraw?: SocDraw;
+}
+
+/**
+ * Turns a rig and its conditions into the loop's columns: light on each array and what it can give, the engine's and
+ * the mains' offer, what each load asks, the battery's temperature. Nothing here depends on the battery's state.
+ * @param remember columns of other rigs under the same conditions, which serve again where the rigs are the same
+ */
+export function assemble(rig: Rig, conditions: Conditions, startSoc: number, remember: Remember = makeAnew): Assembled {
+  const { grid } = conditions;
+  const { battery } = rig;
+  const steps = grid.steps;
+  const nominalV = battery.nominalV * battery.series;
+  const model = batteryModel(battery);
+
+  const { alternator, mains, albedo } = rig;
+  const solar = rig.solar.map((array, k) =>
+    remember(`solar ${k}`, [array, albedo, nominalV], () => {
+      const lit = remember(`light ${k}`, [lightReads(array), albedo], () => litPlane(array, rig, conditions));
+      return arrayLane(array, lit, conditions, nominalV);
+    }),
+  );
+  const engine = alternator && remember('engine', alternator, () => engineLane(alternator, conditions));
+  const mainsShare = mains && conditions.itinerary.mains;
+  const house = rig.loads.filter((load) => !load.starterSide);
+  const fridgeLoads = house.filter((load) => load.kind === 'fridge');
+  const fridges = fridgeLoads.map((load, k) => remember(`fridge ${k}`, load, () => fridgeLane(load, conditions)));
+  const atHouse = house.filter((load) => load.kind !== 'fridge');
+  const plain = atHouse
+    .filter((load) => !load.inverter)
+    .map((load, k) => remember(`load ${k}`, load, () => plainLane(load, conditions)));
+  const behind = atHouse.filter((load) => load.inverter);
+  const inverter =
+    rig.inverter && remember('inverter', [rig.inverter, behind], () => inverterLane(rig, behind, conditions));
+
+  const warmedBy = climateReads(battery);
+  const { batteryC, heaterW } = remember('cells', warmedBy, () => batteryClimate(battery, conditions));
+  const cells = remember('cell limits', [warmedBy, battery.chemistry, battery.chargeMinC], () =>
+    cellColumns(battery, batteryC),
+  );
+  const standbyW = rig.solar.reduce((sum, array) => sum + array.controller.standbyW, 0);
+  const chargeBy = [rig.solar, albedo, nominalV, alternator, mains, battery.charge, warmedBy];
+  const { tailC, ...chargers } = remember('chargers', chargeBy, () =>
+    chargerInput(rig, steps, nominalV, batteryC, solar, engine, mainsShare),
+  );
+  const input: LoopInput = {
+    steps,
+    stepH: grid.stepH,
+    fridgeSwingK: thermostatSwingK(grid.stepH),
+    ...batteryInput(rig, model, batteryC, startSoc, cells),
+    ...remember('loads', [house, rig.inverter, standbyW, heaterW && warmedBy], () =>
+      plainInput(steps, plain, inverter, fridges, standbyW, heaterW),
+    ),
+    ...remember('fridges', fridgeLoads, () => fridgeInput(steps, fridges)),
+    ...chargers,
+    tailA: tailC.map((perAh) => perAh * model.capacityAh),
+  };
+  const bySoc = plain.filter((lane) => lane.byStep !== undefined);
+  return {
+    rig,
+    conditions,
+    model,
+    batteryC,
+    ...(heaterW && { heaterW }),
+    standbyW,
+    solar,
+    ...(engine && { engine }),
+    ...(mainsShare && { mainsShare }),
+    plain,
+    ...(inverter && { inverter }),
+    starterSide: rig.loads.filter((load) => load.starterSide).map((load) => load.name),
+    fridges,
+    input,
+    ...(bySoc.length > 0 && {
+      socDraw: (step: number, soc: number) => bySoc.reduce((sum, lane) => sum + lane.byStep!(step, soc), 0),
+    }),
+  };
+}
+
+/** The same memory under conditions that differ in when the engine runs: what looks at that is made anew. */
+export function whenDriven(remember: Remember, { battery }: Pick<Rig, 'battery'>): Remember {
+  if (battery.stands === 'engine bay') return makeAnew;
+  return (kind, reads, make) => (kind === 'engine' || kind === 'chargers' ? make() : remember(kind, reads, make));
+}

@@ -1,0 +1,198 @@
+import { cabinColumn } from '../../load/index.js';
+import { climateAt, type Itinerary, itineraryFor, type Leg, standardOffsetH } from '../../place/index.js';
+import type { MonthlyClimate, Rig, Trip } from '../../rig/index.js';
+import { type Grid, type SunColumns, sunColumns, type WeatherColumns } from '../../sky/index.js';
+import {
+  clearWeather,
+  climateWeather,
+  dullWeather,
+  readWeatherFile,
+  type WeatherNote,
+  type WeatherSeries,
+  weatherOnGrid,
+} from '../../weather/index.js';
+import type { Conditions } from '../types.js';
+
+/** A weather file's text, read by the caller: core touches no files. */
+export interface WeatherText {
+  /** shown in messages and notes */
+  readonly name: string;
+  readonly text: string;
+  /** which column of a CSV holds what, where its wording does not say */
+  readonly columns?: Readonly<Record<string, string>>;
+}
+
+/** On which grid, and in which weather, a rig is followed. */
+export interface ConditionOptions {
+  /** needed when the trip's weather is a file */
+  readonly weatherFile?: WeatherText;
+  /** 1/60 to 1, a whole number of steps to the hour; 1/6 unless given [h] */
+  readonly stepH?: number;
+  /** of made weather: same seed, same weather on any machine */
+  readonly seed?: number;
+  /** which of the seed's weather years, from 0 */
+  readonly year?: number;
+  /** loads with hours or times a day run at random moments of their windows, by seed and year, instead of evenly */
+  readonly randomLoads?: boolean;
+}
+
+/** Step where none is given: ten minutes [h]. */
+export const DEFAULT_STEP_H = 1 / 6;
+/** Seed of made weather where none is given. */
+export const DEFAULT_SEED = 1;
+
+/**
+ * Everything that the rig meets from outside over a trip: sun, weather, what the stop's trees leave of the beam, and
+ * the cabin's air. Pure: same trip, options and weather text, same columns.
+ * @throws ConfigError for a trip that does not join up, a place not known, or a weather file that does not serve
+ */
+export function conditionsFor(
+  rig: Pick<Rig, 'cabin' | 'months'>,
+  trip: Trip,
+  options: ConditionOptions = {},
+): Conditions {
+  return weatherYears(rig, trip, options).year(options.year ?? 0);
+}
+
+/** What all weather years of a trip have in common, and each year's conditions when asked for. */
+export interface WeatherYears {
+  readonly itinerary: Itinerary;
+  readonly sun: SunColumns;
+  /** conditions of the seed's weather year, from 0; the same each time, and for every year unless weather is `climate` */
+  year(year: number): Conditions;
+}
+
+/**
+ * The same in parts, for studies over many weather years: places, clock, sun and weather file are worked out once.
+ * @param series a weather file read before, for another trip with the same file
+ * @throws ConfigError for a trip that does not join up, a place not known, or a weather file that does not serve
+ */
+export function weatherYears(
+  rig: Pick<Rig, 'cabin' | 'months'>,
+  trip: Trip,
+  options: ConditionOptions = {},
+  series: WeatherSeries | undefined = tripSeries(trip, options),
+): WeatherYears {
+  const itinerary = itineraryFor(trip, options.stepH ?? DEFAULT_STEP_H);
+  const { grid } = itinerary;
+  const column = () => new Float64Array(grid.steps);
+  const sun = { cosZenith: column(), azimuthDeg: column(), extraNormalWm2: column() };
+  const shade = column();
+  const legSuns = itinerary.legs.map((leg) => {
+    const legSun = sunColumns(leg.place.latDeg, leg.place.lonDeg, spanOf(leg, grid));
+    for (const key of ['cosZenith', 'azimuthDeg', 'extraNormalWm2'] as const) sun[key].set(legSun[key], leg.firstStep);
+    shade.fill(leg.stop.shade, leg.firstStep, leg.firstStep + leg.steps);
+    return legSun;
+  });
+  const beamKeeps = shade.map((share) => 1 - share);
+
+  const year = (which: number): Conditions => {
+    const weather = { ghiWm2: column(), dniWm2: column(), dhiWm2: column(), ambientC: column(), windMs: column() };
+    const notes: WeatherNote[] = [];
+    itinerary.legs.forEach((leg, k) => {
+      const made = legWeather(leg, spanOf(leg, grid), legSuns[k]!, rig, trip, { ...options, year: which }, series);
+      for (const key of ['ghiWm2', 'dniWm2', 'dhiWm2', 'ambientC', 'windMs'] as const)
+        weather[key].set(made.columns[key], leg.firstStep);
+      for (const note of made.notes) if (!notes.some((known) => known.text === note.text)) notes.push(note);
+    });
+    const cabinC = cabinColumn(weather.ambientC, weather.ghiWm2, rig.cabin, shade, grid.stepH);
+    if (options.randomLoads)
+      notes.push({
+        code: 'random_loads',
+        text: `loads with hours or times a day run at random moments of their windows, drawn with seed ${options.seed ?? DEFAULT_SEED}`,
+      });
+    const loadDraw = options.randomLoads && { seed: options.seed ?? DEFAULT_SEED, year: which };
+    return { itinerary, grid, sun, weather, beamKeeps, cabinC, notes, ...(loadDraw && { loadDraw }) };
+  };
+  return { itinerary, sun, year };
+}
+
+function spanOf(leg: Leg, grid: Grid): Grid {
+  return { startMs: leg.startMs, stepH: grid.stepH, steps: leg.steps };
+}
+
+function tripSeries(trip: Trip, options: ConditionOptions): WeatherSeries | undefined {
+  return trip.weather.kind === 'file' ? weatherSeries(trip.weather.path, options) : undefined;
+}
+
+function weatherSeries(path: string, options: ConditionOptions): WeatherSeries {
+  const { weatherFile } = options;
+  if (!weatherFile) throw new RangeError(`the trip's weather is the file ${path}: pass its text as weatherFile`);
+  return readWeatherFile(weatherFile.text, {
+    file: weatherFile.name,
+    ...(weatherFile.columns && { columns: weatherFile.columns }),
+  });
+}
+
+function legWeather(
+  leg: Leg,
+  grid: Grid,
+  sun: SunColumns,
+  rig: Pick<Rig, 'months'>,
+  trip: Trip,
+  options: ConditionOptions,
+  series: WeatherSeries | undefined,
+): { columns: WeatherColumns; notes: readonly WeatherNote[] } {
+  const { place } = leg;
+  if (series) {
+    const site = {
+      latDeg: place.latDeg,
+      lonDeg: place.lonDeg,
+      elevationM: place.elevationM,
+      utcOffsetH: standardOffsetH(leg.startMs, place.zone),
+    };
+    return weatherOnGrid(series, site, grid, sun);
+  }
+  const { climate, note } = climateOf(leg, rig);
+  const notes: WeatherNote[] = [{ code: 'climate_place', text: note }];
+  const { kind } = trip.weather;
+  if (kind === 'clear') return { columns: clearWeather(place, climate, grid, sun), notes };
+  if (kind === 'dull') return { columns: dullWeather(place, climate, grid, sun), notes };
+  const draw = { seed: options.seed ?? DEFAULT_SEED, year: options.year ?? 0 };
+  return { columns: climateWeather(place, climate, grid, sun, draw), notes };
+}
+
+/** The months from which a stop's weather is made: its own, the rig's, or the table's. */
+export function climateOf(leg: Leg, rig: Pick<Rig, 'months'>): StopClimate {
+  const { latDeg, lonDeg, elevationM } = leg.place;
+  const found = climateAt(latDeg, lonDeg, elevationM);
+  const own = { ...rig.months, ...leg.stop.months };
+  return {
+    climate: { ...found.climate, ...own },
+    note: ownMonthsText(own, found.note),
+    light: own.ghiKwhM2Day ? 'given' : lightOrigin(found.places),
+  };
+}
+
+/** The monthly means of a stop, and where they are from. */
+export interface StopClimate {
+  readonly climate: MonthlyClimate;
+  readonly note: string;
+  /** where the irradiation is from: the file, a row of the table, such a row recalled from memory, or several rows */
+  readonly light: 'given' | 'table' | 'recalled' | 'interpolated';
+}
+
+function lightOrigin(places: readonly { readonly place: { readonly source: string } }[]): StopClimate['light'] {
+  if (places.length > 1) return 'interpolated';
+  return places[0]?.place.source.startsWith('memory') ? 'recalled' : 'table';
+}
+
+function ownMonthsText(own: Partial<MonthlyClimate>, tableNote: string): string {
+  const given = [
+    own.ghiKwhM2Day && 'irradiation',
+    own.tMaxC && 'highest temperatures',
+    own.tMinC && 'lowest temperatures',
+  ].filter((what) => what !== undefined);
+  if (given.length === 3) return 'climate: the months given in the file';
+  return given.length
+    ? `climate: ${given.join(' and ')} as given in the file, the rest from the table: ${tableNote}`
+    : tableNote;
+}
+
+/** The trip's places in order, each once. */
+export function placesOf(itinerary: Itinerary): Leg['place'][] {
+  const places = itinerary.legs.map((leg) => leg.place);
+  return places.filter(
+    (place, k) => places.findIndex((other) => other.latDeg === place.latDeg && other.lonDeg === place.lonDeg) === k,
+  );
+}

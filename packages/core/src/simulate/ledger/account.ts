@@ -1,0 +1,283 @@
+import { storedWh } from '../../battery/index.js';
+import { dcdcInputA, mainsInputW } from '../../charge/index.js';
+import { harvestFromOutputW, inputFromOutputW } from '../../solar/index.js';
+import type { Assembled } from '../inputs/assemble.js';
+import { cableTerm, type PlainLane } from '../inputs/assemble-loads.js';
+import type { LoopOutput } from '../loop/loop.js';
+
+/** Where energy is lost: the keys of the ledger's losses. */
+export const LOSS_PLACES = [
+  'panelCable',
+  'solarController',
+  'controllerCable',
+  'alternatorCable',
+  'dcdcCharger',
+  'dcdcCable',
+  'mainsCharger',
+  'mainsCable',
+  'battery',
+  'batteryHeater',
+  'batteryCable',
+  'inverter',
+  'loadCables',
+] as const;
+export type LossPlace = (typeof LOSS_PLACES)[number];
+
+export interface LoadAccount {
+  readonly name: string;
+  readonly servedW: Float64Array;
+  readonly unservedW: Float64Array;
+  /** share of the step that it ran */
+  readonly onShare: Float64Array;
+  readonly insideC?: Float64Array;
+  readonly lowestV: number;
+}
+
+/** Every watt of every step, from the loop's output and the columns it ran over. All columns are step means [W]. */
+export interface Accounts {
+  readonly pvAvailableW: Float64Array;
+  readonly pvHarvestW: Float64Array;
+  readonly alternatorW: Float64Array;
+  readonly mainsW: Float64Array;
+  readonly lossW: Readonly<Record<LossPlace, Float64Array>>;
+  readonly loads: readonly LoadAccount[];
+  /** change of the energy stored in the battery in each step [Wh] */
+  readonly storedChangeWh: Float64Array;
+}
+
+/** Books a run. Losses are worked out part by part, never as a remainder, so that the ledger's closing proves them. */
+export function account(assembled: Assembled, out: LoopOutput, socDrawW: Float64Array | undefined): Accounts {
+  const { input, model } = assembled;
+  const { steps } = input;
+  const column = () => new Float64Array(steps);
+  const lossW = Object.fromEntries(LOSS_PLACES.map((place) => [place, column()])) as Record<LossPlace, Float64Array>;
+  lossW.battery.set(out.batteryLossW);
+  lossW.batteryCable.set(out.mainLossW);
+
+  const solar = bookSolar(assembled, out, lossW);
+  const alternatorW = bookEngine(assembled, out, lossW);
+  const mainsW = bookMains(assembled, out, lossW);
+  const { standbyW, heaterW } = assembled;
+  const { solarController, batteryHeater } = lossW;
+  const { alwaysShare } = out;
+  if (standbyW > 0)
+    for (let i = 0; i < steps; i++) solarController[i] = solarController[i]! + alwaysShare[i]! * standbyW;
+  if (heaterW) for (let i = 0; i < steps; i++) batteryHeater[i] = alwaysShare[i]! * heaterW[i]!;
+  const booked = new Map<string, LoadAccount>();
+  for (const lane of assembled.plain)
+    booked.set(lane.load.name, bookPlain(assembled, lane, out, lossW.loadCables, socDrawW));
+  for (const load of bookInverter(assembled, out, lossW)) booked.set(load.name, load);
+  for (const load of bookFridges(assembled, out, lossW.loadCables)) booked.set(load.name, load);
+  const loads = assembled.rig.loads.flatMap((load) => booked.get(load.name) ?? []);
+
+  const storedChangeWh = column();
+  let before = storedWh(model, input.startSoc);
+  for (let i = 0; i < steps; i++) {
+    const now = storedWh(model, out.soc[i]!);
+    storedChangeWh[i] = now - before;
+    before = now;
+  }
+  return { ...solar, alternatorW, mainsW, lossW, loads, storedChangeWh };
+}
+
+function bookSolar({ solar, input }: Assembled, out: LoopOutput, lossW: Record<LossPlace, Float64Array>) {
+  const { steps } = input;
+  const pvAvailableW = new Float64Array(steps);
+  const pvHarvestW = new Float64Array(steps);
+  const { panelCable, solarController, controllerCable } = lossW;
+  const { chargerW, chargerBusW, arrayW, arrayAvailableW, busV } = out;
+  solar.forEach(({ converter, cableOhm, columns, maxOutputW }, j) => {
+    const { availableW: mostW, voltageV } = columns;
+    for (let i = 0, at = j * steps; i < steps; i++, at++) {
+      const outputW = chargerW[at]!;
+      let harvestW = 0;
+      let inputW = 0;
+      let availableW = 0;
+      if (converter) {
+        availableW = mostW[i]!;
+        if (outputW > 0) {
+          inputW = inputFromOutputW(converter, outputW);
+          harvestW =
+            outputW >= maxOutputW[i]! * (1 - 1e-12)
+              ? availableW
+              : Math.min(availableW, harvestFromOutputW(outputW, voltageV[i]!, cableOhm, converter));
+        }
+      } else {
+        harvestW = arrayW[at]!;
+        // The current is the same on both sides; the switches drop a fixed voltage, the rest is the cable's. Of a step that was
+        // split, the mean current comes from means, so a cable without loss would be left with a hair below nothing.
+        inputW = Math.min(harvestW, outputW + (input.pwmDropV * chargerBusW[at]!) / busV[i]!);
+        availableW = arrayAvailableW[at]!;
+      }
+      pvAvailableW[i] = pvAvailableW[i]! + availableW;
+      pvHarvestW[i] = pvHarvestW[i]! + harvestW;
+      panelCable[i] = panelCable[i]! + harvestW - inputW;
+      solarController[i] = solarController[i]! + inputW - outputW;
+      controllerCable[i] = controllerCable[i]! + outputW - chargerBusW[at]!;
+    }
+  });
+  return { pvAvailableW, pvHarvestW };
+}
+
+function bookEngine(
+  { engine, solar, input }: Assembled,
+  out: LoopOutput,
+  lossW: Record<LossPlace, Float64Array>,
+): Float64Array {
+  const { steps } = input;
+  const alternatorW = new Float64Array(steps);
+  if (!engine) return alternatorW;
+  const { charger, inputOhm, terminalV, share } = engine;
+  for (let i = 0; i < steps; i++) {
+    const at = solar.length * steps + i;
+    const outputW = out.chargerW[at]!;
+    const busW = out.chargerBusW[at]!;
+    if (!(outputW > 0)) continue;
+    if (charger.kind === 'relay') {
+      alternatorW[i] = outputW;
+      lossW.alternatorCable[i] = outputW - busW;
+      continue;
+    }
+    // While it runs it gives this, with the loss of that current; then the step's mean.
+    const runA = dcdcInputA(outputW / share[i]!, charger.efficiency, terminalV[i]!, inputOhm);
+    const inputW = outputW / charger.efficiency;
+    alternatorW[i] = terminalV[i]! * runA * share[i]!;
+    lossW.alternatorCable[i] = alternatorW[i]! - inputW;
+    lossW.dcdcCharger[i] = inputW - outputW;
+    lossW.dcdcCable[i] = outputW - busW;
+  }
+  return alternatorW;
+}
+
+function bookMains(
+  { rig, mainsShare, input }: Assembled,
+  out: LoopOutput,
+  lossW: Record<LossPlace, Float64Array>,
+): Float64Array {
+  const { steps, chargers } = input;
+  const mainsW = new Float64Array(steps);
+  if (!rig.mains || !mainsShare) return mainsW;
+  for (let i = 0; i < steps; i++) {
+    const at = (chargers - 1) * steps + i;
+    const outputW = out.chargerW[at]!;
+    mainsW[i] = mainsInputW(rig.mains, outputW);
+    lossW.mainsCharger[i] = mainsW[i]! - outputW;
+    lossW.mainsCable[i] = outputW - out.chargerBusW[at]!;
+  }
+  return mainsW;
+}
+
+function bookPlain(
+  { socDraw, input: { startSoc } }: Assembled,
+  lane: PlainLane,
+  out: LoopOutput,
+  cablesW: Float64Array,
+  socDrawW: Float64Array | undefined,
+): LoadAccount {
+  const { load, ohm, onShare, meanW, runW, meanA, runA = 0, byStep } = lane;
+  const { soc: socs, onShare: onShares, busV: busVs } = out;
+  const steps = socs.length;
+  const servedW = new Float64Array(steps);
+  const unservedW = new Float64Array(steps);
+  const ranShare = new Float64Array(steps);
+  let lowestV = Infinity;
+  for (let i = 0; i < steps; i++) {
+    const on = onShares[i]!;
+    const busV = busVs[i]!;
+    if (byStep) {
+      // The loop summed all such loads; each gets its part of that by what it asked at the step's beginning.
+      const soc = i > 0 ? socs[i - 1]! : startSoc;
+      const askedW = byStep(i, soc);
+      const together = socDraw ? socDraw(i, soc) : 0;
+      servedW[i] = socDrawW && together > 0 ? (socDrawW[i]! * askedW) / together : 0;
+      unservedW[i] = (1 - on) * askedW;
+      if (on > 0 && servedW[i]! > 0) lowestV = Math.min(lowestV, busV);
+    } else if (meanW && runW) {
+      const askedW = meanW[i]!;
+      const perW = plainLossPerW(ohm, runW[i]!, busV);
+      servedW[i] = on * askedW;
+      unservedW[i] = (1 - on) * askedW;
+      cablesW[i] = cablesW[i]! + on * perW * askedW;
+      if (on > 0 && askedW > 0) lowestV = Math.min(lowestV, busV / (1 + perW));
+    } else if (meanA) {
+      const amps = meanA[i]!;
+      const arrivesV = busV - runA * ohm;
+      servedW[i] = on * amps * arrivesV;
+      unservedW[i] = (1 - on) * amps * arrivesV;
+      cablesW[i] = cablesW[i]! + on * amps * runA * ohm;
+      if (on > 0 && amps > 0) lowestV = Math.min(lowestV, arrivesV);
+    }
+    const isIdle = meanW !== undefined && meanW[i] === 0; // an expression may ask for nothing
+    ranShare[i] = isIdle ? 0 : on * onShare[i]!;
+  }
+  return { name: load.name, servedW, unservedW, onShare: ranShare, lowestV };
+}
+
+/** Cable loss per watt at the appliance, the loop's own series. */
+function plainLossPerW(ohm: number, runW: number, busV: number): number {
+  const u2 = 1 / (busV * busV);
+  return u2 * (cableTerm(1, ohm, runW) + u2 * (cableTerm(2, ohm, runW) + u2 * cableTerm(3, ohm, runW)));
+}
+
+function bookInverter({ inverter }: Assembled, out: LoopOutput, lossW: Record<LossPlace, Float64Array>): LoadAccount[] {
+  if (!inverter) return [];
+  const steps = out.soc.length;
+  const { ohm, askedW } = inverter;
+  const { inputW, servedW: behindW } = inverter.columns;
+  const { onShare, busV } = out;
+  const { loadCables, inverter: inverterLossW } = lossW;
+  let lowestV = Infinity;
+  for (let i = 0; i < steps; i++) {
+    const on = onShare[i]!;
+    const watts = inputW[i]!;
+    const perW = plainLossPerW(ohm, watts, busV[i]!);
+    loadCables[i] = loadCables[i]! + on * perW * watts;
+    inverterLossW[i] = on * (watts - behindW[i]!);
+    if (on > 0 && behindW[i]! > 0) lowestV = Math.min(lowestV, busV[i]! / (1 + perW));
+  }
+  return inverter.loads.map(({ load, meanW, onShare: share }) => {
+    const servedW = new Float64Array(steps);
+    const unservedW = new Float64Array(steps);
+    const ranShare = new Float64Array(steps);
+    for (let i = 0; i < steps; i++) {
+      ranShare[i] = share[i]! * onShare[i]!;
+      const asked = askedW[i]!;
+      if (!(asked > 0)) continue;
+      servedW[i] = (onShare[i]! * meanW[i]! * behindW[i]!) / asked;
+      unservedW[i] = meanW[i]! - servedW[i]!;
+    }
+    return { name: load.name, servedW, unservedW, onShare: ranShare, lowestV };
+  });
+}
+
+function bookFridges({ fridges }: Assembled, out: LoopOutput, cablesW: Float64Array): LoadAccount[] {
+  const steps = out.soc.length;
+  const { fridgeW, fridgeBusW, fridgeOnShare, fridgeV, onShare: onShares } = out;
+  return fridges.map(({ model, columns, load }, k) => {
+    const { electricW, holdDuty } = columns;
+    const { standbyW } = model;
+    const servedW = new Float64Array(steps);
+    const unservedW = new Float64Array(steps);
+    const onShare = new Float64Array(steps);
+    let lowestV = Infinity;
+    for (let i = 0, at = k * steps; i < steps; i++, at++) {
+      const runW = electricW[i]!;
+      const fed = onShares[i]!;
+      const tookW = fridgeW[at]!;
+      servedW[i] = tookW + fed * standbyW;
+      // What it would have taken to stay at its set point while it had no power, or had switched itself off.
+      unservedW[i] = (1 - fridgeOnShare[at]!) * holdDuty[i]! * runW + (1 - fed) * standbyW;
+      onShare[i] = runW > 0 ? tookW / runW : 0;
+      cablesW[i] = cablesW[i]! + fridgeBusW[at]! - tookW;
+      if (tookW > 0 && fridgeV[at]! < lowestV) lowestV = fridgeV[at]!; // else it did not run
+    }
+    return {
+      name: load.name,
+      servedW,
+      unservedW,
+      onShare,
+      lowestV,
+      insideC: out.fridgeC.subarray(k * steps, (k + 1) * steps),
+    };
+  });
+}

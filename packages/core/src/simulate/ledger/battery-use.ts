@@ -1,0 +1,45 @@
+import { storedWh } from '../../battery/index.js';
+import type { Assembled } from '../inputs/assemble.js';
+import type { LoopOutput } from '../loop/loop.js';
+import type { BatteryUse } from '../types.js';
+import type { Accounts } from './account.js';
+
+/** What the battery could give above its floor, what went through it and what that cost. */
+export function batteryUseOf(
+  { rig, model, batteryC, input }: Assembled,
+  out: LoopOutput,
+  { storedChangeWh }: Accounts,
+): BatteryUse {
+  const { steps, stepH, emptySoc } = input;
+  let coldestC = Infinity;
+  let warmestC = -Infinity;
+  let outOfReach = 0;
+  let chargedWh = 0;
+  let dischargedWh = 0;
+  let lossWh = 0;
+  const { batteryLossW } = out;
+  for (let i = 0; i < steps; i++) {
+    const cellC = batteryC[i]!;
+    if (cellC < coldestC) coldestC = cellC;
+    if (cellC > warmestC) warmestC = cellC;
+    const empty = emptySoc[i]!;
+    if (empty > outOfReach) outOfReach = empty;
+    const lostWh = batteryLossW[i]! * stepH;
+    const terminalWh = storedChangeWh[i]! + lostWh; // mean current times mean voltage would not be, of a step that was split
+    if (terminalWh > 0) chargedWh += terminalWh;
+    else dischargedWh -= terminalWh;
+    lossWh += lostWh;
+  }
+  const least = Math.max(rig.battery.floor, outOfReach);
+  return {
+    capacityAh: model.capacityAh,
+    usableAh: model.capacityAh * (1 - least),
+    usableWh: storedWh(model, 1) - storedWh(model, least),
+    coldestC,
+    warmestC,
+    outOfReach,
+    chargedWh,
+    dischargedWh,
+    lossWh,
+  };
+}

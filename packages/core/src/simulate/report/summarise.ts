@@ -1,0 +1,205 @@
+import { foodSafeC } from '../../load/index.js';
+import { HOUR_MS } from '../../math/index.js';
+import type { CivilDay } from '../../place/index.js';
+import { isoLocal } from '../../place/index.js';
+import type { Assembled } from '../inputs/assemble.js';
+import type { Accounts } from '../ledger/account.js';
+import { LOSS_PLACES } from '../ledger/account.js';
+import type { LoopOutput } from '../loop/loop.js';
+import { CHARGE_LIMITS, type ChargeLimit, type DailyRow, type LoadRow, type Summary } from '../types.js';
+
+/** Full enough to count as a full charge: within the noise of any state-of-charge counter. */
+export const FULL_SOC = 0.99;
+
+/** Adds without the error growing with the number of terms (Neumaier 1974). */
+class Sum {
+  private high = 0;
+  private low = 0;
+  add(value: number): void {
+    const total = this.high + value;
+    this.low += Math.abs(this.high) >= Math.abs(value) ? this.high - total + value : value - total + this.high;
+    this.high = total;
+  }
+  get value(): number {
+    return this.high + this.low;
+  }
+}
+
+/** The same of a part of a column, in plain numbers: this is where a run's books are added up. */
+function sumOf(column: Float64Array, from: number, to: number): number {
+  let high = 0;
+  let low = 0;
+  for (let i = from; i < to; i++) {
+    const value = column[i]!;
+    const total = high + value;
+    low += Math.abs(high) >= Math.abs(value) ? high - total + value : value - total + high;
+    high = total;
+  }
+  return high + low;
+}
+
+function energyWh(column: Float64Array, stepH: number, from = 0, to = column.length): number {
+  return sumOf(column, from, to) * stepH;
+}
+
+/** The run in figures. */
+export function summaryOf(assembled: Assembled, out: LoopOutput, books: Accounts, daily: readonly DailyRow[]): Summary {
+  const { input, rig, conditions, model } = assembled;
+  const { steps, stepH, startSoc } = input;
+  let lowestSoc = startSoc;
+  let lowestStep = -1;
+  let belowH = 0;
+  let offH = 0;
+  const dischargedAh = new Float64Array(steps);
+  const { soc, onShare, batteryA } = out;
+  const floor = rig.battery.floor - 1e-9;
+  for (let i = 0; i < steps; i++) {
+    const now = soc[i]!;
+    if (now < lowestSoc) {
+      lowestSoc = now;
+      lowestStep = i;
+    }
+    if (now < floor) belowH += stepH;
+    offH += (1 - onShare[i]!) * stepH;
+    const amps = batteryA[i]!;
+    if (amps < 0) dischargedAh[i] = -amps * stepH;
+  }
+  const total = (pick: (row: DailyRow) => number) => {
+    const sum = new Sum();
+    for (const row of daily) sum.add(pick(row));
+    return sum.value;
+  };
+  const lossWh: Record<string, number> = {};
+  for (const place of LOSS_PLACES) lossWh[place] = energyWh(books.lossW[place], stepH);
+  const figures = {
+    pvAvailableWh: total((row) => row.pvAvailableWh),
+    pvHarvestWh: total((row) => row.pvHarvestWh),
+    pvSpilledWh: total((row) => row.pvSpilledWh),
+    alternatorWh: total((row) => row.alternatorWh),
+    mainsWh: total((row) => row.mainsWh),
+    loadWh: total((row) => row.loadWh),
+    unservedWh: total((row) => row.unservedWh),
+    storedChangeWh: total((row) => row.storedChangeWh),
+  };
+  const lost = new Sum();
+  for (const place of LOSS_PLACES) lost.add(lossWh[place]!);
+  const ledgerErrorWh =
+    figures.pvHarvestWh + figures.alternatorWh + figures.mainsWh - figures.loadWh - lost.value - figures.storedChangeWh;
+  const endMs = conditions.grid.startMs + (lowestStep + 1) * stepH * HOUR_MS;
+  return {
+    days: daily.length,
+    startSoc,
+    endSoc: steps > 0 ? soc[steps - 1]! : startSoc,
+    lowestSoc,
+    lowestAt: isoLocal(endMs, conditions.itinerary.days),
+    hoursBelowFloor: belowH,
+    hoursOff: offH,
+    ...figures,
+    lossWh,
+    ledgerErrorWh,
+    fullDays: daily.filter((row) => row.highestSoc >= FULL_SOC).length,
+    equivalentCycles: sumOf(dischargedAh, 0, steps) / model.capacityAh,
+  };
+}
+
+/** Steps of each civil day. */
+export function dayBounds(assembled: Assembled): { day: CivilDay; from: number; to: number }[] {
+  const { grid, itinerary } = assembled.conditions;
+  const stepMs = grid.stepH * HOUR_MS;
+  return itinerary.days.map((day) => ({
+    day,
+    from: Math.round((day.startMs - grid.startMs) / stepMs),
+    to: Math.min(grid.steps, Math.round((day.endMs - grid.startMs) / stepMs)),
+  }));
+}
+
+/** One row a civil day; the rows' energies add up to the run's. */
+export function dailyOf(assembled: Assembled, out: LoopOutput, books: Accounts): DailyRow[] {
+  const { conditions, input } = assembled;
+  const { stepH } = input;
+  const { weather, itinerary } = conditions;
+  const { soc, limit } = out;
+  const hours = new Float64Array(CHARGE_LIMITS.length);
+  return dayBounds(assembled).map(({ day, from, to }) => {
+    let lowestSoc = from > 0 ? soc[from - 1]! : input.startSoc;
+    let highestSoc = lowestSoc;
+    hours.fill(0);
+    for (let i = from; i < to; i++) {
+      const now = soc[i]!;
+      if (now < lowestSoc) lowestSoc = now;
+      if (now > highestSoc) highestSoc = now;
+      const place = limit[i]!;
+      hours[place] = hours[place]! + stepH;
+    }
+    const limitH = Object.fromEntries(CHARGE_LIMITS.map((name, k) => [name, hours[k]!])) as Record<ChargeLimit, number>;
+    const wh = (column: Float64Array) => energyWh(column, stepH, from, to);
+    const loads = (pick: (load: Accounts['loads'][number]) => Float64Array) =>
+      books.loads.reduce((sum, load) => sum + wh(pick(load)), 0);
+    const pvAvailableWh = wh(books.pvAvailableW);
+    const pvHarvestWh = wh(books.pvHarvestW);
+    return {
+      date: day.date,
+      stop: itinerary.legs[day.leg]!.place.name,
+      pvAvailableWh,
+      pvHarvestWh,
+      pvSpilledWh: pvAvailableWh - pvHarvestWh,
+      alternatorWh: wh(books.alternatorW),
+      mainsWh: wh(books.mainsW),
+      loadWh: loads((load) => load.servedW),
+      unservedWh: loads((load) => load.unservedW),
+      lossWh: LOSS_PLACES.reduce((sum, place) => sum + wh(books.lossW[place]), 0),
+      storedChangeWh: sumOf(books.storedChangeWh, from, to),
+      lowestSoc,
+      highestSoc,
+      ambientMeanC: to > from ? sumOf(weather.ambientC, from, to) / (to - from) : Number.NaN,
+      ghiKwhM2: wh(weather.ghiWm2) / 1000,
+      limitH,
+    };
+  });
+}
+
+/** One row a load, in the rig's order. */
+export function loadRowsOf(assembled: Assembled, out: LoopOutput, books: Accounts): LoadRow[] {
+  const { input } = assembled;
+  const { stepH, steps } = input;
+  const { soc, fridgeC, fridgeCut } = out;
+  return books.loads.map((load) => {
+    const row = {
+      name: load.name,
+      servedWh: energyWh(load.servedW, stepH),
+      unservedWh: energyWh(load.unservedW, stepH),
+      dutyCycle: steps > 0 ? energyWh(load.onShare, 1) / steps : 0,
+      ...(load.lowestV < Infinity && { lowestV: load.lowestV }),
+    };
+    const k = assembled.fridges.findIndex((lane) => lane.load.name === load.name);
+    if (k < 0) return row;
+    const { model } = assembled.fridges[k]!;
+    const warmC = foodSafeC(model, input.fridgeSwingK);
+    let cutOuts = 0;
+    let cutOutsByDrop = 0;
+    let lowest = Infinity;
+    let highest = 0;
+    let warmHours = 0;
+    let warmestC = -Infinity;
+    for (let i = 0, at = k * steps; i < steps; i++, at++) {
+      if (fridgeCut[at]! > 0) {
+        cutOuts++;
+        if (fridgeCut[at] === 2) cutOutsByDrop++;
+        lowest = Math.min(lowest, soc[i]!);
+        highest = Math.max(highest, soc[i]!);
+      }
+      const insideC = fridgeC[at]!;
+      if (insideC > warmC + 0.01) warmHours += stepH;
+      if (insideC > warmestC) warmestC = insideC;
+    }
+    return {
+      ...row,
+      cutOuts,
+      cutOutsByDrop,
+      ...(cutOuts > 0 && { cutOutLowestSoc: lowest, cutOutHighestSoc: highest }),
+      warmAboveC: warmC,
+      warmHours,
+      warmestC,
+    };
+  });
+}

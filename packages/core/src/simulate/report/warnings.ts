@@ -1,0 +1,180 @@
+import { FOOD_SAFE_SOURCE } from '../../load/index.js';
+import { HOUR_MS } from '../../math/index.js';
+import { civilText } from '../../place/index.js';
+import { isLead } from '../../rig/index.js';
+import type { Assembled } from '../inputs/assemble.js';
+import type { LoopOutput } from '../loop/loop.js';
+import { LIMIT_COLD } from '../loop/loop.js';
+import type { DailyRow, LoadRow, Summary, Warning } from '../types.js';
+
+/** A lead-acid battery wants to be full at least this often [days]. Common practice, no source. */
+const LEAD_FULL_EVERY_DAYS = 7;
+/** Nobody lives for long in a cabin colder than this on average [°C]. Common practice, no source. */
+const LIVED_IN_C = 8;
+/** A fridge that runs this share of a whole day is at its limit. */
+const FLAT_OUT = 0.98;
+
+/** What the owner should know about a run, gravest first. */
+export function warningsOf(
+  assembled: Assembled,
+  out: LoopOutput,
+  summary: Summary,
+  daily: readonly DailyRow[],
+  loads: readonly LoadRow[],
+): Warning[] {
+  const { conditions } = assembled;
+  const { grid } = conditions;
+  const at = (step: number) => grid.startMs + Math.round(step * grid.stepH * HOUR_MS);
+  const warnings: Warning[] = [];
+
+  const offSteps = out.onShare.findIndex((share) => share < 1);
+  if (offSteps >= 0)
+    warnings.push({
+      code: 'loads_off',
+      component: 'battery',
+      firstMs: at(offSteps),
+      count: countStarts(out.onShare, (share) => share < 1),
+      text: `the battery was cut off for ${hours(summary.hoursOff)}: first on ${when(assembled, at(offSteps))}`,
+    });
+  for (const load of loads) {
+    const cutOuts = load.cutOuts ?? 0;
+    if (cutOuts > 0)
+      warnings.push({
+        code: 'fridge_cut_out',
+        component: load.name,
+        count: cutOuts,
+        text: `${load.name} cut out ${times(cutOuts)}, ${byDropText(cutOuts, load.cutOutsByDrop ?? 0)}; the battery was then ${betweenText(load.cutOutLowestSoc!, load.cutOutHighestSoc!)}`,
+      });
+    if ((load.warmHours ?? 0) > 0)
+      warnings.push({
+        code: 'food_warm',
+        component: load.name,
+        text: `${load.name} was too warm for food for ${hours(load.warmHours!)}, ${load.warmestC!.toFixed(1)} °C at the warmest (too warm is above ${load.warmAboveC} °C: ${FOOD_SAFE_SOURCE[load.warmAboveC! < 0 ? 'frozen' : 'chilled']})`,
+      });
+  }
+  assembled.fridges.forEach((lane, k) => {
+    const { steps } = grid;
+    const flatOut = countSteps(
+      steps,
+      (i) =>
+        out.onShare[i]! === 1 &&
+        lane.columns.holdDuty[i]! >= FLAT_OUT &&
+        out.fridgeC[k * steps + i]! > lane.load.setpointC + 1,
+    );
+    if (flatOut > 0)
+      warnings.push({
+        code: 'fridge_cannot_hold',
+        component: lane.load.name,
+        count: flatOut,
+        text: `${lane.load.name} ran without pause and could not hold ${lane.load.setpointC} °C for ${hours(flatOut * grid.stepH)}: its compressor is too small for that heat`,
+      });
+  });
+  const overloaded = assembled.inverter?.columns.overloadedSteps ?? 0;
+  if (overloaded > 0)
+    warnings.push({
+      code: 'inverter_overloaded',
+      component: 'inverter',
+      count: overloaded,
+      text: `the loads behind the inverter asked for more than its rating for ${hours(overloaded * grid.stepH)}`,
+    });
+  const coldH = countSteps(grid.steps, (i) => out.limit[i] === LIMIT_COLD) * grid.stepH;
+  if (coldH > 0)
+    warnings.push({
+      code: 'cold_charge',
+      component: 'battery',
+      text: `the battery was too cold to take the charge on offer for ${hours(coldH)}`,
+    });
+  const { chemistry } = assembled.rig.battery;
+  if (isLead(chemistry)) {
+    const gap = longestWithoutFull(daily);
+    if (gap > LEAD_FULL_EVERY_DAYS)
+      warnings.push({
+        code: 'rarely_full',
+        component: 'battery',
+        count: gap,
+        text: `${gap} days without a full charge: lead-acid plates sulphate; fill it at least once a week`,
+      });
+  }
+  const { itinerary } = conditions;
+  const mainsH = itinerary.mains.reduce((sum, share) => sum + share, 0) * grid.stepH;
+  if (!assembled.rig.mains && mainsH > 0)
+    warnings.push({
+      code: 'mains_without_charger',
+      component: 'mains',
+      text: `the trip has ${hours(mainsH)} on mains, but the rig has no mains charger, so they charge nothing`,
+    });
+  const drivenH = itinerary.driving.reduce((sum, share) => sum + share, 0) * grid.stepH;
+  if (!assembled.rig.alternator && drivenH > 0)
+    warnings.push({
+      code: 'drive_without_alternator',
+      component: 'alternator',
+      text: `the trip has ${hours(drivenH)} of driving, but the rig has no alternator, so they charge nothing`,
+    });
+  const meanCabinC = conditions.cabinC.reduce((sum, cabinC) => sum + cabinC, 0) / conditions.cabinC.length;
+  if (assembled.rig.cabin.heatedC === undefined && meanCabinC < LIVED_IN_C)
+    warnings.push({
+      code: 'cabin_not_heated',
+      component: 'cabin',
+      text: `the cabin is taken as not heated, ${meanCabinC.toFixed(0)} °C on average: where people live in it, fridges draw more and a battery inside stays warmer; say cabin: { heated: 18 degC }`,
+    });
+  for (const note of conditions.notes)
+    if (note.code === 'weather_shift') warnings.push({ code: note.code, component: 'weather', text: note.text });
+  for (const name of assembled.starterSide)
+    warnings.push({
+      code: 'starter_side',
+      component: name,
+      text: `${name} is fed by the starter battery and is left out`,
+    });
+  return warnings;
+}
+
+function countSteps(steps: number, holds: (step: number) => boolean): number {
+  let count = 0;
+  for (let i = 0; i < steps; i++) if (holds(i)) count++;
+  return count;
+}
+
+function countStarts(column: Float64Array, holds: (value: number) => boolean): number {
+  let count = 0;
+  for (let i = 0; i < column.length; i++) if (holds(column[i]!) && (i === 0 || !holds(column[i - 1]!))) count++;
+  return count;
+}
+
+function longestWithoutFull(daily: readonly DailyRow[]): number {
+  let longest = 0;
+  let run = 0;
+  for (const row of daily) {
+    run = row.highestSoc >= 0.99 ? 0 : run + 1;
+    longest = Math.max(longest, run);
+  }
+  return longest;
+}
+
+function byDropText(cutOuts: number, byDrop: number): string {
+  if (byDrop === cutOuts) return 'always by the drop in its cable';
+  if (byDrop === 0) return 'as the battery itself was low';
+  return `${byDrop} of them by the drop in its cable`;
+}
+
+function when(assembled: Assembled, ms: number): string {
+  const { itinerary } = assembled.conditions;
+  const leg = itinerary.legs.findLast((one) => one.startMs <= ms) ?? itinerary.legs[0]!;
+  return civilText(ms, leg.place.zone);
+}
+
+function times(count: number): string {
+  return count === 1 ? 'once' : count === 2 ? 'twice' : `${count} times`;
+}
+
+function hours(value: number): string {
+  return value >= 48 ? `${(value / 24).toFixed(1)} days` : `${Number(value.toPrecision(2))} h`;
+}
+
+function percent(share: number): string {
+  return `${Math.round(100 * share)} %`;
+}
+
+function betweenText(lowest: number, highest: number): string {
+  const [from, to] = [percent(lowest), percent(highest)];
+  return from === to ? `at ${from}` : `never below ${from}, and once at ${to}`;
+}

@@ -1,0 +1,113 @@
+import { InternalError, type Rig, type Trip } from '../../rig/index.js';
+import { type Assembled, assemble } from '../inputs/assemble.js';
+import { type ConditionOptions, conditionsFor } from '../inputs/conditions.js';
+import { type Accounts, account } from '../ledger/account.js';
+import { batteryUseOf } from '../ledger/battery-use.js';
+import { CURRENT_TOLERANCE_A, type LoopOutput, loopOutput } from '../loop/loop.js';
+import { chargeReportOf } from '../report/charge-report.js';
+import { fridgeReportsOf } from '../report/fridge-report.js';
+import { dailyOf, loadRowsOf, summaryOf } from '../report/summarise.js';
+import { warningsOf } from '../report/warnings.js';
+import { wearOfRun } from '../report/wear-of-run.js';
+import type { Conditions, Run, Trace } from '../types.js';
+import { runWhole } from './run-whole.js';
+
+/**
+ * The ledger must close to this share of what went through, and to what the loop may leave unsolved of each step's current;
+ * above it the run is a fault of ours.
+ */
+const LEDGER_TOLERANCE = 1e-6;
+/** No bank of nominal 12 V stands higher [V]. Common practice, no source. */
+const HIGHEST_V = 16;
+
+/**
+ * Follows a rig through a trip.
+ * @throws ConfigError when rig, trip and weather do not fit together
+ * @throws InternalError when the ledger does not close
+ * @example
+ * ```ts
+ * import { readRig, simulate, withoutTrip } from '@stayput/core';
+ *
+ * const { rig } = readRig(`
+ * battery: { chemistry: LFP, capacity: 100 Ah }
+ * solar: [{ power: 175 W, mount: bonded }]
+ * loads: [{ name: fridge, kind: fridge, volume: 45 L, setpoint: 4 degC }]
+ * `);
+ * const trip = withoutTrip({ place: 'Porto', from: '2026-10-03', days: 7 });
+ * const { summary, daily, trace } = simulate(rig, trip, { seed: 1 });
+ * console.log(summary.hoursOff, daily.map((day) => Math.round(day.pvHarvestWh)));
+ * // Columns of the trace hold a value a step: here the battery's voltage at noon UTC of the first day, or near it.
+ * console.log(trace.batteryV[Math.round(12 / trace.grid.stepH)]);
+ * ```
+ */
+export function simulate(rig: Rig, trip: Trip, options: ConditionOptions = {}): Run {
+  return simulateUnder(rig, conditionsFor(rig, trip, options), trip.startSoc);
+}
+
+/** The same under conditions computed before, which variants of a rig can share. */
+export function simulateUnder(rig: Rig, conditions: Conditions, startSoc: number): Run {
+  return runOf(assemble(rig, conditions, startSoc));
+}
+
+/** The run of a rig that was assembled before. */
+export function runOf(assembled: Assembled): Run {
+  const { conditions, input, socDraw } = assembled;
+  const out = loopOutput(input.steps, input.fridges, input.chargers);
+  const socDrawW = socDraw && new Float64Array(input.steps);
+  runWhole(input, out, socDraw, socDrawW);
+  const books = account(assembled, out, socDrawW);
+  const daily = dailyOf(assembled, out, books);
+  const summary = summaryOf(assembled, out, books, daily);
+  const throughputWh =
+    summary.pvHarvestWh + summary.alternatorWh + summary.mainsWh + summary.loadWh + Math.abs(summary.storedChangeWh);
+  const { nominalV, series } = assembled.rig.battery;
+  const unsolvedW = (CURRENT_TOLERANCE_A * HIGHEST_V * nominalV * series) / 12;
+  const unsolvedWh = unsolvedW * input.steps * input.stepH;
+  if (!(Math.abs(summary.ledgerErrorWh) <= LEDGER_TOLERANCE * throughputWh + unsolvedWh))
+    throw new InternalError(`the ledger does not close: ${summary.ledgerErrorWh} Wh of ${throughputWh} Wh`);
+  const loads = loadRowsOf(assembled, out, books);
+  return {
+    conditions,
+    days: conditions.itinerary.days,
+    summary,
+    daily,
+    loads,
+    fridges: fridgeReportsOf(assembled, out, books),
+    charging: chargeReportOf(assembled, out, books, daily),
+    battery: batteryUseOf(assembled, out, books),
+    wear: wearOfRun(assembled, out, summary),
+    warnings: warningsOf(assembled, out, summary, daily, loads),
+    trace: traceOf(assembled, out, books),
+  };
+}
+
+function traceOf(assembled: Assembled, out: LoopOutput, books: Accounts): Trace {
+  const { conditions, batteryC, solar } = assembled;
+  const steps = conditions.grid.steps;
+  const loadW = new Float64Array(steps);
+  const unservedW = new Float64Array(steps);
+  for (const load of books.loads)
+    for (let i = 0; i < steps; i++) {
+      loadW[i] = loadW[i]! + load.servedW[i]!;
+      unservedW[i] = unservedW[i]! + load.unservedW[i]!;
+    }
+  return {
+    grid: conditions.grid,
+    soc: out.soc,
+    batteryV: out.batteryV,
+    batteryA: out.batteryA,
+    batteryC,
+    pvAvailableW: books.pvAvailableW,
+    pvHarvestW: books.pvHarvestW,
+    alternatorW: books.alternatorW,
+    mainsW: books.mainsW,
+    loadW,
+    unservedW,
+    ambientC: conditions.weather.ambientC,
+    cabinC: conditions.cabinC,
+    ghiWm2: conditions.weather.ghiWm2,
+    poaWm2: solar[0]?.plane.poaWm2 ?? new Float64Array(steps),
+    limit: out.limit,
+    loads: books.loads.map(({ name, servedW, insideC }) => ({ name, servedW, ...(insideC && { insideC }) })),
+  };
+}

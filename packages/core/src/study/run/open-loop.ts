@@ -1,0 +1,64 @@
+import { type Assembled, dayBounds, layOutSteps } from '../../simulate/index.js';
+
+/** What an outcome needs of a run beside the loop: the same for every battery under the same sun and loads. */
+export interface OpenLoop {
+  /** loads, fridges and chargers as the loop reads them */
+  readonly laidOut: Float64Array;
+  /** asked by loads on the bus, fridges' electronics included: watts, amps, and what the amps lose in their cables */
+  readonly askedW: Float64Array;
+  readonly askedA: Float64Array;
+  readonly askedDropW: Float64Array;
+  /** behind the inverter: asked, and what an inverter within its rating serves */
+  readonly behindW: Float64Array;
+  readonly behindServedW: Float64Array;
+  /** 1 where some load beside the compressors asks for power, else 0 */
+  readonly asks: Float64Array;
+  /** a fridge's compressor at its set point, one column each */
+  readonly holdW: readonly Float64Array[];
+  /** at the terminals of the arrays with an MPPT; a PWM's depends on the battery */
+  readonly availableW: Float64Array;
+  /** first step of each civil day, and the number of steps at the end */
+  readonly dayFrom: readonly number[];
+}
+
+/** What all loads ask for and all arrays offer at each step, as if the battery never emptied nor filled. */
+export function openLoopOf(assembled: Assembled): OpenLoop {
+  const { input, plain, inverter, fridges, solar } = assembled;
+  const { steps } = input;
+  const column = () => new Float64Array(steps);
+  const askedW = column().fill(fridges.reduce((sum, { model }) => sum + model.standbyW, 0));
+  const askedA = column();
+  const askedDropW = column();
+  for (const { meanW, meanA, runA = 0, ohm } of plain) {
+    if (meanW) add(askedW, meanW, 1);
+    else if (meanA) {
+      add(askedA, meanA, 1);
+      add(askedDropW, meanA, runA * ohm);
+    }
+  }
+  const behindW = column();
+  for (const { meanW } of inverter?.loads ?? []) add(behindW, meanW, 1);
+  const availableW = column();
+  for (const { converter, columns } of solar) if (converter) add(availableW, columns.availableW, 1);
+  return {
+    laidOut: layOutSteps(input),
+    askedW,
+    askedA,
+    askedDropW,
+    behindW,
+    behindServedW: inverter?.columns.servedW ?? column(),
+    asks: askedW.map((watts, i) => (watts > 0 || askedA[i]! > 0 || behindW[i]! > 0 ? 1 : 0)),
+    holdW: fridges.map(({ columns }) => columns.holdDuty.map((duty, i) => duty * columns.electricW[i]!)),
+    availableW,
+    dayFrom: dayStarts(assembled),
+  };
+}
+
+/** First step of each civil day, and the number of steps at the end. */
+export function dayStarts(assembled: Assembled): readonly number[] {
+  return [...dayBounds(assembled).map(({ from }) => from), assembled.input.steps];
+}
+
+function add(sums: Float64Array, column: Float64Array, factor: number): void {
+  for (let i = 0; i < sums.length; i++) sums[i] = sums[i]! + factor * column[i]!;
+}

@@ -1,0 +1,56 @@
+import type { PartsList, Rig } from '../../rig/index.js';
+import { amountOf, brokenLimits, type Combination, type LimitName, limitsOf, picksOf } from './size-list.js';
+import type { Runner } from './size-runs.js';
+import type { BindingLimit } from './size-types.js';
+
+/** Combinations tried for each limit: an answer to "what stands in the way", not a search for the best. */
+const MOST_TRIED = 150;
+
+/**
+ * When nothing meets the target: for each limit, whether something would with that limit alone lifted (for numbers of
+ * pieces: doubled), and the lightest such found.
+ */
+export function bindingLimits(
+  rig: Rig,
+  parts: PartsList,
+  runner: Runner,
+  onDone: (done: number) => void,
+): BindingLimit[] {
+  const limits = limitsOf(parts);
+  const names = (Object.keys(limits) as LimitName[]).filter((name) => limits[name] !== undefined);
+  return names.flatMap((limit, k) => {
+    const binding = withoutLimit(rig, parts, limit).find((one) => runner.meets(runner.variant(one)));
+    onDone(k + 1);
+    if (!binding) return [];
+    return [
+      {
+        limit,
+        allowed: limits[limit]!,
+        given: parts.limits[limit] !== undefined,
+        needed: amountOf(binding.bill, limit, parts),
+        choice: binding.bill,
+      },
+    ];
+  });
+}
+
+/** Those that break this limit and no other, lightest first; evenly picked when there are many. */
+function withoutLimit(rig: Rig, parts: PartsList, lifted: LimitName): Combination[] {
+  const limits = limitsOf(parts);
+  const counts = {
+    batteries: lifted === 'batteries' ? Math.max(1, 2 * limits.batteries) : limits.batteries,
+    panels: lifted === 'panels' ? Math.max(1, 2 * limits.panels) : limits.panels,
+  };
+  let all: Combination[];
+  try {
+    all = picksOf(rig, parts, counts);
+  } catch {
+    return []; // twice as many are too many to try
+  }
+  const only = all.filter(({ bill }) => {
+    const broken = brokenLimits(bill, limits, parts);
+    return broken.length === 1 && broken[0] === lifted;
+  });
+  if (only.length <= MOST_TRIED) return only;
+  return Array.from({ length: MOST_TRIED }, (_, k) => only[Math.round((k * (only.length - 1)) / (MOST_TRIED - 1))]!);
+}

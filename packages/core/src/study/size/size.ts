@@ -1,0 +1,292 @@
+import { ConfigError, type PartsList, type Rig, type Trip } from '../../rig/index.js';
+import { checkRig, climateOf, DEFAULT_STEP_H, weatherYears } from '../../simulate/index.js';
+import { DEFAULT_WEATHER_YEARS, MOST_WEATHER_YEARS } from '../run/weather-cases.js';
+import { bindingLimits } from './size-limits.js';
+import { brokenLimits, type Combination, limitsOf, picksOf } from './size-list.js';
+import { loadFactorOf } from './size-margin.js';
+import { type Followed, Runner, type SizeRun, Target } from './size-runs.js';
+import { dominatorOf, search } from './size-search.js';
+import {
+  type BindingLimit,
+  type LostChoice,
+  SIZE_MARKS,
+  type SizeCase,
+  type SizeChoice,
+  type SizeMargin,
+  type SizeMark,
+  type SizeOptions,
+  type SizeResult,
+} from './size-types.js';
+import { dominatedText, hopelessText, overLimitText, worstOf } from './size-words.js';
+import { worksheetOf } from './size-worksheet.js';
+import { SizeYear } from './size-year.js';
+
+/** All weather years stay in memory while choices are run through them: about 400 bytes a step. */
+const MOST_STEPS = 1.6e6;
+
+/**
+ * A choice that misses the target and lacks power for more of the time than this leaves is not worth weighing.
+ * 95 % is what the curves of SAND87-7023 size loads for that matter little, 99 % critical ones (Messenger & Ventre, from
+ * memory).
+ */
+const LEAST_AVAILABILITY = 0.95;
+
+/**
+ * Which of the parts that could be bought serve the rig's loads through the weather: every combination within the list's
+ * limits is run through each weather year of each case, or shown to be beaten without that. Gives the front of mass, price
+ * and reliability, the lightest, the cheapest and the most reliable that meet the list's target, why each other loses, how
+ * much more load the best would bear, and the hand worksheet of the handbooks beside them.
+ *
+ * What the list offers of a kind replaces all the rig has of it: its batteries the battery, its panels all arrays (none is
+ * a choice too), its chargers the one on the alternator (or none). Loads, wires, inverter, cabin stay.
+ * Exact over the list: see `search`. Pure: same input, same result.
+ * @throws ConfigError for a list, trip or weather that does not serve
+ * @throws RangeError for an option out of its documented range
+ * @example
+ * ```ts
+ * import { readParts, readRig, readTrip, sizeStudy } from '@stayput/core';
+ *
+ * const { rig } = readRig(`
+ * battery: { chemistry: LFP, capacity: 50 Ah }
+ * loads: [{ name: fan, power: 15 W, when: sunset to sunrise }]
+ * `);
+ * const { parts } = readParts(`
+ * batteries: [{ name: LFP 50, chemistry: LFP, capacity: 50 Ah, mass: 5.9 kg, price: 230 }]
+ * panels: [{ name: flexible 110, power: 110 W, mass: 2.2 kg, price: 160 }]
+ * limits: { batteries: 2, panels: 2 }
+ * `);
+ * const { trip } = readTrip('stops: [{ place: Porto, from: 2026-06-01, nights: 14 }]');
+ * const { choices, meets } = sizeStudy(rig, parts, [trip], { years: 2 });
+ * console.log(meets, choices.map(({ massKg, unservedHoursYear, marks }) => ({ massKg, unservedHoursYear, marks })));
+ * ```
+ */
+export function sizeStudy(
+  rig: Rig,
+  parts: PartsList,
+  cases: readonly SizeCase[],
+  options: SizeOptions = {},
+): SizeResult {
+  const { onProgress = () => {} } = options;
+  if (cases.length === 0) throw new RangeError('a sizing needs at least one case');
+  const limits = limitsOf(parts);
+  const all = picksOf(rig, parts, limits);
+  const { years, notes, places } = yearsOf(rig, cases, options);
+  const weatherCount = years.length / cases.length;
+  const { target } = parts;
+  const runner = new Runner(
+    rig,
+    parts,
+    years,
+    new Target(target.unservedHours, cases.length, weatherCount, target.years),
+  );
+
+  const within = all.filter(({ bill }) => brokenLimits(bill, limits, parts).length === 0);
+  const searched = (mostHours: number) =>
+    search(runner, within, {
+      mostHours,
+      exhaustive: options.exhaustive ?? false,
+      onDone: (done) => onProgress({ stage: 'choices', done, total: within.length }),
+    });
+  let madeBefore = 0;
+  let found = searched((1 - LEAST_AVAILABILITY) * runner.totalHours);
+  if (found.whole.length === 0) {
+    // All are hopeless: then the least so are what there is to tell.
+    madeBefore = runner.made;
+    found = searched(Infinity);
+  }
+  const { whole, beaten, hopeless } = found;
+  const runs = { made: runner.made - madeBefore, all: within.length * years.length };
+
+  const dominators = whole.map((one) => dominatorOf(one, whole));
+  const marks = marksOf(whole);
+  const choices = whole.map((one, k) => choiceOf(one, marks.get(one) ?? [], dominators[k], years, cases));
+  const lost: LostChoice[] = [
+    ...beaten.map(
+      ({ followed, by }): LostChoice => ({
+        ...followed.combination.bill,
+        reason: 'dominated',
+        why: dominatedText(followed, by, years),
+        ...(followed.hours > 0 && { atLeastUnservedHoursYear: followed.hours / years.length }),
+      }),
+    ),
+    ...hopeless.map(
+      (followed): LostChoice => ({
+        ...followed.combination.bill,
+        reason: 'hopeless',
+        why: hopelessText(followed, years),
+        atLeastUnservedHoursYear: followed.hours / years.length,
+      }),
+    ),
+    ...all
+      .filter(({ bill }) => brokenLimits(bill, limits, parts).length > 0)
+      .map(({ bill }): LostChoice => ({ ...bill, reason: 'limit', why: overLimitText(bill, limits, parts) })),
+  ];
+  const meets = whole.some((one) => one.meets);
+  const lightest = whole.find((one) => marks.get(one)?.includes('lightest'));
+  const smaller = lightest && smallerOf(lightest, within, runner);
+  const nearest = meets || whole.length === 0 ? undefined : nearestOf(whole, choices, runner);
+  const ours = (['batteries', 'panels'] as const).filter(
+    (kind) => parts.limits[kind] === undefined && parts[kind].length > 0,
+  );
+  return {
+    choices,
+    lost,
+    weatherYears: weatherCount,
+    target,
+    limits,
+    meets,
+    margins: marginsOf(whole, choices, runner, (done, total) => onProgress({ stage: 'margins', done, total })),
+    ...(smaller && { smaller: choiceOf(smaller, [], lightest, years, cases) }),
+    ...(nearest && { nearest }),
+    binding: meets ? [] : bindingOf(rig, parts, runner, onProgress),
+    worksheet: worksheetOf(
+      rig,
+      parts,
+      years.map(({ year }) => year),
+      options.autonomyDays,
+    ),
+    places,
+    notes: [
+      ...notes,
+      ...ours.map((kind) => `the list sets no limit on the number of ${kind}: up to ${limits[kind]} were tried`),
+      ...(parts.chargers.length > 0 && !rig.alternator
+        ? ['the rig has no alternator, so the chargers of the list were left out']
+        : []),
+    ],
+    runs,
+  };
+}
+
+function yearsOf(rig: Rig, cases: readonly SizeCase[], options: SizeOptions) {
+  const { years: asked, stepH = DEFAULT_STEP_H, onProgress = () => {} } = options;
+  if (asked !== undefined && !(Number.isInteger(asked) && asked >= 1 && asked <= MOST_WEATHER_YEARS))
+    throw new RangeError(`years must be a whole number from 1 to ${MOST_WEATHER_YEARS}, got ${asked}`);
+  const isMade = cases.some(({ weather }) => weather.kind === 'climate');
+  const count = isMade ? (asked ?? DEFAULT_WEATHER_YEARS) : 1;
+  refuseTooMany(cases, count, stepH);
+  const years: SizeRun[] = [];
+  const notes = new Set<string>();
+  const places = new Set<string>();
+  cases.forEach((trip, caseIndex) => {
+    const { weatherFile, seed } = options;
+    const made = weatherYears(rig, trip, {
+      stepH,
+      ...(weatherFile && { weatherFile }),
+      ...(seed !== undefined && { seed }),
+    });
+    for (const leg of made.itinerary.legs) {
+      places.add(leg.place.name);
+      if (trip.weather.kind !== 'file') notes.add(climateOf(leg, rig).note);
+    }
+    for (let yearIndex = 0; yearIndex < count; yearIndex++) {
+      years.push({ caseIndex, yearIndex, year: new SizeYear(rig, made.year(yearIndex)), startSoc: trip.startSoc });
+      onProgress({ stage: 'weather', done: years.length, total: count * cases.length });
+    }
+  });
+  return { years, notes: [...notes], places: [...places] };
+}
+
+function refuseTooMany(cases: readonly Trip[], years: number, stepH: number): void {
+  const days = cases.reduce((sum, { stops }) => sum + stops.reduce((nights, stop) => nights + stop.nights, 0), 0);
+  if ((days * years * 24) / stepH <= MOST_STEPS) return;
+  throw new ConfigError([
+    {
+      code: 'too_many',
+      path: '--years',
+      message: `${years} weather years of ${days} days are too many for a step of ${Math.round(stepH * 60)} min`,
+      hint: 'take fewer years, fewer days, or a longer step such as --step 1h',
+    },
+  ]);
+}
+
+function marksOf(whole: readonly Followed[]): Map<Followed, SizeMark[]> {
+  const marks = new Map<Followed, SizeMark[]>();
+  const meeting = whole.filter((one) => one.meets);
+  if (meeting.length === 0) return marks;
+  const keys: Record<SizeMark, (one: Followed) => number[]> = {
+    lightest: ({ combination: { bill }, hours }) => [bill.massKg, bill.price, hours],
+    cheapest: ({ combination: { bill }, hours }) => [bill.price, bill.massKg, hours],
+    'most reliable': ({ combination: { bill }, hours, failed }) => [hours, failed, bill.massKg, bill.price],
+  };
+  for (const mark of SIZE_MARKS) {
+    const best = meeting.reduce((a, b) => (isBefore(keys[mark](b), keys[mark](a)) ? b : a));
+    marks.set(best, [...(marks.get(best) ?? []), mark]);
+  }
+  return marks;
+}
+
+function isBefore(a: readonly number[], b: readonly number[]): boolean {
+  const at = a.findIndex((value, k) => value !== b[k]);
+  return at >= 0 && a[at]! < b[at]!;
+}
+
+function choiceOf(
+  one: Followed,
+  marks: readonly SizeMark[],
+  dominator: Followed | undefined,
+  runs: readonly SizeRun[],
+  cases: readonly SizeCase[],
+): SizeChoice {
+  const { shortages } = one;
+  const worst = worstOf(one, runs);
+  return {
+    ...one.combination.bill,
+    unservedHoursYear: one.hours / runs.length,
+    nightsWithout: shortages.reduce((sum, shortage) => sum + shortage!.nights, 0),
+    yearsMet: runs.length / cases.length - one.failed,
+    meets: one.meets,
+    ...(worst && {
+      worst: { year: worst.year, case: cases[runs[worst.at]!.caseIndex]!.name, unservedHours: worst.hours },
+    }),
+    lowestSoc: Math.min(...shortages.map((shortage) => shortage!.lowestSoc)),
+    onFront: dominator === undefined,
+    marks,
+    ...(dominator && { why: dominatedText(one, dominator, runs) }),
+  };
+}
+
+function marginsOf(
+  whole: readonly Followed[],
+  choices: readonly SizeChoice[],
+  runner: Runner,
+  onDone: (done: number, total: number) => void,
+): SizeMargin[] {
+  const marked = choices.flatMap((choice, k) => (choice.marks.length > 0 ? [{ choice, one: whole[k]! }] : []));
+  return marked.map(({ choice, one }, k) => {
+    const variant = runner.variant(one.combination);
+    const { factor, isAtLeast } = loadFactorOf(runner, variant, true);
+    const findings = checkRig(variant.rig).filter(({ level }) => level !== 'note');
+    onDone(k + 1, marked.length);
+    return { parts: choice.parts, marks: choice.marks, loadFactor: factor, isAtLeast, findings };
+  });
+}
+
+/** With the same panels and charger, the largest battery of the list that is smaller; run to its end. */
+function smallerOf(than: Followed, within: readonly Combination[], runner: Runner): Followed | undefined {
+  const same = ({ panels, charger }: Combination) => JSON.stringify([panels, charger]);
+  const key = same(than.combination);
+  const { batteryAh } = than.combination.bill;
+  const next = within
+    .filter(
+      (one) => same(one) === key && one.bill.batteryAh < batteryAh && one.bill.massKg <= than.combination.bill.massKg,
+    )
+    .reduce<Combination | undefined>((a, b) => (!a || b.bill.batteryAh > a.bill.batteryAh ? b : a), undefined);
+  return next && search(runner, [next], { mostHours: Infinity, exhaustive: true }).whole[0];
+}
+
+function nearestOf(whole: readonly Followed[], choices: readonly SizeChoice[], runner: Runner): SizeResult['nearest'] {
+  const key = ({ failed, hours, combination: { bill } }: Followed) => [failed, hours, bill.massKg, bill.price];
+  const one = whole.reduce((a, b) => (isBefore(key(b), key(a)) ? b : a));
+  const { factor } = loadFactorOf(runner, runner.variant(one.combination), false);
+  return { choice: choices[whole.indexOf(one)]!, loadFactor: factor };
+}
+
+function bindingOf(
+  rig: Rig,
+  parts: PartsList,
+  runner: Runner,
+  onProgress: NonNullable<SizeOptions['onProgress']>,
+): BindingLimit[] {
+  const total = Object.keys(limitsOf(parts)).length;
+  return bindingLimits(rig, parts, runner, (done) => onProgress({ stage: 'limits', done, total }));
+}

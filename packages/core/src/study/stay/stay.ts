@@ -1,0 +1,194 @@
+import type { Rig } from '../../rig/index.js';
+import {
+  type Assembled,
+  assemble,
+  type Conditions,
+  layOutSteps,
+  partMemory,
+  type Remember,
+  setChargerShare,
+  whenDriven,
+} from '../../simulate/index.js';
+import { MOST_ENGINE_MINUTES, withMornings } from '../run/engine-a-day.js';
+import { dayStarts } from '../run/open-loop.js';
+import { type StudyStop, weatherCases } from '../run/weather-cases.js';
+import { type Lengths, type StayRunOptions, stayLengths } from './stay-runs.js';
+import { monthOfStay, type Stays, studyMonth } from './stay-sums.js';
+import type { OneMore, StayMonth, StayOptions, StayStudy } from './stay-types.js';
+import { type Ends, endsOf } from './stay-unknowns.js';
+import { type WhatIf, withOneMoreBattery, withOneMorePanel } from './stay-what-if.js';
+
+/** Half hours do for stays of days: against ten minutes they move by hundredths of a day (tests/core/study/stay.test.ts). */
+const STEP_H = 0.5;
+/** A stay that lasts this long counts as one without an end, where nothing else is given [days]. */
+export const DEFAULT_HORIZON_DAYS = 60;
+/** Of a month's days, each of these is a beginning: ten stays a month and weather year. */
+const START_EVERY_DAYS = 3;
+/** Years differ little in the dark. */
+const DARK_RANGE_YEARS = 3;
+/** Steps of the answer to how much engine a day [min]. */
+export const ENGINE_MINUTES = [0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180, MOST_ENGINE_MINUTES];
+
+/**
+ * How long a rig can stay put: with no charging at all, and with the sun of the season and the engine off, month by month
+ * over weather years. A stay begins at local midnight of every third day, and ends with the first breach of the owner's
+ * floor, the first cut of the loads or the first cut-out of a fridge. Also the spread for what nobody can know, and what
+ * some engine every morning, one more panel or one more battery would change.
+ * A load too strong for the inverter is no end: it has nothing to do with how long one stays (`checkRig` tells).
+ * Pure: same rig, stop, options and weather text, same result on each machine.
+ * @param stop where; of a trip the stop's own place, shade, skyline, months and use
+ * @throws ConfigError when place or weather do not serve
+ * @throws RangeError for an option out of its documented range
+ * @example
+ * ```ts
+ * import { readRig, stayStudy } from '@stayput/core';
+ *
+ * const { rig } = readRig(`
+ * battery: { chemistry: AGM, capacity: 90 Ah }
+ * solar: [{ power: 100 W }]
+ * loads: [{ name: fridge, kind: fridge, volume: 30 L, setpoint: 5 degC }]
+ * `);
+ * const { darkDays, months } = stayStudy(rig, { place: 'Porto' }, { months: [12], years: 2 });
+ * console.log(`without sun ${darkDays.toFixed(1)} days`);
+ * for (const { month, parkedDaysP50 } of months) console.log(`month ${month}: ${parkedDaysP50.toFixed(1)} days`);
+ * ```
+ */
+export function stayStudy(rig: Rig, stop: StudyStop, options: StayOptions = {}): StayStudy {
+  const { fromSoc = 1, endAt = 'floor', horizonDays = DEFAULT_HORIZON_DAYS, onProgress } = options;
+  const months = monthsAsked(options);
+  if (!(fromSoc >= 0 && fromSoc <= 1)) throw new RangeError(`fromSoc must be 0 to 1, got ${fromSoc}`);
+  if (!(Number.isInteger(horizonDays) && horizonDays >= 1 && horizonDays <= 365))
+    throw new RangeError(`horizonDays must be a whole number from 1 to 365, got ${horizonDays}`);
+  const cases = weatherCases(rig, stop, { stepH: STEP_H, ...options });
+  const panel = withOneMorePanel(rig);
+  const battery = withOneMoreBattery(rig);
+  const stays: Stays[] = [];
+  let ends: Ends | undefined;
+  let first: Conditions | undefined;
+  for (let year = 0; year < cases.count; year++) {
+    const conditions = cases.conditions(year);
+    first ??= conditions;
+    const { days } = conditions.itinerary;
+    const starts = Array.from(days.keys()).filter(
+      (day) => day % START_EVERY_DAYS === 0 && months.includes(monthOfStay(days[day]!.date)),
+    );
+    const how: StayRunOptions = { starts, startSoc: fromSoc, endAt, horizonDays };
+    const remember = partMemory();
+    const once = (variant: Rig) => assembledOnce(variant, conditions, remember);
+    const asIs = once(rig);
+    ends ??= endsOf(asIs.assembled, options.weather ?? { kind: 'climate' });
+    const parked = run(asIs, how);
+    const larger = once(battery.rig);
+    stays.push({
+      months: starts.map((day) => monthOfStay(days[day]!.date)),
+      parked,
+      dark: darkRun(asIs, how),
+      ...(fromSoc < 1 && { darkFromFull: darkRun(asIs, { ...how, startSoc: 1 }) }),
+      low: run(once(ends.low), how),
+      high: run(once(ends.high), how),
+      ...(year < DARK_RANGE_YEARS && {
+        darkLow: darkRun(once(ends.darkLow), how),
+        darkHigh: darkRun(once(ends.darkHigh), how),
+      }),
+      ...(panel && { panel: run(once(panel.rig), how) }),
+      battery: run(larger, how),
+      darkBattery: darkRun(larger, how),
+      ...(rig.alternator && { engineNeeds: engineNeeds(rig, conditions, how, parked, remember) }),
+    });
+    onProgress?.((year + 1) / cases.count);
+  }
+  const rows = months.map((month) => studyMonth(month, stays, horizonDays));
+  const darkest = rows.reduce((a, b) => (b.darkDays < a.darkDays ? b : a));
+  const isHarder = (b: StayMonth, a: StayMonth) =>
+    b.parkedDaysP10 === a.parkedDaysP10 ? b.parkedDaysP50 < a.parkedDaysP50 : b.parkedDaysP10 < a.parkedDaysP10;
+  const hardest = rows.reduce((a, b) => (isHarder(b, a) ? b : a));
+  const { place } = first!.itinerary.legs[0]!;
+  return {
+    place,
+    weatherYears: cases.count,
+    fromSoc,
+    endAt,
+    horizonDays,
+    darkDays: darkest.darkDays,
+    darkMonth: darkest.month,
+    hardestMonth: hardest.month,
+    months: rows,
+    unknowns: ends!.unknowns,
+    ...(panel && { panel: withoutRig(panel) }),
+    battery: withoutRig(battery),
+    notes: first!.notes,
+  };
+}
+
+/** A rig under a year of weather, laid out for the loop. */
+interface Once {
+  readonly assembled: Assembled;
+  readonly rows: Float64Array;
+  readonly dayFrom: readonly number[];
+}
+
+function assembledOnce(rig: Rig, conditions: Conditions, remember: Remember): Once {
+  const assembled = assemble(rig, conditions, 1, remember);
+  return { assembled, rows: layOutSteps(assembled.input), dayFrom: dayStarts(assembled) };
+}
+
+function run({ assembled, dayFrom, rows }: Once, how: StayRunOptions): Lengths {
+  return stayLengths(assembled, rows, dayFrom, how);
+}
+
+/** In the same air, with no charger giving anything; what the controllers themselves draw stays. */
+function darkRun(once: Once, how: StayRunOptions): Lengths {
+  const { input } = once.assembled;
+  const rows = once.rows.slice();
+  for (let lane = 0; lane < input.chargers; lane++) setChargerShare(rows, input, lane, 0);
+  return run({ ...once, rows }, how);
+}
+
+/**
+ * For every second stay the least of `ENGINE_MINUTES` every morning with which it outlasts the horizon, Infinity when none
+ * does; NaN for the others. More engine never shortens a stay, so the least is found by halving.
+ */
+function engineNeeds(
+  rig: Rig,
+  conditions: Conditions,
+  how: StayRunOptions,
+  parked: Lengths,
+  remember: Remember,
+): Float64Array {
+  const once = assembledOnce(rig, withMornings(conditions, MOST_ENGINE_MINUTES / 60), whenDriven(remember, rig));
+  const { input, solar } = once.assembled;
+  const needs = new Float64Array(how.starts.length).fill(Number.NaN);
+  const halve = (stays: readonly number[], fails: number, does: number): void => {
+    if (stays.length === 0) return;
+    if (does - fails === 1) {
+      for (const k of stays) needs[k] = ENGINE_MINUTES[does] ?? Infinity;
+      return;
+    }
+    const middle = (fails + does) >> 1;
+    const { driving } = withMornings(conditions, ENGINE_MINUTES[middle]! / 60).itinerary;
+    setChargerShare(once.rows, input, solar.length, driving);
+    const { cause } = run(once, { ...how, starts: stays.map((k) => how.starts[k]!) });
+    const fitting = (outlasts: boolean) => stays.filter((_, n) => cause[n]! < 0 === outlasts);
+    halve(fitting(true), fails, middle);
+    halve(fitting(false), middle, does);
+  };
+  const tried = Array.from(how.starts.keys()).filter((k) => k % 2 === 0);
+  for (const k of tried) if (parked.cause[k]! < 0) needs[k] = 0;
+  halve(
+    tried.filter((k) => parked.cause[k]! >= 0),
+    0,
+    ENGINE_MINUTES.length,
+  );
+  return needs;
+}
+
+function monthsAsked({ months }: StayOptions): readonly number[] {
+  if (!months) return Array.from({ length: 12 }, (_, k) => k + 1);
+  const wrong = months.find((month) => !(Number.isInteger(month) && month >= 1 && month <= 12));
+  if (wrong !== undefined || months.length === 0) throw new RangeError(`months are 1 to 12, got ${wrong ?? 'none'}`);
+  return [...new Set(months)].toSorted((a, b) => a - b);
+}
+
+function withoutRig({ rig: _, ...more }: WhatIf): OneMore {
+  return more;
+}

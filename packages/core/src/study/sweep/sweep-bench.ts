@@ -1,0 +1,68 @@
+import type { Rig, Trip } from '../../rig/index.js';
+import {
+  type Assembled,
+  assemble,
+  type ConditionOptions,
+  type Conditions,
+  partMemory,
+  type Remember,
+  type WeatherYears,
+  weatherYears,
+} from '../../simulate/index.js';
+import { type OpenLoop, openLoopOf } from '../run/open-loop.js';
+import { follower, type Outcome } from '../run/outcome.js';
+
+/** Columns of so many steps in all are kept from one weather year to the next round: some 200 MB. */
+const MOST_STEPS_KEPT = 6e5;
+/** Trips, or cabins, whose weather is kept at once. */
+const SCENES_KEPT = 2;
+
+/** Weather years that are worked out once for all variants which meet the same, with the columns that follow from them. */
+export class SweepBench {
+  private readonly scenes = partMemory(SCENES_KEPT);
+
+  constructor(private readonly options: ConditionOptions) {}
+
+  /** What the rig comes to in one weather year, from 0. */
+  outcome(rig: Rig, trip: Trip, year: number): Outcome {
+    const scene = this.scenes('scene', [rig.cabin, rig.months, trip], () => new Scene(rig, trip, this.options));
+    return scene.year(year).outcome(rig, trip.startSoc);
+  }
+}
+
+class Scene {
+  private readonly weather: WeatherYears;
+  private readonly kept = new Map<number, YearBench>();
+  private last: { readonly year: number; readonly bench: YearBench } | undefined;
+
+  constructor(rig: Rig, trip: Trip, options: ConditionOptions) {
+    this.weather = weatherYears(rig, trip, options);
+  }
+
+  year(year: number): YearBench {
+    if (this.last?.year === year) return this.last.bench;
+    const bench = this.kept.get(year) ?? new YearBench(this.weather.year(year));
+    this.last = { year, bench };
+    if ((this.kept.size + 1) * this.weather.itinerary.grid.steps <= MOST_STEPS_KEPT) this.kept.set(year, bench);
+    return bench;
+  }
+}
+
+class YearBench {
+  private readonly remember: Remember = partMemory();
+  private open: { readonly of: Assembled; readonly columns: OpenLoop } | undefined;
+
+  constructor(private readonly conditions: Conditions) {}
+
+  outcome(rig: Rig, startSoc: number): Outcome {
+    const assembled = assemble(rig, this.conditions, startSoc, this.remember);
+    if (!this.open || !hasSameColumns(this.open.of, assembled))
+      this.open = { of: assembled, columns: openLoopOf(assembled) };
+    return follower(assembled, this.open.columns)({});
+  }
+}
+
+/** Whether all but the battery came from the same memory: loads, fridges, and chargers with the panels behind them. */
+function hasSameColumns({ input: a }: Assembled, { input: b }: Assembled): boolean {
+  return a.plainW === b.plainW && a.fridgeRunW === b.fridgeRunW && a.drive === b.drive;
+}

@@ -1,0 +1,200 @@
+import { ConfigError, InternalError, type Rig, readRig, readTrip, type Trip } from '../../rig/index.js';
+import type { ConditionOptions } from '../../simulate/index.js';
+import type { Outcome } from '../run/outcome.js';
+import { MOST_WEATHER_YEARS } from '../run/weather-cases.js';
+import { SweepBench } from './sweep-bench.js';
+import { answerColumns, answersOf, type SweepColumn } from './sweep-figures.js';
+import { planSweep, type SweepPlan } from './sweep-plan.js';
+
+/** A file's text, and its name for messages. */
+export interface NamedText {
+  readonly text: string;
+  readonly file?: string;
+}
+
+/** All that a sweep's answers depend on; plain data, so that it can be sent to a worker. */
+export interface SweepRequest extends Omit<ConditionOptions, 'year'> {
+  readonly rig: NamedText;
+  readonly trip: NamedText;
+  /** `path=value` for every variant, of the rig or the trip */
+  readonly set?: readonly string[];
+  /** `path=values`, one a quantity: see `parseVary` */
+  readonly vary: readonly string[];
+  /** variants to draw of the grid, by `seed`; absent = all */
+  readonly sample?: number;
+  /** weather years of the climate; 1 unless given */
+  readonly years?: number;
+}
+
+/** One variant's answer. */
+export interface SweepRow {
+  /** from 1, in the whole sweep */
+  readonly variant: number;
+  /** of each varied quantity: the number in its unit, or the text as given */
+  readonly values: readonly (number | string)[];
+  /** in the order of `Sweep.columns`; empty when it failed */
+  readonly answers: readonly number[];
+  readonly failed?: {
+    readonly text: string /** a fault of this program, not of the values */;
+    readonly isOurs: boolean;
+  };
+}
+
+/** All combinations of some values, any of which can be asked for by its number. */
+export interface Sweep {
+  readonly plan: SweepPlan;
+  readonly columns: readonly SweepColumn[];
+  readonly years: number;
+  /** The rig and the trip of a variant, from 0. @throws ConfigError when its values contradict each other */
+  variant(index: number): { readonly rig: Rig; readonly trip: Trip };
+  /** The rows of some variants, from 0, `to` not included; always the same, whatever was asked before. */
+  rows(from: number, to: number): SweepRow[];
+}
+
+/** A step takes about 400 bytes; a longer run would not fit in an ordinary machine's memory. */
+const MOST_STEPS = 1.5e6;
+/** Values of a list that are tried before the sweep begins. */
+const MOST_TRIED = 100;
+
+/**
+ * Makes a sweep ready: every value of a list and both ends of a range are tried in the files, so that a misspelt path or
+ * a wrong unit is found before the work. Values that only contradict others fail by row.
+ * @param isTried the values were tried before, by whoever sent the request to this worker
+ * @throws ConfigError
+ */
+export function openSweep(request: SweepRequest, isTried = false): Sweep {
+  const { years = 1 } = request;
+  if (!(Number.isInteger(years) && years >= 1 && years <= MOST_WEATHER_YEARS))
+    throw new RangeError(`years must be a whole number from 1 to ${MOST_WEATHER_YEARS}, got ${years}`);
+  const plan = planSweep(request.vary, request);
+  const read = variantReader(request, plan);
+  if (!isTried) tryValues(plan, read);
+  const bench = new SweepBench(request);
+  return {
+    plan,
+    years,
+    columns: answerColumns(years),
+    variant: (index) => read(plan.indexes(index)),
+    rows: (from, to) => rowsOf(plan, read, bench, years, from, to),
+  };
+}
+
+type Read = (indexes: readonly number[]) => { rig: Rig; trip: Trip };
+
+/** Settings of a trip begin with one of its keys; any other path is the rig's. */
+export function isTripSetting(setting: string): boolean {
+  return /^\s*(stops|startSoc|weather)\b/.test(setting);
+}
+
+function variantReader({ rig, trip, set = [], years = 1, stepH = 1 / 6 }: SweepRequest, plan: SweepPlan): Read {
+  const ofRig = set.filter((setting) => !isTripSetting(setting));
+  const ofTrip = set.filter(isTripSetting);
+  const varied = plan.varied.map((vary) => ({ vary, isTrip: isTripSetting(vary.path) }));
+  const named = (file: string | undefined) => (file === undefined ? {} : { file });
+  const variesWeather = plan.varied.some(({ path }) => /^weather\b/.test(path));
+  let last: { readonly key: string; readonly trip: Trip } | undefined;
+  const tripWith = (settings: readonly string[], loads: readonly string[]): Trip => {
+    const key = JSON.stringify([settings, loads]);
+    if (last?.key !== key) {
+      const read = readTrip(trip.text, { ...named(trip.file), set: [...ofTrip, ...settings], loads });
+      last = { key, trip: read.trip };
+    }
+    return last.trip;
+  };
+  return (indexes) => {
+    const settings = varied.map(({ vary, isTrip }, k) => ({
+      isTrip,
+      text: `${vary.path}=${vary.textAt(indexes[k]!)}`,
+    }));
+    const texts = (wanted: boolean) => settings.flatMap(({ isTrip, text }) => (isTrip === wanted ? [text] : []));
+    return asVary(plan, () => {
+      const read = readRig(rig.text, { ...named(rig.file), set: [...ofRig, ...texts(false)] }).rig;
+      const whole = tripWith(
+        texts(true),
+        read.loads.map(({ name }) => name),
+      );
+      checkTrip(whole, years, stepH, variesWeather);
+      return { rig: read, trip: whole };
+    });
+  };
+}
+
+function checkTrip({ weather, stops }: Trip, years: number, stepH: number, variesWeather: boolean): void {
+  const refuse = (path: string, message: string, hint: string) =>
+    new ConfigError([{ code: 'out_of_range', path, message, hint }]);
+  if (years > 1 && weather.kind !== 'climate')
+    throw refuse(
+      '--years',
+      `the weather is ${weather.kind}, which is one year`,
+      'take weather: climate, or leave out --years',
+    );
+  if (weather.kind === 'file' && variesWeather)
+    throw refuse('weather', 'a weather file cannot be varied', 'run one sweep a file');
+  const days = stops.reduce((sum, { nights }) => sum + nights, 0);
+  if ((days * 24) / stepH > MOST_STEPS)
+    throw refuse('', `${days} days are too many for so short a step`, 'take a longer --step or fewer days');
+}
+
+/** Faults of a varied value name the option that it came from. */
+function asVary<T>(plan: SweepPlan, run: () => T): T {
+  try {
+    return run();
+  } catch (error) {
+    if (!(error instanceof ConfigError)) throw error;
+    const isVaried = (file: string) => plan.varied.some(({ path }) => file.startsWith(`--set ${path}=`));
+    throw new ConfigError(
+      error.issues.map((issue) =>
+        issue.file !== undefined && isVaried(issue.file)
+          ? { ...issue, file: issue.file.replace('--set', '--vary') }
+          : issue,
+      ),
+    );
+  }
+}
+
+function tryValues({ varied, variants, indexes }: SweepPlan, read: Read): void {
+  const first = varied.map(() => 0);
+  const tried = varied.flatMap(({ count }, k) => {
+    const places = count <= MOST_TRIED ? Array.from({ length: count }, (_, i) => i) : [0, count - 1];
+    return places.map((place) => first.with(k, place));
+  });
+  for (const places of variants > 0 ? [...tried, indexes(0)] : tried)
+    try {
+      read(places);
+    } catch (error) {
+      if (!(error instanceof ConfigError)) throw error;
+      const faults = error.issues.filter(({ code }) => code !== 'contradiction');
+      if (faults.length > 0) throw new ConfigError(faults);
+    }
+}
+
+function rowsOf(plan: SweepPlan, read: Read, bench: SweepBench, years: number, from: number, to: number): SweepRow[] {
+  const runs = Array.from({ length: to - from }, (_, i) => {
+    const indexes = plan.indexes(from + i);
+    const values = plan.varied.map((vary, k) => vary.cellAt(indexes[k]!));
+    return { variant: from + i + 1, values, outcomes: [] as Outcome[], ...attempt(() => read(indexes)) };
+  });
+  // Year by year, so that one year's columns serve all of these variants.
+  for (let year = 0; year < years; year++)
+    for (const run of runs) {
+      const { made } = run;
+      if (!made || run.failed) continue;
+      const { made: outcome, failed } = attempt(() => bench.outcome(made.rig, made.trip, year));
+      if (outcome) run.outcomes.push(outcome);
+      else run.failed = failed!;
+    }
+  return runs.map(({ variant, values, outcomes, failed }) =>
+    failed ? { variant, values, answers: [], failed } : { variant, values, answers: answersOf(outcomes) },
+  );
+}
+
+/** What fails fails for this variant alone. */
+function attempt<T>(run: () => T): { made?: T; failed?: NonNullable<SweepRow['failed']> } {
+  try {
+    return { made: run() };
+  } catch (error) {
+    if (error instanceof ConfigError) return { failed: { text: error.message.split('\n').join('; '), isOurs: false } };
+    if (!(error instanceof RangeError) && !(error instanceof InternalError)) throw error;
+    return { failed: { text: `${error.name}: ${error.message}`, isOurs: true } };
+  }
+}
