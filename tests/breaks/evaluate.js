@@ -1,0 +1,18 @@
+// Names the checks of a bundle of tests/published that fail, as JSON. Run by run.js, a process for each break.
+import { createRequire } from 'node:module';
+
+const topics = createRequire(import.meta.url)(process.argv[2]);
+const failed = [];
+for (const check of Object.values(topics).flatMap((topic) => Object.values(topic).flat()))
+  if (check?.cases?.some((one) => !isWithin(check, one))) failed.push(check.quantity);
+process.stdout.write(JSON.stringify(failed));
+
+/** As `errorOf` and `testChecks` of tests/published have it. */
+function isWithin({ tolerance, relative }, { expected, got }) {
+  try {
+    const difference = Math.abs(got() - expected);
+    return (relative ? difference / Math.abs(expected) : difference) <= tolerance;
+  } catch {
+    return false;
+  }
+}
