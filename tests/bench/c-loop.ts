@@ -59,7 +59,7 @@ function asBytes(input: LoopInput): Uint8Array {
   numbers(input.pwmDropV, input.pwmFromV, input.pwmStepV);
   parts.push(input.ocvV, input.energyWh, input.dischargeOhm, input.chargeOhm, input.chargeEfficiency);
   parts.push(input.resistanceFactor, input.emptySoc, input.chargeLimitA, input.coldLimited, input.selfDischargeA);
-  parts.push(input.plainW, input.plainQuad, input.plainCube, input.plainFourth, input.plainA, input.alwaysW);
+  parts.push(input.plainW, input.plainQuad, input.plainCube, input.plainFourth, input.plainA, input.unswitchedW);
   for (let k = 0; k < input.fridges; k++) {
     numbers(input.fridgeOhm[k]!, input.fridgeCutOutV[k]!, input.fridgeCutInV[k]!);
     numbers(input.fridgeSetC[k]!, input.fridgeStartC[k]!, input.fridgePerH[k]!);

@@ -129,7 +129,7 @@ test('three mistakes get three messages with their lines, the first line says ho
   const { stderr, code } = await stayput(['check', 'rig.yaml'], { cwd });
   const lines = stderr.trimEnd().split('\n');
   expect(code).toBe(2);
-  expect(lines[0]).toMatch(/^stayput: \d+ things to mend/);
+  expect(lines[0]).toMatch(/^stayput: \d+ things to correct/);
   expect(lines.some((line) => /rig\.yaml:4.*did you mean capacity/.test(line))).toBe(true);
   expect(lines.some((line) => /rig\.yaml:8.*solar\[0\]\.power/.test(line))).toBe(true);
   expect(lines.some((line) => /rig\.yaml:10.*volume/.test(line))).toBe(true);

@@ -10,7 +10,7 @@ test('the first line is the answer; days, columns, reasons and gaps follow', asy
   const { stdout, stderr, code } = await stayput(['log', EXAMPLE, ...AT]);
   expect([stderr, code]).toEqual(['', 0]);
   expect(stdout.replaceAll('\n', ' ')).toMatch(
-    /^\d+ Wh of sun and [\d.]+ Ah out of the battery a day, lowest \d+ %, full on \d+ of 35 days, 0\.4\d A always on \(.* rows over 36 days, .* kept, \d+ mended, 2 rejected\)\./,
+    /^\d+ Wh of sun and [\d.]+ Ah out of the battery a day, lowest \d+ %, full on \d+ of 35 days, 0\.4\d A always on \(.* rows over 36 days, .* kept, \d+ corrected, 2 rejected\)\./,
   );
   expect(stdout).toContain('positive in the log is discharging');
   expect(stdout).toMatch(/Fri 20 Mar .* 0\.4\d/);
@@ -25,7 +25,7 @@ test('JSON has the keys of the contract, and nothing else is printed', async () 
   const document = JSON.parse(stdout);
   expect(document).toMatchObject({ command: 'log', file: EXAMPLE, warnings: [] });
   const { rows, columns, span, gaps, daily } = document;
-  expect(rows.kept + rows.mended + rows.rejected).toBe(rows.read);
+  expect(rows.kept + rows.corrected + rows.rejected).toBe(rows.read);
   expect(columns.voltage).toMatchObject({ heading: 'Battery voltage (V)', unit: 'V', tidy: 'battery_v' });
   expect(span).toMatchObject({ from: '2026-03-01T23:00:00Z', to: '2026-04-06T21:50:00Z' });
   expect(gaps).toHaveLength(1);
@@ -45,7 +45,7 @@ test('the tidy log reads as itself; the rejects name each row that was not kept'
   const { rows } = JSON.parse(first.stdout);
   const rejects = readFileSync(`${cwd}/rejects.csv`, 'utf8').trim().split('\n');
   expect(rejects[0]).toBe('line,outcome,reason,row');
-  expect(rejects.length - 1).toBe(rows.mended + rows.rejected);
+  expect(rejects.length - 1).toBe(rows.corrected + rows.rejected);
   const tidy = readFileSync(`${cwd}/tidy.csv`, 'utf8');
   expect(tidy.split('\n')[0]).toBe('time,battery_v,battery_a,soc,battery_c,solar_w,irradiance_w_m2');
   const again = await stayput(['log', 'tidy.csv', '--tidy', '-'], { cwd });
@@ -129,5 +129,5 @@ test('half a million rows come through in little memory', async () => {
     env: { NODE_OPTIONS: '--max-old-space-size=96' },
   });
   expect(code).toBe(0);
-  expect(JSON.parse(stdout).rows).toEqual({ read: 500_000, kept: 500_000, mended: 0, rejected: 0 });
+  expect(JSON.parse(stdout).rows).toEqual({ read: 500_000, kept: 500_000, corrected: 0, rejected: 0 });
 });

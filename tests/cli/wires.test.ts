@@ -31,9 +31,9 @@ test('the answer is the first line, then a row a circuit, the advice, and the ca
 test('following the line it ends with mends the fault, in wires and in the run', async () => {
   const { stdout } = await stayput(['wires', GREBE]);
   const setting = /--set "([^"]+)"/.exec(stdout)![1]!;
-  const mended = await stayput(['wires', GREBE, '--set', setting, '--all-ok']);
-  expect(mended.code).toBe(0);
-  expect(mended.stdout.split('\n')[0]).toBe('Grebe: all 7 circuits have a cable that does.');
+  const corrected = await stayput(['wires', GREBE, '--set', setting, '--all-ok']);
+  expect(corrected.code).toBe(0);
+  expect(corrected.stdout.split('\n')[0]).toBe('Grebe: all 7 circuits have a cable that does.');
   const run = async (...more: string[]) => (await stayput(['simulate', GREBE, ...AUTUMN, ...more])).stdout;
   expect((await run()).replace(/\s+/g, ' ')).toMatch(
     /fridge cut out \d+ times, always by the drop in its cable; the battery was then never below \d+ %/,

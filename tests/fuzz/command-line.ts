@@ -34,7 +34,7 @@ export async function faultOfCall(
   target: TargetName,
   input: Uint8Array,
   choice: number,
-  mostMs: number,
+  maxMs: number,
 ): Promise<string | undefined> {
   const folder = mkdtempSync(join(tmpdir(), 'stayput-fuzz-'));
   try {
@@ -45,7 +45,7 @@ export async function faultOfCall(
     const named: Readonly<Record<string, string>> = { FILE: file, RIG: join(root, 'examples/heron.yaml') };
     const { code, stderr } = await ended(
       [join(root, 'packages/cli/dist/stayput.js'), ...call.map((word) => named[word] ?? word)],
-      mostMs,
+      maxMs,
     );
     const said = `stayput ${call.join(' ')}: exit ${code}\n${stderr.slice(0, 2000)}`;
     if (code === null || code < 0 || code > 2) return said;
@@ -56,10 +56,10 @@ export async function faultOfCall(
   }
 }
 
-function ended(args: readonly string[], mostMs: number): Promise<{ code: number | null; stderr: string }> {
+function ended(args: readonly string[], maxMs: number): Promise<{ code: number | null; stderr: string }> {
   return new Promise((resolve) => {
     const child = spawn(process.execPath, args, { stdio: ['ignore', 'ignore', 'pipe'] });
-    const timer = setTimeout(() => child.kill('SIGKILL'), mostMs);
+    const timer = setTimeout(() => child.kill('SIGKILL'), maxMs);
     let stderr = '';
     child.stderr.setEncoding('utf8').on('data', (text: string) => {
       stderr += text;

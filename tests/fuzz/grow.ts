@@ -21,7 +21,7 @@ const SCHEMAS = jsonSchemas() as Readonly<Record<'rig' | 'trip' | 'parts', Schem
 const REPAIRS = 8;
 
 /**
- * A file grown from its schema, with values of any size, and then mended as its own errors say: what is out of range is put
+ * A file grown from its schema, with values of any size, and then corrected as its own errors say: what is out of range is put
  * on an end of the range. So most files are read, and stand at the corners of what may be written.
  */
 export function grown(kind: 'rig' | 'trip' | 'parts', read: (text: string) => unknown, draw: Draw): string {

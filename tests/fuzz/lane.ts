@@ -3,9 +3,9 @@ import type { Ask, Tried } from './protocol.js';
 
 export interface LaneLimits {
   /** an input that takes longer is a fault, and its process is ended [ms] */
-  readonly mostMs: number;
+  readonly maxMs: number;
   /** of the process after an input [MB] */
-  readonly mostMb: number;
+  readonly maxMb: number;
 }
 
 /** One process that tries inputs. Whatever an input does to it, the next one is tried in a process that is well. */
@@ -20,7 +20,7 @@ export class Lane {
 
   async try(ask: Ask): Promise<Tried> {
     const child = this.child ?? this.open();
-    const { mostMs, mostMb } = this.limits;
+    const { maxMs, maxMb } = this.limits;
     const tried = await new Promise<Tried>((resolve) => {
       const settle = (result: Tried) => {
         clearTimeout(timer);
@@ -28,19 +28,19 @@ export class Lane {
         child.off('exit', ended);
         resolve(result);
       };
-      const lost = (fault: string) => settle({ ms: mostMs, refused: false, rssMb: 0, fault });
+      const lost = (fault: string) => settle({ ms: maxMs, refused: false, rssMb: 0, fault });
       const ended = (code: number | null, signal: string | null) => lost(`the process ended: ${signal ?? code}`);
       const timer = setTimeout(() => {
         child.off('exit', ended);
         this.close();
-        lost(`no end after ${mostMs / 1000} s`);
-      }, mostMs);
+        lost(`no end after ${maxMs / 1000} s`);
+      }, maxMs);
       child.on('message', settle);
       child.on('exit', ended);
       child.send(ask);
     });
     if (child.exitCode !== null || child.signalCode !== null) this.child = undefined;
-    if (tried.rssMb <= mostMb) return tried;
+    if (tried.rssMb <= maxMb) return tried;
     this.close();
     return { fault: `the process grew to ${tried.rssMb.toFixed(0)} MB`, ...tried };
   }

@@ -27,10 +27,10 @@ const SHARES: Readonly<Record<TargetName, number>> = {
   broken: 0,
 };
 /** Generous, for a machine that is busy: a sound input takes milliseconds. */
-const LIMITS = { mostMs: 20_000, mostMb: 900 };
-const MOST_CALL_MS = 60_000;
+const LIMITS = { maxMs: 20_000, maxMb: 900 };
+const MAX_CALL_MS = 60_000;
 /** Inputs kept of faults that look the same. */
-const MOST_ALIKE = 3;
+const MAX_ALIKE = 3;
 
 /** @returns exit code: 0 when nothing broke, 1 when something did, 2 for a wrong call */
 export async function main(args: readonly string[], root: string, childScript: string): Promise<number> {
@@ -100,7 +100,7 @@ class Fuzz {
       const lane = new Lane(
         this.childScript,
         this.root,
-        this.only[0] === 'broken' ? { ...LIMITS, mostMs: 2500 } : LIMITS,
+        this.only[0] === 'broken' ? { ...LIMITS, maxMs: 2500 } : LIMITS,
       );
       let callMs = 0;
       while (isTime()) {
@@ -135,7 +135,7 @@ class Fuzz {
     const number = this.next++;
     const target = callable[this.calls++ % callable.length]!;
     const input = inputOf(target, this.seed, number, this.corpus);
-    const fault = await faultOfCall(this.root, target, input, number, MOST_CALL_MS);
+    const fault = await faultOfCall(this.root, target, input, number, MAX_CALL_MS);
     if (fault !== undefined) this.keep(target, number, fault, '-call');
   }
 
@@ -145,7 +145,7 @@ class Fuzz {
     const key = `${target}${mark}: ${first!.replace(/\d+(\.\d+)?/g, '#')} ${where}`;
     const seen = (this.alike.get(key) ?? 0) + 1;
     this.alike.set(key, seen);
-    if (seen > MOST_ALIKE) return;
+    if (seen > MAX_ALIKE) return;
     const folder = join(this.root, 'fuzz-failures');
     const name = join(folder, `${target}${mark}-${this.seed}-${number}`);
     if (!this.isDry) {
@@ -181,7 +181,7 @@ async function replay(file: string, root: string, childScript: string): Promise<
     return 2;
   }
   let fault: string | undefined;
-  if (call) fault = await faultOfCall(root, name, readFileSync(file), Number(number), MOST_CALL_MS);
+  if (call) fault = await faultOfCall(root, name, readFileSync(file), Number(number), MAX_CALL_MS);
   else {
     const lane = new Lane(childScript, root, LIMITS);
     const tried: Tried = await lane.try({ target: name, seed: Number(seed), number: Number(number), file });

@@ -5,13 +5,13 @@ export type Kind = 'yaml' | 'table';
 
 const TOKEN = /[A-Za-z_]+|\d+(?:\.\d+)?|[^\s\w]/g;
 /** A mutated file is kept below the size from which every reader refuses it. */
-const MOST_LENGTH = 900_000;
+const MAX_LENGTH = 900_000;
 
 /** The same file with a few things done to it that no writer would do. */
 export function mutated(text: string, kind: Kind, others: readonly string[], draw: Draw): Uint8Array {
   let now = text;
   const rounds = 1 + Math.floor(-2 * Math.log(1 - draw.next()));
-  for (let i = 0; i < rounds && now.length < MOST_LENGTH; i++) now = draw.one(TEXT_CHANGES)(now, kind, others, draw);
+  for (let i = 0; i < rounds && now.length < MAX_LENGTH; i++) now = draw.one(TEXT_CHANGES)(now, kind, others, draw);
   if (draw.chance(0.08)) now = draw.one(WHOLE_CHANGES)(now, kind, draw);
   const bytes = encoded(now, draw);
   return draw.chance(0.15) ? flipped(bytes, draw) : bytes;
@@ -59,7 +59,7 @@ const TEXT_CHANGES: readonly Change[] = [
   (text, kind, _others, draw) => {
     const piece = draw.chance(0.5) ? draw.one(text.match(TOKEN) ?? ['x']) : word(kind, draw);
     const times = 2 ** draw.whole(draw.chance(0.1) ? 17 : 9);
-    return inserted(text, draw.whole(text.length + 1), piece.repeat(Math.min(times, MOST_LENGTH / (piece.length + 1))));
+    return inserted(text, draw.whole(text.length + 1), piece.repeat(Math.min(times, MAX_LENGTH / (piece.length + 1))));
   },
 ];
 
@@ -83,7 +83,7 @@ const WHOLE_CHANGES: readonly ((text: string, kind: Kind, draw: Draw) => string)
   (text, kind, draw) => {
     const lines = text.split('\n');
     const some = draw.one(lines);
-    return kind === 'table' ? `${text}\n${`${some}\n`.repeat(Math.min(3000, MOST_LENGTH / (some.length + 1)))}` : text;
+    return kind === 'table' ? `${text}\n${`${some}\n`.repeat(Math.min(3000, MAX_LENGTH / (some.length + 1)))}` : text;
   },
   (text, _kind, draw) => text.split('\n').slice(0, draw.whole(4)).join('\n'),
   () => '',

@@ -144,7 +144,7 @@ function mustBeFinite({ ghi, dni, dhi, air, wind, intervals, stepMs }: WeatherSe
 const log: Target = {
   make: (draw, corpus) => made(draw, 'table', corpus.log, corpus.weather),
   attempt: async (input, draw) => {
-    const accounts = { mended: 0, rejected: 0 };
+    const accounts = { corrected: 0, rejected: 0 };
     const tidy: string[] = [];
     let lastMs = Number.NEGATIVE_INFINITY;
     const options: LogOptions = {
@@ -169,8 +169,8 @@ const log: Target = {
     const reader = createLogReader(options);
     for await (const text of textOf(pieces(input, draw))) reader.push(text);
     const { rows, daily } = reader.end();
-    if (rows.read !== rows.kept + rows.mended + rows.rejected) throw new Error(`rows ${JSON.stringify(rows)}`);
-    if (rows.mended !== accounts.mended || rows.rejected !== accounts.rejected)
+    if (rows.read !== rows.kept + rows.corrected + rows.rejected) throw new Error(`rows ${JSON.stringify(rows)}`);
+    if (rows.corrected !== accounts.corrected || rows.rejected !== accounts.rejected)
       throw new Error('rows not accounted for');
     if (daily.some((day) => Object.values(day).some((value) => value === Infinity || value === -Infinity)))
       throw new Error('a day without end');

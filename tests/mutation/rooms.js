@@ -28,7 +28,7 @@ export const ROOMS = {
     'core/simulate/assemble-chargers',
     'core/simulate/assemble-loads',
     'core/simulate/run-part',
-    'core/simulate/rehearse-pieces',
+    'core/simulate/warmUp-pieces',
     'core/simulate/variants',
     'core/simulate/describe',
     'core/simulate/warnings',
@@ -83,7 +83,7 @@ export const ROOMS = {
     'core/weather/weather-climate',
   ],
   table: ['core/table/time-stamp', 'core/table/column-wording', 'core/weather/csv-stamps'],
-  math: ['core/math/normal-distribution', 'core/math/level-step'],
+  math: ['core/math/normal-distribution', 'core/math/change-point'],
 };
 
 /**

@@ -22,10 +22,10 @@ test('the available well stays between empty and all that is there, up to the la
     fc.property(real(0.05, 1), real(0.01, 5), real(0, 1), real(0.01, 5), real(0, 1), (c, k, fill, dtH, share) => {
       const total = 100 * fill;
       const q1 = c * total;
-      const mostA = Math.min(kineticMaxDischargeA(q1, total - q1, dtH, c, k), total / dtH);
-      const after = kineticStep(q1, total - q1, -share * mostA, dtH, c, k);
+      const maxA = Math.min(kineticMaxDischargeA(q1, total - q1, dtH, c, k), total / dtH);
+      const after = kineticStep(q1, total - q1, -share * maxA, dtH, c, k);
       expect(after).toBeGreaterThanOrEqual(-1e-9);
-      expect(after).toBeLessThanOrEqual(total - share * mostA * dtH + 1e-9);
+      expect(after).toBeLessThanOrEqual(total - share * maxA * dtH + 1e-9);
     }),
   );
 });

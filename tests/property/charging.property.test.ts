@@ -39,9 +39,9 @@ describe('any rig on any trip', () => {
         const { alternatorW, mainsW, pvHarvestW, batteryV } = run.trace;
         const { driving, mains } = run.conditions.itinerary;
         // A charger stands above the battery by the drops between, so its terminals are taken at 16 V at most.
-        const mostV = 15.5;
+        const maxV = 15.5;
         for (let i = 0; i < run.trace.grid.steps; i++) {
-          expect(batteryV[i]!).toBeLessThan(mostV);
+          expect(batteryV[i]!).toBeLessThan(maxV);
           if (rig.alternator?.charger.kind === 'dcdc') {
             // Over its efficiency, and what is lost in the cable before it: at most half the voltage.
             const { currentA, efficiency } = rig.alternator.charger;

@@ -114,8 +114,8 @@ test('a step never cools below its set point, never draws more than it runs, and
         const idle = fridgeStep(model, hours, insideC, roomC, gainW, 0);
         expect(whole.insideC).toBeGreaterThanOrEqual(Math.min(model.setpointC, idle.insideC) - 1e-9);
         expect(whole.unmetW).toBeGreaterThanOrEqual(0);
-        const mostW = available * (compressorElectricW(model, roomC) + model.standbyW);
-        expect(whole.powerW).toBeLessThanOrEqual(mostW * (1 + 1e-12) + 1e-12);
+        const maxW = available * (compressorElectricW(model, roomC) + model.standbyW);
+        expect(whole.powerW).toBeLessThanOrEqual(maxW * (1 + 1e-12) + 1e-12);
         const half = fridgeStep(model, hours / 2, insideC, roomC, gainW, 0);
         expect(fridgeStep(model, hours / 2, half.insideC, roomC, gainW, 0).insideC).toBeCloseTo(idle.insideC, 8);
       },

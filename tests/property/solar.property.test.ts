@@ -230,9 +230,9 @@ test('array power and what arrives at the controller are inverse up to what the 
     fc.property(real(0.001, 2000), real(5, 120), real(0, 2), (powerW, voltageV, cableOhm) => {
       const arrives = inputFromArrayW(powerW, voltageV, cableOhm);
       const back = arrayPowerForInputW(arrives, voltageV, cableOhm);
-      const mostW = cableOhm > 0 ? voltageV ** 2 / (2 * cableOhm) : Infinity;
+      const maxW = cableOhm > 0 ? voltageV ** 2 / (2 * cableOhm) : Infinity;
       // At the most the slope is zero, so rounding in takes its square root out.
-      expect(Math.abs(back - Math.min(powerW, mostW))).toBeLessThanOrEqual(1e-6 * powerW);
+      expect(Math.abs(back - Math.min(powerW, maxW))).toBeLessThanOrEqual(1e-6 * powerW);
       expect(arrives).toBeLessThanOrEqual(powerW);
     }),
   );

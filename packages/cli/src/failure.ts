@@ -8,7 +8,7 @@ export class InputError extends Error {
   override readonly name = 'InputError';
 }
 
-const MOST_ISSUES_SHOWN = 20;
+const MAX_ISSUES_SHOWN = 20;
 
 /** What to print and how to exit for anything thrown. Core's ConfigError already words its issues, one a line. */
 export function describeFailure(error: unknown, debug: boolean): { lines: string[]; exitCode: number } {
@@ -31,7 +31,7 @@ function hintsOf(error: Error): string[] {
 function issueLines(issues: readonly string[], hints: readonly string[]): string[] {
   const more = hints.length > 0 ? ` (${hints.join('; ')})` : '';
   if (issues.length === 1) return more ? [`stayput: ${issues[0]}`, more.trim()] : [`stayput: ${issues[0]}`];
-  const shown = issues.slice(0, MOST_ISSUES_SHOWN);
+  const shown = issues.slice(0, MAX_ISSUES_SHOWN);
   const first = issues.length > shown.length ? `, the first ${shown.length} are` : '';
-  return [`stayput: ${issues.length} things to mend${first}${more}:`, ...shown.map((issue) => `  ${issue}`)];
+  return [`stayput: ${issues.length} things to correct${first}${more}:`, ...shown.map((issue) => `  ${issue}`)];
 }

@@ -25,7 +25,7 @@ export interface Io {
   readonly redraw?: (line: string) => void;
   /** where a person can be asked: both ends are a terminal; absent when nobody is there */
   readonly dialogue?: { readonly input: NodeJS.ReadableStream; readonly output: NodeJS.WritableStream };
-  readBytes(path: string, kind: string, mostBytes: number): Promise<Uint8Array>;
+  readBytes(path: string, kind: string, maxBytes: number): Promise<Uint8Array>;
   /** a file of any size, as it comes */
   openBytes(path: string, kind: string): Promise<AsyncIterable<Uint8Array>>;
   /** checks that `path` may be written; `-` is standard output */
@@ -72,7 +72,7 @@ export function createIo(proc: NodeJS.Process): Io {
       const two = (value: number) => String(value).padStart(2, '0');
       return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
     },
-    readBytes: (path, kind, mostBytes) => readBytes(path, kind, mostBytes, proc.stdin),
+    readBytes: (path, kind, maxBytes) => readBytes(path, kind, maxBytes, proc.stdin),
     openBytes: (path, kind) => openBytes(path, kind, proc.stdin),
     claim: async (path, { force = false, inputs }) => (path === '-' ? 'stdout' : claimFile(path, force, inputs)),
     write: async (sink, content, { quiet = false, what } = {}) => {

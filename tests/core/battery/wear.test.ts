@@ -1,5 +1,11 @@
 import { expect, test } from 'vitest';
-import { calendarYears, cycleLife, lifeIsTold, rainflow, wear } from '../../../packages/core/src/battery/index.js';
+import {
+  calendarYears,
+  cycleLife,
+  lifeIsPredictable,
+  rainflow,
+  wear,
+} from '../../../packages/core/src/battery/index.js';
 
 const daily = (days: number, top: number, bottom: number) =>
   Float64Array.from({ length: days * 24 }, (_, h) => (h % 24 < 12 ? top : bottom));
@@ -56,7 +62,7 @@ test('wear refuses an empty run and a step of nothing', () => {
 });
 
 test('no life is told of lead-acid that was not filled for more than a fortnight (common practice, no source)', () => {
-  expect(lifeIsTold('AGM', 14 * 24)).toBe(true);
-  for (const chemistry of ['AGM', 'gel', 'flooded'] as const) expect(lifeIsTold(chemistry, 15 * 24)).toBe(false);
-  expect(lifeIsTold('LFP', 400 * 24)).toBe(true);
+  expect(lifeIsPredictable('AGM', 14 * 24)).toBe(true);
+  for (const chemistry of ['AGM', 'gel', 'flooded'] as const) expect(lifeIsPredictable(chemistry, 15 * 24)).toBe(false);
+  expect(lifeIsPredictable('LFP', 400 * 24)).toBe(true);
 });

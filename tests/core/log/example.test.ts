@@ -26,7 +26,7 @@ test('each planted fault of the example is found, and nothing else', () => {
     spike: PLANTED.spikes,
     'cut short': PLANTED.cutShort,
   });
-  expect(rows.kept + rows.mended + rows.rejected).toBe(rows.read);
+  expect(rows.kept + rows.corrected + rows.rejected).toBe(rows.read);
   expect([gapCount, gapHours]).toEqual([1, PLANTED.gapH]);
   expect(currentSign).toMatchObject({ positive: 'discharging', by: 'state of charge' });
   expect(socResets).toEqual([]);

@@ -32,7 +32,7 @@ const sound = [600, 601, 602, 603].map((k) => `${iso(START + k * 600_000)},13.2,
 const first = `${iso(START - 600_000)},13.2,1,50`;
 const file = fc.array(line, { maxLength: 120 }).map((lines) => HEAD + [first, ...lines, ...sound].join('\n'));
 
-test('read = kept + mended + rejected, each mended or rejected row is accounted for once, and times rise', () => {
+test('read = kept + corrected + rejected, each corrected or rejected row is accounted for once, and times rise', () => {
   fc.assert(
     fc.property(file, (text) => {
       const accounts: RowAccount[] = [];
@@ -44,16 +44,16 @@ test('read = kept + mended + rejected, each mended or rejected row is accounted 
       });
       reader.push(text);
       const { rows, reasons } = reader.end();
-      expect(rows.kept + rows.mended + rows.rejected).toBe(rows.read);
+      expect(rows.kept + rows.corrected + rows.rejected).toBe(rows.read);
       expect(rows.read).toBe(
         text
           .split('\n')
           .slice(1)
           .filter((one) => one.trim() !== '').length,
       );
-      expect(times.length).toBe(rows.kept + rows.mended);
+      expect(times.length).toBe(rows.kept + rows.corrected);
       expect(times.every((ms, k) => k === 0 || ms > times[k - 1]!)).toBe(true);
-      expect(accounts.length).toBe(rows.mended + rows.rejected);
+      expect(accounts.length).toBe(rows.corrected + rows.rejected);
       expect(new Set(accounts.map((one) => one.line)).size).toBe(accounts.length);
       expect(reasons.reduce((sum, { count }) => sum + count, 0)).toBe(accounts.length);
     }),
@@ -85,7 +85,7 @@ test('a tidy log reads as itself: all rows kept, the same values', () => {
         }),
       );
       const again = readLogTable([tidyHeader(names), ...lines].join('\n'), { positive: 'charging' });
-      expect(again.reading.rows).toEqual({ read: lines.length, kept: lines.length, mended: 0, rejected: 0 });
+      expect(again.reading.rows).toEqual({ read: lines.length, kept: lines.length, corrected: 0, rejected: 0 });
       expect(again.table.timeMs).toEqual(first.table.timeMs);
       for (const name of names)
         again.table.values[name]!.forEach((value, k) => {

@@ -16,11 +16,11 @@ function judgedBy(
   const day = (i: number) => Math.floor((i * grid.stepH) / 24);
   const offeredW = Float64Array.from(hours, (hour) => (hour > 6 && hour < 18 ? offers(hour) : 0));
   const harvestW = offeredW.map((watts, i) => watts * gives(hours[i]!, day(i)));
-  const judges = Uint8Array.from(hours, (hour, i) => (judged(hour, day(i)) ? 1 : 0));
+  const comparable = Uint8Array.from(hours, (hour, i) => (judged(hour, day(i)) ? 1 : 0));
   const replay = { conditions: { itinerary, grid }, steps: { harvestW } } as unknown as Parameters<
     typeof panelHours
   >[0];
-  return panelHours(replay, offeredW, judges);
+  return panelHours(replay, offeredW, comparable);
 }
 
 const varied = (share: number, day: number) => share * (1 + 0.02 * ((day % 3) - 1));

@@ -33,11 +33,11 @@ test('charge, harvest, night draw and always-on draw of a day worked out by hand
   expect(day.chargedAh).toBeCloseTo(20, 9); // 10 h at 2 A
   expect(day.dischargedAh).toBeCloseTo(14, 9); // 14 h at 1 A
   expect(day.harvestWh).toBeCloseTo(300, 9); // 10 h at 30 W
-  expect(day.nightDrawW).toBeCloseTo(13, 9);
-  expect(day.nightDrawWh).toBeCloseTo(14 * 13, 9);
+  expect(day.baseLoadW).toBeCloseTo(13, 9);
+  expect(day.baseLoadWh).toBeCloseTo(14 * 13, 9);
   expect(Math.abs(day.alwaysOnA! - 1)).toBeLessThan(0.02); // bins of 20 mA
   expect([day.lowestV, day.highestV]).toEqual([13, 13.4]);
-  expect(reading.rows).toEqual({ read: 144, kept: 144, mended: 0, rejected: 0 });
+  expect(reading.rows).toEqual({ read: 144, kept: 144, corrected: 0, rejected: 0 });
   expect(reading.time.stepH).toBeCloseTo(1 / 6, 9);
 });
 
@@ -151,7 +151,7 @@ test('a clock that was never set is not believed for the room before the first r
 
 test('two rows of one time at the end, after a long gap, are one', () => {
   const text = `${HEAD}${rows(3, plain)}\n2026-07-01 10:00,13,0,0\n2026-07-01 10:00,13,0,0`;
-  expect(read(text).reading.rows).toEqual({ read: 5, kept: 4, mended: 0, rejected: 1 });
+  expect(read(text).reading.rows).toEqual({ read: 5, kept: 4, corrected: 0, rejected: 1 });
 });
 
 test('late rows find their place, repeats and stamps out of line are rejected, a real gap is told', () => {
@@ -194,7 +194,7 @@ test('spikes, codes of a lost sensor and text are cleared; a true leap of curren
   expect([20, 30].map((k) => table.values.voltage![k])).toEqual([Number.NaN, Number.NaN]);
   expect([40, 50, 60].map((k) => table.values.current![k])).toEqual([Number.NaN, Number.NaN, -95]);
   expect(table.values.solarPower![70]).toBe(0);
-  expect(reading.rows).toEqual({ read: 300, kept: 297, mended: 3, rejected: 0 });
+  expect(reading.rows).toEqual({ read: 300, kept: 297, corrected: 3, rejected: 0 });
 });
 
 test('the direction of the current is worked out from the state of charge, the voltage or the sun, and said', () => {

@@ -28,7 +28,7 @@ test('a starter rig of any size is read without a mistake, has what was asked fo
       expect(Math.abs(solarW - asked.solarW)).toBeLessThanOrEqual(0.3); // each module to a tenth of a watt
       expect(rig.loads.filter(({ kind }) => kind === 'fridge').length).toBe(asked.fridgeL === 0 ? 0 : 1);
       expect(checkRig(rig).filter(({ level }) => level === 'danger')).toEqual([]);
-      // Cables are chosen by a rule of thumb here; the wire room judges them by its tables.
+      // Cables are chosen by a rule of thumb here; the wire room comparable them by its tables.
       const supplies = circuits(rig).filter(({ path }) => /^(solar|alternator)/.test(path));
       expect(supplies.filter(({ level, lengthM }) => lengthM !== null && level !== 'ok')).toEqual([]);
     }),

@@ -36,8 +36,8 @@ describe('how warm the battery is', () => {
     expect(Math.min(...heated.batteryC.subarray(6))).toBeGreaterThan(2.9);
     expect(Math.max(...bare.batteryC)).toBe(-10);
     expect(bare).not.toHaveProperty('heaterW');
-    expect([...bare.input.alwaysW]).toEqual(hours.map(() => 0));
-    expect([...heated.input.alwaysW]).toEqual([...heated.heaterW!]);
+    expect([...bare.input.unswitchedW]).toEqual(hours.map(() => 0));
+    expect([...heated.input.unswitchedW]).toEqual([...heated.heaterW!]);
     expect(Math.max(...heated.heaterW!)).toBeGreaterThan(1);
   });
 

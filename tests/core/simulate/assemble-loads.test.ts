@@ -181,7 +181,7 @@ describe('a fridge', () => {
       fridge('b').replace('standby: 0 W', 'standby: 0.5 W'),
     );
     expect([...input.plainW]).toEqual(hourly(() => 2));
-    expect([...input.alwaysW]).toEqual(hourly(() => 0));
+    expect([...input.unswitchedW]).toEqual(hourly(() => 0));
   });
 });
 
@@ -190,12 +190,12 @@ test('controllers draw day and night, ahead of the disconnect', () => {
     'solar: [{ power: 100 W, controller: { standby: 0.5 W } }, { power: 100 W, controller: { standby: 0.25 W } }]';
   const { input, standbyW } = assembledFor(loads('{ name: lamp, power: 5 W }', solar));
   expect(standbyW).toBe(0.75);
-  expect([...input.alwaysW]).toEqual(hourly(() => 0.75));
+  expect([...input.unswitchedW]).toEqual(hourly(() => 0.75));
   expect([...input.plainW]).toEqual(hourly(() => 5));
   // a heater in the battery on top of them
   const heated = LFP.replace(' }', ', stands: outside, heater: { power: 60 W, below: 20 degC } }');
   const cold = assembledFor(`${heated}\n${solar}`, { ambientC: 0 });
-  expect([...cold.input.alwaysW]).toEqual([...cold.heaterW!].map((watts) => watts + 0.75));
+  expect([...cold.input.unswitchedW]).toEqual([...cold.heaterW!].map((watts) => watts + 0.75));
   expect(Math.max(...cold.heaterW!)).toBeGreaterThan(1);
 });
 

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import {
   controllerLane,
   lightReads,
-  litPlane,
+  planeOfArray,
   type SolarLane,
   solarLane,
 } from '../../../packages/core/src/simulate/inputs/assemble-solar.js';
@@ -16,7 +16,7 @@ const arrayOf = (fields: string) => rigOf(`${LFP}\nsolar: [{ power: 200 W${field
 const lit = (fields: string, stop = '', albedo = '') => {
   const rig = rigOf(`${LFP}\n${albedo}\nsolar: [{ power: 200 W${fields && `, ${fields}`} }]`);
   const conditions = madeHours(rig, {}, stop);
-  return { ...litPlane(rig.solar[0]!, rig, conditions), conditions };
+  return { ...planeOfArray(rig.solar[0]!, rig, conditions), conditions };
 };
 const laneOf = (fields: string, stop = '') => {
   const rig = rigOf(`${LFP}\nsolar: [{ power: 200 W${fields && `, ${fields}`} }]`);
@@ -59,7 +59,7 @@ describe('shade by the clock', () => {
     );
     const rig = rigOf(`${LFP}\nsolar: [{ power: 200 W, shade: [${window('07:15', '08:10', 0)}] }]`);
     for (const stepH of [1 / 12, 0.25, 0.5]) {
-      const { shaded } = litPlane(rig.solar[0]!, rig, conditionsFor(rig, trip, { stepH }));
+      const { shaded } = planeOfArray(rig.solar[0]!, rig, conditionsFor(rig, trip, { stepH }));
       expect(shaded!.reduce((sum, share) => sum + share * stepH, 0)).toBeCloseTo(55 / 60, 9);
       expect(shaded![Math.round(7.5 / stepH)]!).toBeCloseTo(1, 9);
     }
@@ -126,7 +126,7 @@ describe('light on a plane', () => {
   test('changes with the stop, each stop at its own skyline', () => {
     const rig = rigOf(`${LFP}\nsolar: [{ power: 200 W }]`);
     const next = `}, { at: [45, 0], zone: UTC, nights: 1, ${wall}`;
-    const { plane } = litPlane(rig.solar[0]!, rig, madeHours(rig, {}, next));
+    const { plane } = planeOfArray(rig.solar[0]!, rig, madeHours(rig, {}, next));
     expect(plane.beamWm2).toHaveLength(2 * HOURS);
     expect(Math.max(...plane.beamWm2.subarray(0, HOURS))).toBeGreaterThan(500);
     expect(Math.max(...plane.beamWm2.subarray(HOURS))).toBe(0);

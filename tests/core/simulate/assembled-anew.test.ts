@@ -4,7 +4,7 @@ import { readRig, withoutTrip } from '../../../packages/core/src/rig/index.js';
 import {
   assemble,
   conditionsFor,
-  partMemory,
+  partMemo,
   simulateUnder,
   whenDriven,
 } from '../../../packages/core/src/simulate/index.js';
@@ -40,9 +40,9 @@ const VARIANTS = [
 
 describe('columns remembered from other variants of a rig', () => {
   test.each(VARIANTS)('%s: the same to the last bit as assembled anew, before and after', (set) => {
-    const remember = partMemory();
+    const memo = partMemo();
     for (const rig of [rigWith(), rigWith(set), rigWith('battery.capacity=75 Ah', set), rigWith()])
-      expect(assemble(rig, conditions, 0.5, remember).input).toStrictEqual(assemble(rig, conditions, 0.5).input);
+      expect(assemble(rig, conditions, 0.5, memo).input).toStrictEqual(assemble(rig, conditions, 0.5).input);
   });
 
   test('each of those variants is told apart from the rig as it stands: its run differs', () => {
@@ -52,9 +52,9 @@ describe('columns remembered from other variants of a rig', () => {
   });
 
   test('a battery of another size shares all that the sun, the engine and the loads give and take', () => {
-    const remember = partMemory();
-    const small = assemble(rigWith('battery.capacity=50 Ah'), conditions, 1, remember);
-    const large = assemble(rigWith('battery.capacity=200 Ah'), conditions, 1, remember);
+    const memo = partMemo();
+    const small = assemble(rigWith('battery.capacity=50 Ah'), conditions, 1, memo);
+    const large = assemble(rigWith('battery.capacity=200 Ah'), conditions, 1, memo);
     for (const key of ['drive', 'limitA', 'compensationV', 'plainW', 'fridgeRunW', 'resistanceFactor'] as const)
       expect(large.input[key], key).toBe(small.input[key]);
     expect(large.solar[0]).toBe(small.solar[0]);
@@ -70,19 +70,19 @@ describe('columns remembered from other variants of a rig', () => {
         ...conditions,
         itinerary: { ...itinerary, driving: new Float64Array(conditions.grid.steps).fill(0.5) },
       };
-      const remember = partMemory();
-      assemble(rig, conditions, 0.5, remember);
-      const { input, solar } = assemble(rig, driven, 0.5, whenDriven(remember, rig));
+      const memo = partMemo();
+      assemble(rig, conditions, 0.5, memo);
+      const { input, solar } = assemble(rig, driven, 0.5, whenDriven(memo, rig));
       expect(input).toStrictEqual(assemble(rig, driven, 0.5).input);
-      expect(input).not.toStrictEqual(assemble(rig, conditions, 0.5, remember).input);
-      if (stands !== 'engine bay') expect(solar[0]).toBe(assemble(rig, conditions, 0.5, remember).solar[0]);
+      expect(input).not.toStrictEqual(assemble(rig, conditions, 0.5, memo).input);
+      if (stands !== 'engine bay') expect(solar[0]).toBe(assemble(rig, conditions, 0.5, memo).solar[0]);
     },
   );
 
   test('a load of another size shares the light on the panels', () => {
-    const remember = partMemory();
+    const memo = partMemo();
     const [one, other] = ['10 W', '20 W'].map((power) =>
-      assemble(rigWith(`loads.lights.power=${power}`), conditions, 1, remember),
+      assemble(rigWith(`loads.lights.power=${power}`), conditions, 1, memo),
     );
     expect(other!.solar[0]).toBe(one!.solar[0]);
     expect(other!.fridges[0]).toBe(one!.fridges[0]);

@@ -125,7 +125,7 @@ describe('what mends it', () => {
   });
 
   test('is no cable where the battery itself is too low for its cut-out, or where there is none to replace', () => {
-    const words = 'no cable mends that: a lower cut-out would, or a higher disconnect of the battery';
+    const words = 'no cable cures that: a lower cut-out would, or a higher disconnect of the battery';
     expect(advice(rigOf({ cutOutV: 12.4, mm2: 4, lengthM: 1 }))).toBe(words);
     const bare = readRig(`
 battery: { chemistry: AGM, capacity: 100 Ah, floor: 50 %, disconnect: 40 %, reconnect: 45 % }

@@ -171,12 +171,12 @@ describe('the thin cable of Grebe', () => {
     );
   });
 
-  test('is mended by following the advice of wires', () => {
+  test('is corrected by following the advice of wires', () => {
     const advice = circuits(grebe()).find(({ name }) => name === 'fridge')!;
     expect(advice).toMatchObject({ ok: false, sectionMm2: 1.5, level: 'caution' });
-    const mended = grebe(`${advice.path}.section=${advice.adviseMm2} mm2`);
-    expect(circuits(mended).every(({ ok }) => ok)).toBe(true);
-    const after = simulate(mended, autumn);
+    const corrected = grebe(`${advice.path}.section=${advice.adviseMm2} mm2`);
+    expect(circuits(corrected).every(({ ok }) => ok)).toBe(true);
+    const after = simulate(corrected, autumn);
     expect(after.loads.find(({ name }) => name === 'fridge')).toMatchObject({
       cutOuts: 0,
       unservedWh: 0,

@@ -77,7 +77,7 @@ function inputOf(
     plainCube: full(0, steps),
     plainFourth: full(0, steps),
     plainA: full(0, steps),
-    alwaysW: full(0, steps),
+    unswitchedW: full(0, steps),
     fridges: 0,
     fridgeOhm: full(0, 0),
     fridgeCutOutV: full(0, 0),
@@ -337,7 +337,7 @@ describe('the battery', () => {
 
   test('draws ahead of the disconnect end where the battery is empty, and nothing is drawn from below', () => {
     // 5 Ah, of which a tenth is below empty; 60 W ahead of the disconnect.
-    const own = { capacityAh: 5, emptySoc: 0.1, disconnectSoc: 0.3, startSoc: 0.35, plainA: 1, alwaysW: 60 };
+    const own = { capacityAh: 5, emptySoc: 0.1, disconnectSoc: 0.3, startSoc: 0.35, plainA: 1, unswitchedW: 60 };
     const out = follow(inputOf(6, own));
     // A step is split by the current of its whole, which is a second-order error: 60 W fall on a falling voltage.
     expect(out.soc[5]!).toBeCloseTo(0.1, 3);
@@ -380,7 +380,7 @@ describe('loads come back', () => {
       disconnectSoc: -1,
       startSoc: 0,
       reconnectSoc: 0.02,
-      alwaysW: 1,
+      unswitchedW: 1,
       drive: Float64Array.of(0, 1000, 1000, 1000, 1000),
     };
     expect([...back(own, 5)]).toEqual([0, 0, 1, 1, 1]);

@@ -114,7 +114,7 @@ export function randomLoop(lot: number): LoopInput {
     plainCube: plainW.map((watts) => 2 * cableOhm ** 2 * watts ** 3),
     plainFourth: plainW.map((watts) => 5 * cableOhm ** 3 * watts ** 4),
     plainA: held(() => one(0, real(0, sizeA))),
-    alwaysW: held(() => one(0, real(0, 3 * sizeA))),
+    unswitchedW: held(() => one(0, real(0, 3 * sizeA))),
     fridges,
     fridgeOhm: columnOf(fridges, () => real(0, 1.5) / sizeA),
     fridgeCutOutV: cutOutV,

@@ -85,9 +85,9 @@ describe('books that do not close are a fault of ours', () => {
     const { summary } = runOf(plain(''));
     const throughputWh =
       summary.pvHarvestWh + summary.alternatorWh + summary.mainsWh + summary.loadWh + Math.abs(summary.storedChangeWh);
-    const leastW = (1e-6 * throughputWh) / 47 + 1e-5 * 16;
-    expect(unbooked(0.9 * leastW)).not.toThrow();
-    expect(unbooked(1.1 * leastW)).toThrow(InternalError);
+    const minW = (1e-6 * throughputWh) / 47 + 1e-5 * 16;
+    expect(unbooked(0.9 * minW)).not.toThrow();
+    expect(unbooked(1.1 * minW)).toThrow(InternalError);
   });
 });
 

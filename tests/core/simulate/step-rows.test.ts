@@ -38,7 +38,7 @@ describe('rows put together from parts', () => {
   test('are those of the rig that has them all', () => {
     expect(whole.chargers).toBe(3);
     const rows = new Float64Array(expected.length);
-    fillStepRows(rows, loadRows, loadRows.length / steps, whole.alwaysW, chargers, 0, steps);
+    fillStepRows(rows, loadRows, loadRows.length / steps, whole.unswitchedW, chargers, 0, steps);
     expect(rows).toEqual(expected);
   });
 
@@ -60,7 +60,7 @@ describe('rows put together from parts', () => {
 
   test('fill a day of the run and leave the rest as it is', () => {
     const rows = new Float64Array(expected.length).fill(-1);
-    fillStepRows(rows, loadRows, loadRows.length / steps, whole.alwaysW, chargers, 30, 50);
+    fillStepRows(rows, loadRows, loadRows.length / steps, whole.unswitchedW, chargers, 30, 50);
     const wide = expected.length / steps;
     const untouched = new Float64Array(expected.length).fill(-1);
     expect(rows.slice(30 * wide, 50 * wide)).toEqual(expected.slice(30 * wide, 50 * wide));

@@ -1,7 +1,7 @@
 import { readRig } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
 import { assemble, whenDriven } from '../../../packages/core/src/simulate/inputs/assemble.js';
-import { makeAnew, partMemory } from '../../../packages/core/src/simulate/inputs/part-memory.js';
+import { partMemo, withoutMemo } from '../../../packages/core/src/simulate/inputs/memo.js';
 import { madeHours } from './made-hours.js';
 
 const TEXT = `
@@ -28,10 +28,10 @@ const conditions = madeHours(rigWith(), AIR);
 
 /** What stands assembled first, and then what the variant makes of it, by one memory. */
 function beside(...set: string[]) {
-  const remember = partMemory();
-  const base = assemble(rigWith(), conditions, 0.5, remember);
-  const variant = assemble(rigWith(...set), conditions, 0.5, remember);
-  return { base, variant, again: assemble(rigWith(), conditions, 0.5, remember) };
+  const memo = partMemo();
+  const base = assemble(rigWith(), conditions, 0.5, memo);
+  const variant = assemble(rigWith(...set), conditions, 0.5, memo);
+  return { base, variant, again: assemble(rigWith(), conditions, 0.5, memo) };
 }
 const [NOON, LAST] = [12, 23];
 
@@ -87,22 +87,22 @@ describe('a variant shows what it changes, by what is remembered of others', () 
     expect(plainW('loads.radio.power=8 W')).toBeGreaterThan(3);
     expect(plainW('loads.fridge.standby=2 W')).toBeCloseTo(2, 9);
     expect([...beside('loads.fridge.setpoint=8 degC').variant.input.fridgeSetC]).toEqual([8]);
-    expect(beside('solar[0].controller.standby=2 W').variant.input.alwaysW[0]).toBe(2);
+    expect(beside('solar[0].controller.standby=2 W').variant.input.unswitchedW[0]).toBe(2);
   });
 
   test('its chemistry, its own limit of cold, its heater', () => {
     const lfp = ['battery.chemistry=LFP', 'battery.charge.compensation=0 V/K', 'battery.stands=outside'];
-    const remember = partMemory();
-    const of = (...set: string[]) => assemble(rigWith(...lfp, ...set), conditions, 0.5, remember).input;
+    const memo = partMemo();
+    const of = (...set: string[]) => assemble(rigWith(...lfp, ...set), conditions, 0.5, memo).input;
     const asRead = of();
     // hours − 5 °C: none below 0 °C; a tenth of C below 5 °C, common data-sheet limits, from memory
     expect([4, 5, LAST].map((hour) => asRead.chargeLimitA[hour])).toEqual([0, 10, 50]);
     expect([4, 5].map((hour) => of('battery.noChargeBelow=-5 degC').chargeLimitA[hour])).toEqual([10, 10]);
-    expect(Math.max(...of('battery.heater={ power: 60 W, below: 5 degC }').alwaysW)).toBeGreaterThan(0.5);
+    expect(Math.max(...of('battery.heater={ power: 60 W, below: 5 degC }').unswitchedW)).toBeGreaterThan(0.5);
     expect(of().chargeLimitA[4]).toBe(0);
     expect(beside(...lfp).variant.input.chargeEfficiency).not.toEqual(beside().base.input.chargeEfficiency);
     // another heater is another draw, on the same loads
-    const heated = (belowC: number) => of(`battery.heater={ power: 60 W, below: ${belowC} degC }`).alwaysW;
+    const heated = (belowC: number) => of(`battery.heater={ power: 60 W, below: ${belowC} degC }`).unswitchedW;
     const sum = (column: Float64Array) => column.reduce((total, watts) => total + watts, 0);
     expect(sum(heated(12))).toBeGreaterThan(1.2 * sum(heated(5)));
   });
@@ -128,8 +128,8 @@ name: invented
 battery: { chemistry: LFP, capacity: 100 Ah }
 solar: [${six((k) => `{ name: s${k}, power: ${100 + k} W, tilt: ${10 + k} deg }`)}]
 loads: [${six((k) => `{ name: l${k}, power: ${1 + k} W }`)}, ${six((k) => `{ name: f${k}, kind: fridge, volume: ${30 + k} L }`)}]`);
-  const remember = partMemory();
-  const [first, second] = [0.5, 0.9].map((soc) => assemble(rig, conditions, soc, remember));
+  const memo = partMemo();
+  const [first, second] = [0.5, 0.9].map((soc) => assemble(rig, conditions, soc, memo));
   for (let k = 0; k < 6; k++) {
     expect(second!.solar[k]).toBe(first!.solar[k]);
     expect(second!.plain[k]).toBe(first!.plain[k]);
@@ -144,7 +144,7 @@ loads: [${six((k) => `{ name: l${k}, power: ${1 + k} W }`)}, ${six((k) => `{ nam
     ...rig,
     solar: [{ ...solar[0]!, controller: { ...solar[0]!.controller, currentA: 3 } }, ...solar.slice(1)],
   };
-  const third = assemble(changed, conditions, 0.5, remember);
+  const third = assemble(changed, conditions, 0.5, memo);
   expect(third.solar[0]!.plane).toBe(first!.solar[0]!.plane);
   expect(third.input.limitA[0]).toBe(3);
   expect(third.solar[4]).toBe(first!.solar[4]);
@@ -157,24 +157,24 @@ describe('with the engine run otherwise', () => {
     'a memory gives the new hours of the engine, and the sun as it was: battery %s',
     (stands) => {
       const rig = rigWith(`battery.stands=${stands}`);
-      const remember = partMemory();
-      const before = assemble(rig, conditions, 0.5, remember);
-      const after = assemble(rig, driven, 0.5, whenDriven(remember, rig));
+      const memo = partMemo();
+      const before = assemble(rig, conditions, 0.5, memo);
+      const after = assemble(rig, driven, 0.5, whenDriven(memo, rig));
       expect([before.engine!.share[9], before.engine!.share[15]]).toEqual([1, 0]);
       expect([after.engine!.share[9], after.engine!.share[15]]).toEqual([0, 0.5]);
       expect([after.input.chargerShare[24 + 9], after.input.chargerShare[24 + 15]]).toEqual([0, 0.5]);
       expect(after.solar[0]).toBe(before.solar[0]);
       expect(after.batteryC).toBe(before.batteryC);
       // and the first memory is as it was
-      expect(assemble(rig, conditions, 0.5, remember).engine!.share[9]).toBe(1);
+      expect(assemble(rig, conditions, 0.5, memo).engine!.share[9]).toBe(1);
     },
   );
 
   test('a battery in the engine bay is as warm as it now gets', () => {
     const rig = rigWith('battery.stands=engine bay');
-    const remember = partMemory();
-    const before = assemble(rig, conditions, 0.5, remember);
-    const after = assemble(rig, driven, 0.5, whenDriven(remember, rig));
+    const memo = partMemo();
+    const before = assemble(rig, conditions, 0.5, memo);
+    const after = assemble(rig, driven, 0.5, whenDriven(memo, rig));
     // 25 K while the engine runs, common practice, no source
     expect([before.batteryC[9], before.batteryC[15]]).toEqual([4 + 25, 10]);
     expect([after.batteryC[9], after.batteryC[15]]).toEqual([4, 10 + 12.5]);
@@ -183,30 +183,30 @@ describe('with the engine run otherwise', () => {
 
 describe('a memory', () => {
   test('keeps the last few of each kind, the last ones used', () => {
-    const remember = partMemory(2);
+    const memo = partMemo(2);
     let made = 0;
-    const make = (reads: number, kind = 'kind') => remember(kind, reads, () => ++made);
+    const make = (reads: number, kind = 'kind') => memo(kind, reads, () => ++made);
     expect([1, 2, 1, 3, 1, 2].map((reads) => make(reads))).toEqual([1, 2, 1, 3, 1, 4]);
     expect([make(1, 'other'), make(1), make(1, 'other')]).toEqual([5, 1, 5]);
   });
 
   test('keeps four of a kind unless told otherwise', () => {
-    const remember = partMemory();
+    const memo = partMemo();
     let made = 0;
-    const make = (reads: number) => remember('kind', reads, () => ++made);
+    const make = (reads: number) => memo('kind', reads, () => ++made);
     expect([1, 2, 3, 4, 1, 5, 2].map(make)).toEqual([1, 2, 3, 4, 1, 5, 6]);
   });
 
   test('tells apart what JSON cannot', () => {
-    const remember = partMemory(9);
+    const memo = partMemo(9);
     const values = [Infinity, -Infinity, null, undefined, ''];
-    expect(values.map((value) => remember('kind', [value], () => value))).toEqual(values);
-    expect(values.map((value) => remember('kind', [value], () => 'made again'))).toEqual(values);
+    expect(values.map((value) => memo('kind', [value], () => value))).toEqual(values);
+    expect(values.map((value) => memo('kind', [value], () => 'made again'))).toEqual(values);
   });
 
   test('of none makes everything anew', () => {
     let made = 0;
-    const make = () => makeAnew('kind', 1, () => ++made);
+    const make = () => withoutMemo('kind', 1, () => ++made);
     expect([make(), make()]).toEqual([1, 2]);
   });
 });

@@ -19,7 +19,7 @@ import {
   skyView,
   sunColumns,
 } from '../../../packages/core/src/sky/index.js';
-import { aimBounds } from '../../../packages/core/src/sky/re-aim.js';
+import { repointingBounds } from '../../../packages/core/src/sky/repointing.js';
 import { EXTRA, moment } from './one-moment.js';
 
 const RAD = Math.PI / 180;
@@ -245,35 +245,35 @@ describe('turning a panel by hand', () => {
     Float64Array.from({ length: 12 * n }, (_, i) => Math.cos((2 * Math.PI * (i - 6)) / 12) + lift);
 
   test('aims at the middle of each part of the daylight', () => {
-    expect(aimBounds(days(2), 1)).toEqual({ bounds: [0, 12, 24], aims: [6, 18] });
+    expect(repointingBounds(days(2), 1)).toEqual({ bounds: [0, 12, 24], aims: [6, 18] });
     // five steps in halves: 4 to 6.5 and on
-    expect(aimBounds(days(2), 2)).toEqual({ bounds: [0, 7, 12, 19, 24], aims: [5, 7, 17, 19] });
-    expect(aimBounds(days(1), 5)).toEqual({ bounds: [0, 5, 6, 7, 8, 12], aims: [4, 5, 6, 7, 8] });
+    expect(repointingBounds(days(2), 2)).toEqual({ bounds: [0, 7, 12, 19, 24], aims: [5, 7, 17, 19] });
+    expect(repointingBounds(days(1), 5)).toEqual({ bounds: [0, 5, 6, 7, 8, 12], aims: [4, 5, 6, 7, 8] });
   });
 
   test('is not done more often than there are steps, and once a day at least', () => {
-    expect(aimBounds(days(1), 50)).toEqual(aimBounds(days(1), 5));
-    expect(aimBounds(days(2), 0.4)).toEqual(aimBounds(days(2), 1));
+    expect(repointingBounds(days(1), 50)).toEqual(repointingBounds(days(1), 5));
+    expect(repointingBounds(days(2), 0.4)).toEqual(repointingBounds(days(2), 1));
   });
 
   test('goes on in polar day from lowest sun to lowest sun, and rests in polar night', () => {
-    expect(aimBounds(days(2, 1.5), 1)).toEqual({ bounds: [0, 12, 24], aims: [6, 18] });
-    expect(aimBounds(days(2, -1.5), 3)).toEqual({ bounds: [0, 24], aims: [0] });
+    expect(repointingBounds(days(2, 1.5), 1)).toEqual({ bounds: [0, 12, 24], aims: [6, 18] });
+    expect(repointingBounds(days(2, -1.5), 3)).toEqual({ bounds: [0, 24], aims: [0] });
     const night = days(1, -1.5);
     const mixed = Float64Array.of(...night, ...days(1), ...night);
-    expect(aimBounds(mixed, 1)).toEqual({ bounds: [0, 36], aims: [18] });
+    expect(repointingBounds(mixed, 1)).toEqual({ bounds: [0, 36], aims: [18] });
   });
 
   test('counts a sun on the horizon as down, and a lowest point of two equal steps from the first', () => {
     const level = Float64Array.of(-0.5, 0, 0.4, 0.8, 0.3, 0, -0.5, -0.5, 0, 0.6, 0.4, 0.2, -0.5);
-    expect(aimBounds(level, 1)).toEqual({ bounds: [0, 6, 13], aims: [3, 10] });
+    expect(repointingBounds(level, 1)).toEqual({ bounds: [0, 6, 13], aims: [3, 10] });
   });
 
   test('leaves no step out and aims within each part, wherever a run begins and ends', () => {
     const whole = days(6);
     for (let from = 0; from < 12; from++)
       for (const to of [20, 25, 31, 37, 44]) {
-        const { bounds, aims } = aimBounds(whole.subarray(from, to), 3);
+        const { bounds, aims } = repointingBounds(whole.subarray(from, to), 3);
         expect(bounds[0]).toBe(0);
         expect(bounds.at(-1)).toBe(to - from);
         expect(bounds).toHaveLength(aims.length + 1);

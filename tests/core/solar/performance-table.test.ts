@@ -11,14 +11,13 @@ import { locate, tableValue } from '../../../packages/core/src/solar/performance
 import { inputOf, pwm } from './array-fixture.js';
 
 /** Park–Miller generator: the same states every run. */
-function* states(count: number, leastWm2: number) {
+function* states(count: number, minWm2: number) {
   let seed = 1;
   const draw = () => {
     seed = (seed * 16807) % 2147483647;
     return seed / 2147483647;
   };
-  for (let i = 0; i < count; i++)
-    yield { sunWm2: leastWm2 + (1450 - leastWm2) * draw() ** 2, cellC: -20 + 115 * draw() };
+  for (let i = 0; i < count; i++) yield { sunWm2: minWm2 + (1450 - minWm2) * draw() ** 2, cellC: -20 + 115 * draw() };
 }
 
 for (const technology of ['mono', 'poly', 'thin film'] as const) {

@@ -100,13 +100,13 @@ describe('what arrives', () => {
   test('what must arrive is asked of the lasting current too, and just enough is enough', () => {
     const wire = cable(3, 2.5);
     const { arrivesV } = cableFit(wire, demand());
-    expect(cableFit(wire, demand({ leastV: arrivesV })).surgeOk).toBe(true);
-    expect(cableFit(wire, demand({ leastV: arrivesV + 0.001 })).surgeOk).toBe(false);
+    expect(cableFit(wire, demand({ minV: arrivesV })).surgeOk).toBe(true);
+    expect(cableFit(wire, demand({ minV: arrivesV + 0.001 })).surgeOk).toBe(false);
     const { surgeArrivesV } = cableFit(wire, demand({ surgeA: 20 }));
     expect(surgeArrivesV).toBeLessThan(arrivesV);
-    expect(cableFit(wire, demand({ surgeA: 20, leastV: arrivesV })).surgeOk).toBe(false);
+    expect(cableFit(wire, demand({ surgeA: 20, minV: arrivesV })).surgeOk).toBe(false);
     // a start that takes less than the lasting current does not hide it
-    expect(cableFit(wire, demand({ surgeA: 1, leastV: arrivesV + 0.001 })).surgeOk).toBe(false);
+    expect(cableFit(wire, demand({ surgeA: 1, minV: arrivesV + 0.001 })).surgeOk).toBe(false);
   });
 
   test('the fuse bears the larger of the lasting currents', () => {
@@ -202,9 +202,9 @@ describe('what a judged circuit says', () => {
   });
 
   test('that nothing thicker helps where even 120 mm² does not', () => {
-    const hopeless = pumpOn(cable(900, 2.5), 30);
-    expect(hopeless).toMatchObject({ adviseMm2: null, ok: false });
-    expect(hopeless.text).toMatch(/no standard cable does: shorten the run or split the circuit/);
+    const farBelowTarget = pumpOn(cable(900, 2.5), 30);
+    expect(farBelowTarget).toMatchObject({ adviseMm2: null, ok: false });
+    expect(farBelowTarget.text).toMatch(/no standard cable does: shorten the run or split the circuit/);
   });
 
   test('that no cable is given, with sections that would do', () => {

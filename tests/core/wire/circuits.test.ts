@@ -84,10 +84,10 @@ test('a cable that cannot deliver the power at all says so, and the advice is fo
       rigWith(undefined, {}, { inverter: { ratingW: 600, standbyW: 7, on: 'always', efficiency: 0.9, cable: wire } }),
       'inverter',
     );
-  const hopeless = inverter(cable(10, 1.5));
-  expect(hopeless.text).toMatch(/cannot deliver/);
-  expect(hopeless.ok).toBe(false);
-  expect(inverter(cable(10, hopeless.adviseMm2!)).ok).toBe(true);
+  const farBelowTarget = inverter(cable(10, 1.5));
+  expect(farBelowTarget.text).toMatch(/cannot deliver/);
+  expect(farBelowTarget.ok).toBe(false);
+  expect(inverter(cable(10, farBelowTarget.adviseMm2!)).ok).toBe(true);
 });
 
 test('without a cable only terminals are counted, and that is noted', () => {

@@ -21,7 +21,7 @@ const FIT_NAMES = [
   'resistance',
   'capacity',
 ] as const satisfies readonly FitName[];
-const MOST_CHECK = 0.8;
+const MAX_CHECK = 0.8;
 
 export function addCalibrate(program: Command, io: Io): void {
   addLogAndRig(
@@ -61,7 +61,7 @@ function fitOption(text: string): FitName[] {
 
 function checkOption(text: string): number {
   const share = percentOption(text);
-  if (share > MOST_CHECK)
-    throw new InvalidArgumentError(`At most ${100 * MOST_CHECK} % can be kept back; the fit needs days too.`);
+  if (share > MAX_CHECK)
+    throw new InvalidArgumentError(`At most ${100 * MAX_CHECK} % can be kept back; the fit needs days too.`);
   return share;
 }

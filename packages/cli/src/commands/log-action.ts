@@ -38,7 +38,7 @@ export async function runLog(io: Io, path: string, options: LogCommandOptions): 
   };
   const written = [
     tidy && io.write(tidy, tidyLines!.stream, { quiet, what: 'tidy log' }),
-    rejects && io.write(rejects, rejectLines!.stream, { quiet, what: 'rows mended and rejected' }),
+    rejects && io.write(rejects, rejectLines!.stream, { quiet, what: 'rows corrected and rejected' }),
   ];
   const reading = await together(read(), written, sinks);
 

@@ -51,12 +51,12 @@ export function addLog(program: Command, io: Io): void {
         .command('log')
         .summary("what a monitor's log says, cleaned and day by day")
         .description(
-          "Read a battery monitor's log (CSV of any size): what was understood, what each day shows, and a tidy copy; every row is kept, mended or rejected, with its reason.",
+          "Read a battery monitor's log (CSV of any size): what was understood, what each day shows, and a tidy copy; every row is kept, corrected or rejected, with its reason.",
         )
         .argument('<file>', "the monitor's export, or - for standard input"),
     )
       .option('--tidy <file>', 'write the tidy log as CSV: UTC, V, A, W, charging positive; - prints it')
-      .option('--rejects <file>', 'write each row that was mended or rejected, with its line and reason, as CSV'),
+      .option('--rejects <file>', 'write each row that was corrected or rejected, with its line and reason, as CSV'),
   ).action(async (path: string, options: LogCommandOptions) => {
     const { runLog } = await import('./log-action.js');
     io.finish(await runLog(io, path, options));

@@ -44,22 +44,22 @@ export function dateOption(text: string): string {
   return text;
 }
 
-const MOST_DAYS = 3660;
+const MAX_DAYS = 3660;
 
 export function daysOption(text: string): number {
   const days = Number(text);
-  if (!/^\d+$/.test(text) || days < 1 || days > MOST_DAYS)
-    throw new InvalidArgumentError(`Give whole days, 1 to ${MOST_DAYS}.`);
+  if (!/^\d+$/.test(text) || days < 1 || days > MAX_DAYS)
+    throw new InvalidArgumentError(`Give whole days, 1 to ${MAX_DAYS}.`);
   return days;
 }
 
 /** Weather years to draw, as core takes them. */
-const MOST_YEARS = 1000;
+const MAX_YEARS = 1000;
 
 export function yearsOption(text: string): number {
   const years = Number(text);
-  if (!/^\d+$/.test(text) || years < 1 || years > MOST_YEARS)
-    throw new InvalidArgumentError(`Give whole years, 1 to ${MOST_YEARS}.`);
+  if (!/^\d+$/.test(text) || years < 1 || years > MAX_YEARS)
+    throw new InvalidArgumentError(`Give whole years, 1 to ${MAX_YEARS}.`);
   return years;
 }
 

@@ -30,7 +30,7 @@ import { refuseNowhere } from './where.js';
 
 const DAYS = 7;
 /** A step takes about 400 bytes; beyond this a run would not fit in an ordinary machine's memory. */
-const MOST_STEPS = 1.5e6;
+const MAX_STEPS = 1.5e6;
 const USUAL_STEP_H = 1 / 6;
 
 export async function runSimulate(
@@ -116,7 +116,7 @@ async function runTrip(
   { column, step, seed, randomLoads }: SimulateOptions,
 ): Promise<Run> {
   const days = trip.stops.reduce((sum, { nights }) => sum + nights, 0);
-  if ((days * 24) / (step ?? USUAL_STEP_H) > MOST_STEPS)
+  if ((days * 24) / (step ?? USUAL_STEP_H) > MAX_STEPS)
     throw new InputError(
       `${counted(days, 'day')} are too many for so short a step; take a longer --step or fewer days`,
     );

@@ -83,11 +83,11 @@ export function lengthOption(text: string): number {
   return Number(found[1]);
 }
 
-const MOST_HORIZON = 365;
+const MAX_HORIZON = 365;
 
 function horizonOption(text: string): number {
   const days = lengthOption(text);
-  if (!Number.isInteger(days) || days > MOST_HORIZON)
-    throw new InvalidArgumentError(`Give whole days, 1 to ${MOST_HORIZON}.`);
+  if (!Number.isInteger(days) || days > MAX_HORIZON)
+    throw new InvalidArgumentError(`Give whole days, 1 to ${MAX_HORIZON}.`);
   return days;
 }

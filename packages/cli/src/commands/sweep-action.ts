@@ -26,8 +26,8 @@ import { sweepRequest } from './sweep-request.js';
 import { openRows, workThrough } from './sweep-rows.js';
 
 /** Without a file all rows are kept in memory until they are shown. */
-const MOST_ROWS_SHOWN = 100_000;
-const MOST_PLOTTED = 2;
+const MAX_ROWS_SHOWN = 100_000;
+const MAX_PLOTTED = 2;
 
 export async function runSweep(
   io: Io,
@@ -43,7 +43,7 @@ export async function runSweep(
   const span = variantsOf(sweep.plan, part);
   const answer = options.plot === undefined ? undefined : answerToPlot(sweep, part, options);
   const csv = sweepCsv(sweep, sweepFingerprint(request, version));
-  if (options.out === undefined && span.to - span.from > MOST_ROWS_SHOWN)
+  if (options.out === undefined && span.to - span.from > MAX_ROWS_SHOWN)
     throw new InputError(`${counted(span.to - span.from, 'row')} are for a file: add --out rows.csv`);
 
   const inputs = [rigPath, tripPath, weatherPath].filter((path) => path !== undefined);
@@ -80,7 +80,7 @@ function partOf(io: Io, { part }: SweepOptions, quiet: boolean): SweepPart {
 function answerToPlot({ plan, columns, years }: Sweep, { of }: SweepPart, { sample, answer }: SweepOptions): number {
   if (of > 1)
     throw new InputError('--plot draws a whole sweep; merge its parts, then --out the whole file with --plot');
-  if (sample !== undefined || plan.varied.length > MOST_PLOTTED)
+  if (sample !== undefined || plan.varied.length > MAX_PLOTTED)
     throw new InputError('--plot draws an answer over one or two quantities, each with all of its values');
   const key = answer ?? (years > 1 ? 'lowestSocP50' : 'lowestSoc');
   const place = columns.findIndex((column) => column.key === key);

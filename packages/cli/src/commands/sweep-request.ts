@@ -11,7 +11,7 @@ import { refuseNowhere } from './where.js';
 const FROM = '2025-01-01';
 const DAYS = 365;
 /** Variants looked through for one without a contradiction. */
-const MOST_TRIED = 1000;
+const MAX_TRIED = 1000;
 
 /** Everything that the answers depend on, read from files and options, and checked. */
 export async function sweepRequest(
@@ -51,7 +51,7 @@ export async function sweepRequest(
  */
 function firstSound(request: SweepRequest): { readonly rig: Rig; readonly trip: Trip } {
   const sweep = openSweep(request);
-  const most = Math.min(MOST_TRIED, sweep.plan.variants);
+  const most = Math.min(MAX_TRIED, sweep.plan.variants);
   for (let index = 1; index < most; index++)
     try {
       return sweep.variant(index - 1);

@@ -128,21 +128,21 @@ function countOption(text: string): number {
   return Number(text);
 }
 
-const MOST_WORKERS = 256;
+const MAX_WORKERS = 256;
 
 function workersOption(text: string): number {
   const workers = countOption(text);
-  if (workers > MOST_WORKERS) throw new InvalidArgumentError(`Give a whole number, 1 to ${MOST_WORKERS}.`);
+  if (workers > MAX_WORKERS) throw new InvalidArgumentError(`Give a whole number, 1 to ${MAX_WORKERS}.`);
   return workers;
 }
 
-const MOST_PARTS = 1_000_000;
+const MAX_PARTS = 1_000_000;
 
 /** "2/8" */
 function partText(text: string): SweepPart {
   const found = /^\s*(\d{1,7})\s*\/\s*(\d{1,7})\s*$/.exec(text);
   const [part, of] = [Number(found?.[1]), Number(found?.[2])];
-  if (!found || part < 1 || of > MOST_PARTS || part > of)
+  if (!found || part < 1 || of > MAX_PARTS || part > of)
     throw new InvalidArgumentError('Give which part of how many, from 1: such as 2/8.');
   return { part, of };
 }

@@ -2,7 +2,7 @@ import { PassThrough, type Readable } from 'node:stream';
 
 const CHUNK = 1 << 17;
 /** of a character, in UTF-8 */
-const MOST_BYTES = 3;
+const MAX_BYTES = 3;
 const NEWLINE = 10;
 
 /** Lines on their way to a file: gathered as they are made, and handed on as fast as the file takes them. */
@@ -29,7 +29,7 @@ export function createLineSink(): LineSink {
   return {
     stream,
     add: (line) => {
-      const most = MOST_BYTES * line.length + 1;
+      const most = MAX_BYTES * line.length + 1;
       if (most > CHUNK) {
         turn();
         full.push(Buffer.from(`${line}\n`));

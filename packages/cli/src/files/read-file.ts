@@ -11,13 +11,13 @@ export const LARGEST_WEATHER = 200e6;
  * @param kind what is read, for the message: "rig", "trip", "weather file"
  * @throws InputError when it is missing, a folder, not readable or too large
  */
-export async function readBytes(path: string, kind: string, mostBytes: number, stdin: Readable): Promise<Uint8Array> {
+export async function readBytes(path: string, kind: string, maxBytes: number, stdin: Readable): Promise<Uint8Array> {
   const name = path === '-' ? 'standard input' : path;
   const tooLarge = (bytes?: number) =>
     new InputError(
-      `${name} is ${bytes === undefined ? 'too large' : `${megabytes(bytes)} MB`}; a ${kind} may hold at most ${megabytes(mostBytes)} MB. Is it the right file?`,
+      `${name} is ${bytes === undefined ? 'too large' : `${megabytes(bytes)} MB`}; a ${kind} may hold at most ${megabytes(maxBytes)} MB. Is it the right file?`,
     );
-  if (path === '-') return collect(stdin, mostBytes, tooLarge);
+  if (path === '-') return collect(stdin, maxBytes, tooLarge);
 
   const file = await open(path, constants.O_RDONLY).catch((error: NodeJS.ErrnoException) => {
     throw readFailure(error, name, kind);
@@ -25,8 +25,8 @@ export async function readBytes(path: string, kind: string, mostBytes: number, s
   try {
     const stat = await file.stat();
     if (stat.isDirectory()) throw new InputError(`${name} is a folder; name the ${kind} in it`);
-    if (stat.size > mostBytes) throw tooLarge(stat.size);
-    return await collect(file.createReadStream({ autoClose: false }), mostBytes, tooLarge);
+    if (stat.size > maxBytes) throw tooLarge(stat.size);
+    return await collect(file.createReadStream({ autoClose: false }), maxBytes, tooLarge);
   } catch (error) {
     throw error instanceof InputError ? error : readFailure(error as NodeJS.ErrnoException, name, kind);
   } finally {
@@ -57,12 +57,12 @@ export async function openBytes(path: string, kind: string, stdin: Readable): Pr
   })();
 }
 
-async function collect(stream: Readable, mostBytes: number, tooLarge: () => Error): Promise<Uint8Array> {
+async function collect(stream: Readable, maxBytes: number, tooLarge: () => Error): Promise<Uint8Array> {
   const chunks: Uint8Array[] = [];
   let bytes = 0;
   for await (const chunk of stream as AsyncIterable<Uint8Array>) {
     bytes += chunk.length;
-    if (bytes > mostBytes) throw tooLarge();
+    if (bytes > maxBytes) throw tooLarge();
     chunks.push(chunk);
   }
   return Buffer.concat(chunks);

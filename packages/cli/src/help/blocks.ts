@@ -12,7 +12,7 @@ export type Block =
 
 const INDENT = '  ';
 /** A name longer than this has its meaning on the next line. */
-const MOST_NAME = 18;
+const MAX_NAME = 18;
 
 /** A topic as lines that fit the width, headings apart. */
 export function blockLines(blocks: readonly Block[], width: number, style: Style): string[] {
@@ -26,7 +26,7 @@ function linesOf(block: Block, width: number, style: Style): string[] {
   if ('heading' in block) return wrapped(block.heading, width, INDENT).map(style.bold);
   if ('text' in block) return wrapped(block.text, width, INDENT, INDENT).map(trimmedEnd);
   if ('code' in block) return block.code.split('\n').flatMap((line) => codeLines(line, width));
-  const named = Math.min(MOST_NAME, Math.max(...block.entries.map(([name]) => textWidth(name))));
+  const named = Math.min(MAX_NAME, Math.max(...block.entries.map(([name]) => textWidth(name))));
   const indent = ' '.repeat(INDENT.length + named + 2);
   return block.entries.flatMap(([name, says]) => {
     const space = ' '.repeat(Math.max(0, named - textWidth(name)));

@@ -20,11 +20,11 @@ export const LOG_HEADINGS: Readonly<Record<(typeof LOG_COLUMNS)[number], string>
 };
 
 export function logsTopic(): Block[] {
-  const reasons = (outcome: 'mended' | 'rejected') =>
+  const reasons = (outcome: 'corrected' | 'rejected') =>
     Object.values(LOG_REASONS).flatMap(([become, says]) => (become === outcome ? [says] : []));
   return [
     {
-      text: 'A log is the CSV that a battery monitor exports, of any size. Delimiter, decimal sign, encoding, lines before the headings, units and the order of dates are worked out; what was understood is told, and each row is kept, mended or rejected with its reason.',
+      text: 'A log is the CSV that a battery monitor exports, of any size. Delimiter, decimal sign, encoding, lines before the headings, units and the order of dates are worked out; what was understood is told, and each row is kept, corrected or rejected with its reason.',
     },
     { heading: 'Columns' },
     {
@@ -43,7 +43,7 @@ export function logsTopic(): Block[] {
       text: 'Whether a positive current charges or discharges is worked out from voltage, state of charge and sun, and said; --positive charging or discharging settles it.',
     },
     { heading: 'Mended' },
-    ...reasons('mended').map((says) => ({ text: `- ${says}` })),
+    ...reasons('corrected').map((says) => ({ text: `- ${says}` })),
     { heading: 'Rejected' },
     ...reasons('rejected').map((says) => ({ text: `- ${says}` })),
     {

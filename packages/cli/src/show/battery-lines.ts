@@ -1,8 +1,8 @@
 import {
   type ChargeCause,
   type ChargeLimit,
-  lifeIsTold,
-  MOST_ENGINE_MINUTES,
+  lifeIsPredictable,
+  MAX_ENGINE_MINUTES,
   type Recovery,
   type Rig,
   type Run,
@@ -33,13 +33,13 @@ export function batteryEntries(rig: Rig, run: Run, recovery: RunRecovery | undef
 }
 
 /** Less than this out of reach is not worth a word. */
-const LEAST_COLD = 0.05;
+const MIN_COLD = 0.05;
 
 function usable({ battery: { chemistry, floor } }: Rig, { battery }: Run): string {
   const { capacityAh, usableAh, usableWh, outOfReach, coldestC, chargedWh, lossWh } = battery;
   const offers = `of ${significant(capacityAh)} Ah ${chemistry}, ${significant(usableAh)} Ah (${energy(usableWh)}) above the floor of ${percent(floor)}`;
   const cold =
-    outOfReach < LEAST_COLD
+    outOfReach < MIN_COLD
       ? ''
       : `; at its coldest, ${fixed(coldestC, 0)} °C, the lowest ${percent(outOfReach)} cannot be drawn${outOfReach <= floor ? ' (below the floor)' : ''}`;
   const lost =
@@ -101,7 +101,7 @@ function wear(
   { wear: { equivalentFullCycles, yearsTo80, cycleShare, calendarShare, longestWithoutFullH }, summary }: Run,
 ): string {
   const used = `${fixed(equivalentFullCycles, 1)} full cycles; longest without a full charge ${hours(longestWithoutFullH)}.`;
-  if (!lifeIsTold(chemistry, longestWithoutFullH))
+  if (!lifeIsPredictable(chemistry, longestWithoutFullH))
     return `${used} How long it lasts so cannot be told: lead-acid that is not filled sulphates within months`;
   const years = (value: number) => fixed(value, value < 9.5 ? 1 : 0);
   const byCycling = cycleShare.mid / (cycleShare.mid + calendarShare.mid);
@@ -128,7 +128,7 @@ function back({ fromSoc, toSoc, ambientC, loadsW, driving, idling, minutesADay }
       ? ''
       : Number.isFinite(minutesADay)
         ? `. Driving ${hours(minutesADay / 60)} more every morning would have kept it above the floor`
-        : `. Not even ${hours(MOST_ENGINE_MINUTES / 60)} more of driving every morning would have kept it above the floor`;
+        : `. Not even ${hours(MAX_ENGINE_MINUTES / 60)} more of driving every morning would have kept it above the floor`;
   const loads = `the loads take ${significant(loadsW, 2)} W meanwhile${mornings}`;
   const [road, idle] = [took(driving), took(idling)];
   if (road === idle) return `${from} ${road} of engine, driving or idling${why(driving)}; ${loads}`;

@@ -17,7 +17,7 @@ export interface Compared {
 }
 
 const GRAVEST_FIRST = { danger: 0, caution: 1, note: 2 } as const;
-const MOST_DAYS = 40;
+const MAX_DAYS = 40;
 
 /** A comparison for people: the answer, what does not do its job, then the two side by side. */
 export function compareText(compared: Compared, { style, terminal }: Pick<Io, 'style' | 'terminal'>): string[] {
@@ -216,7 +216,7 @@ export function hoursTabled({ hours, panel }: Comparison): Tabled<CompareHour> {
 }
 
 export function daysTabled({ daily }: Comparison): Tabled<CompareDay> {
-  const shown = daily.slice(0, MOST_DAYS);
+  const shown = daily.slice(0, MAX_DAYS);
   return [
     shown,
     [{ head: 'Day', cell: ({ date }) => dayText(date).replace(' ', '\u00a0') }, ...pairColumns(shown, true)],
@@ -224,7 +224,7 @@ export function daysTabled({ daily }: Comparison): Tabled<CompareDay> {
 }
 
 export function moreDays({ daily }: Comparison): string[] {
-  return daily.length > MOST_DAYS ? [`… ${counted(daily.length - MOST_DAYS, 'more day')}: --json has all of them`] : [];
+  return daily.length > MAX_DAYS ? [`… ${counted(daily.length - MAX_DAYS, 'more day')}: --json has all of them`] : [];
 }
 
 function startWords({ startSoc, startSocBy }: Comparison): string {

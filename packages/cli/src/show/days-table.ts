@@ -5,7 +5,7 @@ import { oneLine, type Style } from './style.js';
 import { type Column, type Tabled, table } from './table.js';
 
 /** Runs longer than this are told by the month. */
-const MOST_DAYS = 40;
+const MAX_DAYS = 40;
 
 /** A period of the run: one day, or the days of one month with its energies as means a day. */
 export interface Period {
@@ -26,7 +26,7 @@ export interface Period {
 
 /** A row a day, or a row a month for long runs. Energies in Wh a day. */
 export function periodsOf(daily: readonly DailyRow[]): { rows: Period[]; byMonth: boolean } {
-  const byMonth = daily.length > MOST_DAYS;
+  const byMonth = daily.length > MAX_DAYS;
   return { rows: byMonth ? months(daily) : daily.map(dayPeriod), byMonth };
 }
 

@@ -30,7 +30,7 @@ export function ledgerTabled({ summary, loads }: Run): Tabled<Entry> {
   const stored = { name: 'into the battery', wh: Math.max(0, storedChangeWh) };
   const allWh = total(cameFrom);
   const decimals = allWh < 100 ? 1 : 0;
-  const leastWh = 0.5 * 10 ** -decimals;
+  const minWh = 0.5 * 10 ** -decimals;
 
   const columns: Column<Entry>[] = [
     { head: 'Energy', cell: ({ name }) => name },
@@ -44,11 +44,11 @@ export function ledgerTabled({ summary, loads }: Run): Tabled<Entry> {
     },
   ];
   const rows: Entry[] = [
-    ...shown(cameFrom, leastWh, 'from elsewhere'),
+    ...shown(cameFrom, minWh, 'from elsewhere'),
     { name: 'came in', wh: allWh, isTotal: true },
-    ...shown(served, leastWh, 'other loads'),
-    ...shown(lost, leastWh, 'lost: elsewhere'),
-    ...shown([stored], leastWh, stored.name),
+    ...shown(served, minWh, 'other loads'),
+    ...shown(lost, minWh, 'lost: elsewhere'),
+    ...shown([stored], minWh, stored.name),
     { name: 'went out', wh: total([...served, ...lost, stored]), isTotal: true },
   ];
   return [rows, columns];
@@ -57,8 +57,8 @@ export function ledgerTabled({ summary, loads }: Run): Tabled<Entry> {
 const total = (entries: readonly Entry[]) => entries.reduce((sum, { wh }) => sum + wh, 0);
 
 /** Largest first; those that would read as 0 are put together under one name. */
-function shown(entries: readonly Entry[], leastWh: number, restName: string): Entry[] {
-  const isLarge = ({ wh }: Entry) => Math.abs(wh) >= leastWh;
+function shown(entries: readonly Entry[], minWh: number, restName: string): Entry[] {
+  const isLarge = ({ wh }: Entry) => Math.abs(wh) >= minWh;
   const rest = { name: restName, wh: total(entries.filter((entry) => !isLarge(entry))) };
   return [...entries.filter(isLarge).sort((a, b) => b.wh - a.wh), ...[rest].filter(isLarge)];
 }

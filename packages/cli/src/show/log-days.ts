@@ -4,7 +4,7 @@ import type { Style } from './style.js';
 import { type Column, table } from './table.js';
 
 /** Logs longer than this are told by the month. */
-const MOST_DAYS = 45;
+const MAX_DAYS = 45;
 
 /** One day, or the days of one month: energies and charges are means a day. */
 interface Period {
@@ -14,7 +14,7 @@ interface Period {
 
 /** What the log shows, a row a day, or a row a month for long logs. Only columns that the log can tell. */
 export function logDaysTable({ daily }: LogReading, width: number, style: Style): string[] {
-  const byMonth = daily.length > MOST_DAYS;
+  const byMonth = daily.length > MAX_DAYS;
   const rows = byMonth
     ? months(daily)
     : daily.map((day) => ({ when: `${weekdayText(day.date)} ${dayText(day.date)}`, day }));
@@ -54,7 +54,7 @@ export function logDaysTable({ daily }: LogReading, width: number, style: Style)
       ...column('highest', (day) => day.highestSoc, percent, 3),
       ...column('low V', (day) => day.lowestV, two, hasSoc ? 6 : 0),
       ...column('high V', (day) => day.highestV, two, hasSoc ? 7 : 1),
-      ...column('night W', (day) => day.nightDrawW, one, 2),
+      ...column('night W', (day) => day.baseLoadW, one, 2),
       ...column('always A', (day) => day.alwaysOnA, two, 1),
       { head: 'full', cell: ({ day }) => (day.full ? 'full' : ''), drop: 8 },
       {
@@ -86,7 +86,7 @@ function months(daily: readonly LogDay[]): Period[] {
 
 const LOWEST = ['lowestSoc', 'lowestV'] as const;
 const HIGHEST = ['highestSoc', 'highestV'] as const;
-const MEAN = ['chargedAh', 'dischargedAh', 'harvestWh', 'loadWh', 'alternatorWh', 'nightDrawW', 'alwaysOnA'] as const;
+const MEAN = ['chargedAh', 'dischargedAh', 'harvestWh', 'loadWh', 'alternatorWh', 'baseLoadW', 'alwaysOnA'] as const;
 
 function summed(date: string, days: readonly LogDay[]): LogDay {
   const values = (key: keyof LogDay) => days.map((day) => day[key]).filter((value) => typeof value === 'number');

@@ -13,7 +13,7 @@ export interface ShownLog {
   readonly quiet: boolean;
 }
 
-const MOST_GAPS = 5;
+const MAX_GAPS = 5;
 
 /** A log for people: the answer first, then the days, then how it was read. */
 export function logText(
@@ -79,7 +79,7 @@ function reasonTable({ reasons }: LogReading, width: number, style: Style): stri
 }
 
 function gapLines({ gaps, gapCount, gapHours }: LogReading, width: number, style: Style): string[] {
-  const longest = [...gaps].sort((a, b) => b.hours - a.hours).slice(0, MOST_GAPS);
+  const longest = [...gaps].sort((a, b) => b.hours - a.hours).slice(0, MAX_GAPS);
   const told = longest.map(({ from, hours: h }) => `${from.slice(0, 16).replace('T', ' ')} UTC for ${hours(h)}`);
   const rest = gapCount > told.length ? `; the ${told.length} longest` : '';
   return wrapped(`${counted(gapCount, 'gap')}, ${hours(gapHours)} in all${rest}: ${told.join('; ')}`, width, '  ').map(

@@ -18,7 +18,7 @@ export function logVerdict({ rows, span, picture }: LogReading): string {
     ...(fullDays === undefined ? [] : [`full on ${fixed(fullDays, 0)} of ${counted(days, 'day')}`]),
     ...(alwaysOnA === undefined ? [] : [`${significant(alwaysOnA, 2)} A always on`]),
   ];
-  const read = `${counted(rows.read, 'row')} over ${spanWords(span.days)}, ${fixed(rows.kept, 0)} kept, ${fixed(rows.mended, 0)} mended, ${fixed(rows.rejected, 0)} rejected`;
+  const read = `${counted(rows.read, 'row')} over ${spanWords(span.days)}, ${fixed(rows.kept, 0)} kept, ${fixed(rows.corrected, 0)} corrected, ${fixed(rows.rejected, 0)} rejected`;
   return parts.length > 0 ? `${sentence(parts.join(', '))} (${read}).` : `${read}.`;
 }
 

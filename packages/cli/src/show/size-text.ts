@@ -20,8 +20,8 @@ export interface Sized {
 }
 
 /** Rows of the table: more would not be read. */
-const MOST_MEETING = 8;
-const MOST_MISSING = 4;
+const MAX_MEETING = 8;
+const MAX_MISSING = 4;
 
 /** The result of a sizing for people: the answer first, the trade-off, then why the others lose. */
 export function sizeText(sized: Sized, { style, terminal: { width } }: Pick<Io, 'style' | 'terminal'>): string[] {
@@ -103,11 +103,11 @@ function shownRows({ choices, smaller }: SizeResult): SizeChoice[] {
   const front = choices.filter(({ onFront }) => onFront);
   const meeting = front.filter(({ meets }) => meets);
   const best = meeting.filter(({ marks }) => marks.length > 0);
-  const others = meeting.filter(({ marks }) => marks.length === 0).slice(0, Math.max(0, MOST_MEETING - best.length));
+  const others = meeting.filter(({ marks }) => marks.length === 0).slice(0, Math.max(0, MAX_MEETING - best.length));
   const near = front
     .filter(({ meets }) => !meets)
     .sort((a, b) => b.yearsMet - a.yearsMet || a.unservedHoursYear - b.unservedHoursYear)
-    .slice(0, MOST_MISSING);
+    .slice(0, MAX_MISSING);
   const rows = [...best, ...others, ...near];
   const beside = smaller && !rows.some((row) => partsWords(row) === partsWords(smaller)) ? [smaller] : [];
   return [...rows, ...beside].sort((a, b) => a.massKg - b.massKg || a.price - b.price);
@@ -133,7 +133,7 @@ export function sizeRemarks({ rig, parts, study }: Sized): string[] {
       ({ marks, loadFactor, isAtLeast }) =>
         `the ${marks.join(' and ')} would bear ${isAtLeast ? 'at least ' : ''}${percent(loadFactor - 1)} more load of every kind`,
     ),
-    `of ${counted(lost.length + choices.length, 'combination')}, ${because('limit')} are over a limit, ${because('hopeless')} lack power for more than 5 % of the time, ${beaten} are beaten by one as light, cheap and reliable; --json tells why for each`,
+    `of ${counted(lost.length + choices.length, 'combination')}, ${because('limit')} are over a limit, ${because('farBelowTarget')} lack power for more than 5 % of the time, ${beaten} are beaten by one as light, cheap and reliable; --json tells why for each`,
     `${fixed(runs.made, 0)} of ${fixed(runs.all, 0)} runs through a weather year were needed to know`,
     ...(parts.panels.length > 0
       ? [

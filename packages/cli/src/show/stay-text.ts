@@ -51,7 +51,7 @@ export function namedStudies({ places }: Stayed): StayStudy[] {
 
 const BAR_CELLS = 14;
 /** A bar is full at a month: what is longer is no longer told apart by eye [days]. */
-const MOST_BAR_DAYS = 30;
+const MAX_BAR_DAYS = 30;
 
 /** The result of a stay study for people: the answer first, then what it rests on. */
 export function stayText(stayed: Stayed, { style, terminal }: Pick<Io, 'style' | 'terminal'>): string[] {
@@ -122,7 +122,7 @@ function endedAt({ battery }: Rig, { endAt }: StayStudy): string {
 export function stayMonthsTabled(study: StayStudy, unicode: boolean): Tabled<StayMonth> {
   const { months, horizonDays } = study;
   const cell = (days: number) => daysCell(days, horizonDays);
-  const most = Math.min(MOST_BAR_DAYS, Math.max(...months.map(({ parkedDaysP50 }) => parkedDaysP50)));
+  const most = Math.min(MAX_BAR_DAYS, Math.max(...months.map(({ parkedDaysP50 }) => parkedDaysP50)));
   const columns: Column<StayMonth>[] = [
     { head: 'Days', cell: ({ month }) => monthName(month) },
     { head: 'dark', cell: ({ darkDays }) => cell(darkDays), align: 'right' },

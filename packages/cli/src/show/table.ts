@@ -26,7 +26,7 @@ export type Tabled<Row> = readonly [rows: readonly Row[], columns: readonly Colu
 
 const GAP = 2;
 
-const LEAST_WRAP = 16;
+const MIN_WRAP = 16;
 
 interface Fitted<Row> {
   readonly column: Column<Row>;
@@ -81,7 +81,7 @@ function fit<Row>(rows: readonly Row[], columns: readonly Column<Row>[], width: 
   const over = () => kept.reduce((sum, one) => sum + one.width + GAP, -GAP) - width;
   while (over() > 0) {
     const last = kept.at(-1)!;
-    if (last.column.wrap && last.width - over() >= LEAST_WRAP) {
+    if (last.column.wrap && last.width - over() >= MIN_WRAP) {
       last.width -= over();
       break;
     }

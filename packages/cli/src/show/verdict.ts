@@ -47,13 +47,11 @@ function timeWithout(unservedW: Float64Array, stepH: number): { firstStep?: numb
   return { firstStep, hours: steps * stepH };
 }
 
-const MOST_NAMES = 3;
+const MAX_NAMES = 3;
 
 function listed(names: readonly string[]): string {
   const shown =
-    names.length > MOST_NAMES
-      ? [...names.slice(0, MOST_NAMES - 1), `${names.length - MOST_NAMES + 1} more loads`]
-      : names;
+    names.length > MAX_NAMES ? [...names.slice(0, MAX_NAMES - 1), `${names.length - MAX_NAMES + 1} more loads`] : names;
   if (shown.length < 2) return shown[0] ?? 'loads';
   return `${shown.slice(0, -1).join(', ')} and ${shown.at(-1)}`;
 }

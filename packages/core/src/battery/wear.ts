@@ -71,11 +71,11 @@ export function calendarYears(chemistry: Chemistry, cellC: number): Spread {
 }
 
 /** Longer than this without a full charge, and the plates of lead-acid sulphate within months [h]. Common practice, no source. */
-const MOST_UNFILLED_H = 14 * 24;
+const MAX_UNFILLED_H = 14 * 24;
 
 /** Whether data sheets' cycles, each filled again, can tell a life at all: not of lead-acid that stays unfilled for so long [h]. */
-export function lifeIsTold(chemistry: Chemistry, longestWithoutFullH: number): boolean {
-  return !(isLead(chemistry) && longestWithoutFullH > MOST_UNFILLED_H);
+export function lifeIsPredictable(chemistry: Chemistry, longestWithoutFullH: number): boolean {
+  return !(isLead(chemistry) && longestWithoutFullH > MAX_UNFILLED_H);
 }
 
 /** How much of a battery's life a run uses up, and how long it would last at that pace. */

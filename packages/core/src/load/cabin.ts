@@ -20,11 +20,11 @@ export function cabinColumn(
   const lagSteps = cabin.lagH / stepH;
   const decay = lagSteps > 0 ? Math.exp(-1 / lagSteps) : 0;
   const meanWeight = lagSteps * (1 - decay); // mean of exp(−t/lag) over the step
-  const leastC = cabin.heatedC ?? -Infinity;
+  const minC = cabin.heatedC ?? -Infinity;
   let stateC = Number.NaN;
   for (let i = 0; i < steps; i++) {
     const lit = shade === undefined ? 1 : 1 - shade[i]!;
-    const targetC = Math.max(leastC, ambientC[i]! + (cabin.gainK * ghiWm2[i]! * lit) / 1000);
+    const targetC = Math.max(minC, ambientC[i]! + (cabin.gainK * ghiWm2[i]! * lit) / 1000);
     if (i === 0) stateC = targetC;
     cabinC[i] = targetC + (stateC - targetC) * meanWeight;
     stateC = targetC + (stateC - targetC) * decay;

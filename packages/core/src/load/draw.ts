@@ -1,5 +1,5 @@
 import { type CompiledExpression, compileExpression, EXPRESSION_VARIABLES } from '../quantity/index.js';
-import { MOST_LOAD_W, type ScheduledLoad } from '../rig/index.js';
+import { MAX_LOAD_W, type ScheduledLoad } from '../rig/index.js';
 
 /** A load's power as an expression of `ambient`, `cabin`, `hour` and `soc`. */
 export type LoadExpression = CompiledExpression<(typeof EXPRESSION_VARIABLES)[number]>;
@@ -24,7 +24,7 @@ export function usesSoc(load: ScheduledLoad): boolean {
 
 /** What an expression's value draws: nothing below zero or where it is no number (a division by zero), and not without end. */
 export function drawnW(watts: number): number {
-  return watts > 0 && watts < Infinity ? Math.min(watts, MOST_LOAD_W) : 0;
+  return watts > 0 && watts < Infinity ? Math.min(watts, MAX_LOAD_W) : 0;
 }
 
 /**

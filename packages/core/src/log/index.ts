@@ -18,7 +18,7 @@ export {
   FIT_NAMES,
   type FitName,
   type FittedValue,
-  type UntoldValue,
+  type NotIdentifiable,
 } from './parts/calibrate-types.js';
 export { type Flows, flowsOf } from './read/flows.js';
 export { createLogTable, type LogTable, readLogTable } from './read/log-table.js';

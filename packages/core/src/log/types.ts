@@ -45,8 +45,8 @@ export interface LogRow {
   /** UTC [ms] */
   timeMs: number;
   readonly values: Float64Array;
-  /** what was mended in it; undefined = kept as it stood */
-  mended: ReasonCode | undefined;
+  /** what was corrected in it; undefined = kept as it stood */
+  corrected: ReasonCode | undefined;
   /** the row as it stood in the file */
   text: string;
 }
@@ -70,10 +70,10 @@ export type ReasonCode =
   | 'skipped hour'
   | 'cut short';
 
-/** Why rows were mended or rejected. */
+/** Why rows were corrected or rejected. */
 export interface LogReason {
   readonly code: ReasonCode;
-  readonly outcome: 'mended' | 'rejected';
+  readonly outcome: 'corrected' | 'rejected';
   readonly text: string;
   readonly count: number;
   readonly firstLine: number;
@@ -82,7 +82,7 @@ export interface LogReason {
 /** A row that was not kept as it stood, for the row-by-row account. */
 export interface RowAccount {
   readonly line: number;
-  readonly outcome: 'mended' | 'rejected';
+  readonly outcome: 'corrected' | 'rejected';
   readonly code: ReasonCode;
   readonly reason: string;
   readonly text: string;
@@ -103,9 +103,9 @@ export interface LogOptions {
   readonly positive?: 'charging' | 'discharging';
   /** called once, before the first row: the columns in the order of a row's values */
   readonly onColumns?: (columns: readonly LogColumnName[]) => void;
-  /** called for each row kept or mended, in time order; the row is used again afterwards: copy what is to last */
+  /** called for each row kept or corrected, in time order; the row is used again afterwards: copy what is to last */
   readonly onRow?: (row: LogRow) => void;
-  /** called for each row mended or rejected */
+  /** called for each row corrected or rejected */
   readonly onAccount?: (account: RowAccount) => void;
 }
 
@@ -148,8 +148,8 @@ export interface LogDay {
   readonly lowestV?: number;
   readonly highestV?: number;
   /** out of the battery at night: mean [W] and in all [Wh] */
-  readonly nightDrawW?: number;
-  readonly nightDrawWh?: number;
+  readonly baseLoadW?: number;
+  readonly baseLoadWh?: number;
   /** drawn all night, whatever else comes and goes: the median of the quietest rows [A] */
   readonly alwaysOnA?: number;
   /** reached full */
@@ -168,7 +168,7 @@ export interface LogPicture {
   readonly highestSoc?: number;
   readonly lowestV?: number;
   readonly highestV?: number;
-  readonly nightDrawW?: number;
+  readonly baseLoadW?: number;
   /** median of the days' [A], [W] */
   readonly alwaysOnA?: number;
   readonly alwaysOnW?: number;
@@ -187,9 +187,14 @@ export interface SignFound {
   readonly text: string;
 }
 
-/** What came of reading a log: every row kept, mended or rejected with a reason. */
+/** What came of reading a log: every row kept, corrected or rejected with a reason. */
 export interface LogReading {
-  readonly rows: { readonly read: number; readonly kept: number; readonly mended: number; readonly rejected: number };
+  readonly rows: {
+    readonly read: number;
+    readonly kept: number;
+    readonly corrected: number;
+    readonly rejected: number;
+  };
   readonly reasons: readonly LogReason[];
   readonly columns: Readonly<Partial<Record<LogColumnName, ColumnFound>>>;
   readonly time: {

@@ -1,5 +1,5 @@
 const HUBER = 1.345;
-const TURNS = 20;
+const MAX_ITERATIONS = 20;
 /** The median of absolute values times this is the standard deviation of normal errors. */
 const MAD_TO_SIGMA = 1.4826;
 
@@ -18,7 +18,7 @@ export function robustSlope(x: readonly number[], y: readonly number[], cluster:
   if (x.length < 3) return undefined;
   let slope = weightedMedian(x, y);
   let weight = x.map(() => 1);
-  for (let turn = 0; turn < TURNS; turn++) {
+  for (let turn = 0; turn < MAX_ITERATIONS; turn++) {
     const off = x.map((one, i) => Math.abs(y[i]! - slope * one));
     const scale = Math.max(1e-12, MAD_TO_SIGMA * off.toSorted((a, b) => a - b)[Math.floor(off.length / 2)]!);
     weight = off.map((one) => Math.min(1, (HUBER * scale) / Math.max(one, 1e-300)));

@@ -2,7 +2,7 @@ import type * as z from 'zod';
 import { closest, shown } from '../quantity/index.js';
 import { found } from './field.js';
 import { fridgePart } from './fridge-part.js';
-import { MOST_FAULTS, type Source } from './source.js';
+import { MAX_FAULTS, type Source } from './source.js';
 import type { ConfigIssue } from './types.js';
 
 /** What the schema found, with lines, guesses, and what stood there. */
@@ -17,7 +17,7 @@ export function issuesOf(error: z.ZodError, source: Source): ConfigIssue[] {
       }
       case 'unrecognized_keys':
         return issue.keys
-          .slice(0, MOST_FAULTS)
+          .slice(0, MAX_FAULTS)
           .map((key) => unknownKey(source, [...path, key], key, issue.message.split(' ')));
       case 'invalid_type': {
         const wanted = WANTED[issue.expected] ?? issue.expected;

@@ -6,7 +6,7 @@ import { part, quantity, text, wrong } from './field.js';
 import { refuseOtherKind } from './file-kind.js';
 import { inOrder, issuesOf } from './issues.js';
 import type { ReadOptions } from './read-rig.js';
-import { isGroup, MOST_FAULTS, Source } from './source.js';
+import { isGroup, MAX_FAULTS, Source } from './source.js';
 import { resolveStop, stopPart, weatherField } from './stop-part.js';
 import type { ConfigIssue, DefaultTaken, Trip } from './types.js';
 
@@ -76,7 +76,7 @@ function unknownLoads(source: Source, loads: readonly string[] | undefined): Con
     const names = isGroup(stop) && isGroup(stop.use) ? Object.keys(stop.use) : [];
     return names
       .filter((name) => !loads.includes(name))
-      .slice(0, MOST_FAULTS)
+      .slice(0, MAX_FAULTS)
       .map((name) => {
         const near = closest(name, loads);
         const hint = near ? `did you mean ${near}?` : `its loads are ${loads.join(', ')}`;

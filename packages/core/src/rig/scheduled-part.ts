@@ -26,12 +26,12 @@ const powerField = field<Draw>(
   (value) => {
     if (typeof value === 'string' && looksLikeArithmetic(value))
       return { kind: 'expression', text: checkedExpression(value) };
-    return { kind: 'power', powerW: readQuantity(value, 'power', { min: 0, max: MOST_LOAD_W }) };
+    return { kind: 'power', powerW: readQuantity(value, 'power', { min: 0, max: MAX_LOAD_W }) };
   },
 );
 
 /** No load draws more, written as a power or as an expression [W]. */
-export const MOST_LOAD_W = 20_000;
+export const MAX_LOAD_W = 20_000;
 
 /** "2 * hour" and "max(1, 2)" do; "9 W", "-5 W", "9 W/day" and "1e3 W" are quantities, right or wrong. */
 function looksLikeArithmetic(value: string): boolean {
@@ -48,7 +48,7 @@ function checkedExpression(value: string): string {
         for (const hour of [0, 6, 12, 23.9])
           for (const soc of [0, 0.5, 1]) {
             const watts = evaluate({ ambient, cabin, hour, soc });
-            const what = !Number.isFinite(watts) ? 'no number' : watts > MOST_LOAD_W ? 'more than 20,000 W' : undefined;
+            const what = !Number.isFinite(watts) ? 'no number' : watts > MAX_LOAD_W ? 'more than 20,000 W' : undefined;
             if (what !== undefined)
               throw new ExpressionError(
                 `the expression gives ${what} when ambient is ${ambient}, cabin ${cabin}, hour ${hour} and soc ${soc}`,

@@ -8,9 +8,9 @@ import type { ConfigIssue } from './types.js';
 
 /** Names that would reach into JavaScript objects. */
 const FORBIDDEN_KEYS = new Set(['__proto__', 'constructor', 'prototype']);
-const MOST_ALIASES = 50;
+const MAX_ALIASES = 50;
 /** Beyond these nobody reads on, and finding the place of each would take for ever. */
-export const MOST_FAULTS = 20;
+export const MAX_FAULTS = 20;
 
 /** A YAML (or JSON) text, read, with the way back from a path to its line. */
 export class Source {
@@ -56,7 +56,7 @@ export class Source {
     const source = new Source(undefined, document, lines, settings, file);
     source.throwFaults();
     for (const setting of settings) applySetting(document, setting);
-    const value: unknown = guarded(fault, () => document.toJS({ maxAliasCount: MOST_ALIASES }));
+    const value: unknown = guarded(fault, () => document.toJS({ maxAliasCount: MAX_ALIASES }));
     if (value === null || value === undefined) throw fault('empty', 'the file holds nothing but comments');
     return new Source(value, document, lines, settings, file);
   }
@@ -70,17 +70,17 @@ export class Source {
       // a broken bracket is reported once, not once for each level
       if (!issues.some((one) => one.message === message && one.line === at?.line))
         issues.push({ code, ...place, message, ...(hint && { hint }) });
-      return issues.length < MOST_FAULTS;
+      return issues.length < MAX_FAULTS;
     };
     // What is written after a tab is read wrongly because of it.
     const tabs = document.errors.filter(({ code }) => code === 'TAB_AS_INDENT');
     const faults = tabs.length > 0 ? tabs : [...document.errors, ...document.warnings];
-    for (const error of faults.slice(0, MOST_FAULTS)) add('yaml', yamlMessage(error.code, error.message), error.pos[0]);
+    for (const error of faults.slice(0, MAX_FAULTS)) add('yaml', yamlMessage(error.code, error.message), error.pos[0]);
     let aliases = 0;
     if (issues.length === 0)
       visit(document, {
         Alias: (_, alias, above) => {
-          if (++aliases > MOST_ALIASES) {
+          if (++aliases > MAX_ALIASES) {
             add('yaml', REPEATED);
             return visit.BREAK;
           }

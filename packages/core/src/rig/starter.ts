@@ -101,12 +101,12 @@ function batteryLines(chemistry: Chemistry, capacityAh: number, coldestC: number
 }
 
 /** More than this makes a module too large to lift onto a roof [W]. */
-const MOST_MODULE_W = 400;
+const MAX_MODULE_W = 400;
 /** Voltage at the maximum power of a 36-cell module, and of a 12 V battery while it is charged [V]. Common practice. */
 const [MODULE_V, CHARGE_V] = [18, 14.2];
 
 function solarLines(solarW: number): string[] {
-  const count = Math.ceil(solarW / MOST_MODULE_W);
+  const count = Math.ceil(solarW / MAX_MODULE_W);
   // The short-circuit current is some 8 % above that at maximum power (common practice).
   const section = sectionFor((1.08 * solarW) / MODULE_V, 4, MODULE_V);
   return [

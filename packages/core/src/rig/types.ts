@@ -438,7 +438,7 @@ export interface DefaultTaken {
   readonly why: string;
 }
 
-/** One thing wrong in a file, said so that it can be mended. */
+/** One thing wrong in a file, said so that it can be corrected. */
 export interface ConfigIssue {
   /** short and stable: unknown_key, wrong_unit, missing, out_of_range, yaml … */
   readonly code: string;

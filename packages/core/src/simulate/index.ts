@@ -5,13 +5,13 @@ export type { Finding } from './check/finding.js';
 export { type Assembled, assemble, whenDriven } from './inputs/assemble.js';
 export { type BatteryClimate, batteryClimate, batteryInput } from './inputs/assemble-battery.js';
 export { compensation, type EngineLane } from './inputs/assemble-chargers.js';
-export type { FridgeLane, InverterLane, PlainLane, SocDraw } from './inputs/assemble-loads.js';
+export type { FridgeLane, InverterLane, ScheduledLoadInput, SocDraw } from './inputs/assemble-loads.js';
 export {
   arrayLane,
   controllerLane,
-  type LitPlane,
   lightReads,
-  litPlane,
+  type PlaneOfArray,
+  planeOfArray,
   type SolarLane,
   solarLane,
 } from './inputs/assemble-solar.js';
@@ -28,7 +28,7 @@ export {
   weatherYears,
 } from './inputs/conditions.js';
 export { CONDUCTOR_C } from './inputs/conductors.js';
-export { partMemory, type Remember } from './inputs/part-memory.js';
+export { type Memo, partMemo } from './inputs/memo.js';
 export {
   BATTERY_STEP_WIDTH,
   CHARGER_STEP_WIDTH,
@@ -46,7 +46,7 @@ export {
   loopOutput,
   loopState,
 } from './loop/loop.js';
-export { rehearse } from './loop/rehearse.js';
+export { warmUp } from './loop/warm-up.js';
 export { dayBounds, FULL_SOC } from './report/summarise.js';
 export { traceHeader, traceRow } from './report/trace.js';
 export { runPart, setChargerShare } from './run/run-part.js';

@@ -2,7 +2,7 @@ import type { HorizonPoint } from '../rig/index.js';
 import { airMassOf } from './air-mass.js';
 import { SKYLINE_PER_DEG, skylineTable, skyShare } from './horizon.js';
 import { groundModifier, incidenceModifier, skyModifier } from './incidence.js';
-import { aimBounds } from './re-aim.js';
+import { repointingBounds } from './repointing.js';
 import { RAD } from './solar-geometry.js';
 import {
   COS_85,
@@ -78,17 +78,18 @@ export function planeColumns(
   out: PlaneColumns = createPlaneColumns(sun.cosZenith.length),
 ): PlaneColumns {
   const horizon = plane.horizon ?? [];
-  const reaims = plane.reaimedPerDay ?? 0;
+  const repointings = plane.reaimedPerDay ?? 0;
   const skyline = horizon.some((p) => p.elevationDeg > 0) ? skylineTable(horizon) : undefined;
   // A plane that turns sees now this, now that part of the skyline: the share of a flat one stands for all.
   const diffuseKeeps =
-    plane.diffuseKeeps ?? (reaims > 0 ? skyShare(horizon, 0, 0) : skyShare(horizon, plane.tiltDeg, plane.azimuthDeg));
+    plane.diffuseKeeps ??
+    (repointings > 0 ? skyShare(horizon, 0, 0) : skyShare(horizon, plane.tiltDeg, plane.azimuthDeg));
   const steps = sun.cosZenith.length;
-  if (!(reaims > 0)) {
+  if (!(repointings > 0)) {
     fill(sun, weather, plane, plane.tiltDeg, plane.azimuthDeg, skyline, diffuseKeeps, 0, steps, out);
     return out;
   }
-  const { bounds, aims } = aimBounds(sun.cosZenith, reaims);
+  const { bounds, aims } = repointingBounds(sun.cosZenith, repointings);
   for (let k = 0; k < aims.length; k++) {
     const aim = aims[k]!;
     const tiltDeg = Math.acos(Math.max(0, Math.min(1, sun.cosZenith[aim]!))) / RAD;

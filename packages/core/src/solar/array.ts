@@ -28,7 +28,7 @@ export function arrayColumns(array: SolarArray, input: ArrayInput, options: Arra
   const clean = 1 - losses.soiling;
   const current = module.scale * (1 - losses.mismatch) * (1 - losses.ageing) * (1 - (losses.other ?? 0));
   const power = current * array.count;
-  const leastV = leastMpptV(nominalV);
+  const minV = minMpptV(nominalV);
 
   const cellC = cellTemperatureColumn(array.mount, poaWm2, ambientC, windMs);
   const availableW = new Float64Array(steps);
@@ -42,18 +42,7 @@ export function arrayColumns(array: SolarArray, input: ArrayInput, options: Arra
     const beam = share > 0 && share < 1 ? fullBeamWm2(beamWm2![i]!, share, sunWm2, poaWm2[i]!) : 0;
     if (beam > 0) {
       const litWm2 = sunWm2 + share * beam;
-      partShadePower(
-        table,
-        place,
-        litWm2,
-        Math.max(0, litWm2 - beam),
-        cellC[i]!,
-        share,
-        groups,
-        series,
-        leastV,
-        shaded,
-      );
+      partShadePower(table, place, litWm2, Math.max(0, litWm2 - beam), cellC[i]!, share, groups, series, minV, shaded);
       availableW[i] = power * shaded.powerW;
       voltageV[i] = shaded.voltageV;
     } else {
@@ -76,6 +65,6 @@ export function arrayColumns(array: SolarArray, input: ArrayInput, options: Arra
 const RUNS_ABOVE_V = 1;
 
 /** Least voltage of a string at which such a tracker still works, on a charging battery of 13.3 V for each 12 V. */
-export function leastMpptV(nominalV: number): number {
+export function minMpptV(nominalV: number): number {
   return (13.3 * nominalV) / 12 + RUNS_ABOVE_V;
 }

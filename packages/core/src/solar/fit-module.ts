@@ -42,11 +42,11 @@ export function fitAtIdeality(
     const slopeS = (atOpenA / aV) * mpp + shuntS;
     return { rs, atOpenA, shuntS, short, excess: impA - (vmpV * slopeS) / (1 + rs * slopeS) };
   };
-  const mostOhm = (vocV - vmpV) / impA;
+  const maxOhm = (vocV - vmpV) / impA;
   const pieces = 64;
   let left = solve(0);
   for (let k = 1; k <= pieces; k++) {
-    const right = solve((mostOhm * k) / pieces);
+    const right = solve((maxOhm * k) / pieces);
     if (left.excess * right.excess <= 0 && Number.isFinite(left.excess) && Number.isFinite(right.excess)) {
       let low = left;
       let high = right;

@@ -1,4 +1,4 @@
-export { arrayColumns, leastMpptV } from './array.js';
+export { arrayColumns, minMpptV } from './array.js';
 export { type ArrayModule, arrayModule } from './array-module.js';
 export {
   cellTemperatureC,

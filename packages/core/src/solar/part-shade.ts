@@ -28,7 +28,7 @@ export interface PartShade {
  * @param litWm2 irradiance on cells in the sun; dimWm2 on cells in the shadow [W/m²]
  * @param share of the panel in shadow, between 0 and 1
  * @param groups bypass groups in one module; `series` modules to the string
- * @param leastV lowest string voltage that the controller can use [V]
+ * @param minV lowest string voltage that the controller can use [V]
  */
 export function partShadePower(
   table: PerformanceTable,
@@ -39,7 +39,7 @@ export function partShadePower(
   share: number,
   groups: number,
   series: number,
-  leastV: number,
+  minV: number,
   result: PartShade,
 ): void {
   const all = groups * series;
@@ -52,7 +52,7 @@ export function partShadePower(
   const wholeV = tableValue(table.voltageV, place) * series;
   const voltageV = (wholeV * (all - bypassed)) / all - bypassed * BYPASS_DROP_V;
   const powerW = (tableValue(table.powerPerWm2, place) * litWm2 * voltageV) / wholeV;
-  if (voltageV >= leastV && powerW > result.powerW) {
+  if (voltageV >= minV && powerW > result.powerW) {
     result.powerW = powerW;
     result.voltageV = voltageV;
   }

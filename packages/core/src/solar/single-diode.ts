@@ -31,8 +31,8 @@ export function currentAtVoltageA(curve: DiodeCurve, voltageV: number): number {
   let u = voltageV;
   if (seriesOhm > 0) {
     // The diode carries at most what light and terminals feed it, which bounds u from above.
-    const mostA = photoA + Math.max(0, voltageV) / seriesOhm;
-    u = Math.min(voltageV + photoA * seriesOhm, aV * Math.log1p(mostA / saturationA));
+    const maxA = photoA + Math.max(0, voltageV) / seriesOhm;
+    u = Math.min(voltageV + photoA * seriesOhm, aV * Math.log1p(maxA / saturationA));
     for (let k = 0; k < 100; k++) {
       const diodeA = saturationA * Math.exp(u / aV);
       const f = u - seriesOhm * (photoA - (diodeA - saturationA) - u * shuntS) - voltageV;

@@ -1,4 +1,4 @@
-export { engineMinutesADay, MOST_ENGINE_MINUTES } from './run/engine-a-day.js';
+export { engineMinutesADay, MAX_ENGINE_MINUTES } from './run/engine-a-day.js';
 export { dayStarts, type OpenLoop, openLoopOf } from './run/open-loop.js';
 export {
   END_CAUSES,
@@ -18,7 +18,7 @@ export {
 } from './run/recover.js';
 export {
   DEFAULT_WEATHER_YEARS,
-  MOST_WEATHER_YEARS,
+  MAX_WEATHER_YEARS,
   type StudyStop,
   type WeatherCaseOptions,
   type WeatherCases,
@@ -70,7 +70,7 @@ export {
   type SweepRow,
 } from './sweep/sweep.js';
 export { SWEEP_FIGURES, type SweepColumn, type SweepFigure } from './sweep/sweep-figures.js';
-export { MOST_VARIANTS, planSweep, type SweepPart, type SweepPlan, variantsOf } from './sweep/sweep-plan.js';
+export { MAX_VARIANTS, planSweep, type SweepPart, type SweepPlan, variantsOf } from './sweep/sweep-plan.js';
 export { parseVary, type Vary } from './sweep/sweep-vary.js';
 export { yieldStudy } from './yield/yield.js';
 export {

@@ -157,7 +157,7 @@ const ZONE_LETTERS: Readonly<Record<string, number>> = {
 };
 
 /** No clock on Earth is further from UTC. */
-const MOST_OFFSET_H = 14;
+const MAX_OFFSET_H = 14;
 
 /** Hours ahead of UTC that a heading names ("time_utc", "hour (UTC+10)", "time_est"), if any. */
 export function clockOffsetOf(heading: string): number | undefined {
@@ -165,7 +165,7 @@ export function clockOffsetOf(heading: string): number | undefined {
   const signed = /\b(?:utc|gmt)\s*([+-])\s*(\d{1,2})(?: ?(30|45|00))?\b/.exec(words);
   if (signed !== null) {
     const hours = Number(signed[2]) + Number(signed[3] ?? 0) / 60;
-    if (hours <= MOST_OFFSET_H) return signed[1] === '-' ? -hours : hours;
+    if (hours <= MAX_OFFSET_H) return signed[1] === '-' ? -hours : hours;
   }
   for (const word of words.split(/[ +-]/)) if (Object.hasOwn(ZONE_LETTERS, word)) return ZONE_LETTERS[word];
   return undefined;

@@ -25,7 +25,7 @@ export interface CircuitDemand {
   readonly ambientC: number;
   /** short current at the start, and the voltage that must arrive then */
   readonly surgeA?: number;
-  readonly leastV?: number;
+  readonly minV?: number;
 }
 
 /** How a cable serves a demand. */
@@ -64,7 +64,7 @@ export function cableFit(cable: Cable, demand: CircuitDemand): CableFit {
       ...(surgeA !== undefined && { startA: surgeA }),
     }),
     dropOk: dropV <= demand.dropLimit * sourceV * (1 + 1e-9),
-    surgeOk: demand.leastV === undefined || Math.min(sourceV - dropV, surgeArrivesV ?? Infinity) >= demand.leastV,
+    surgeOk: demand.minV === undefined || Math.min(sourceV - dropV, surgeArrivesV ?? Infinity) >= demand.minV,
   };
 }
 

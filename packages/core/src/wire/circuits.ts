@@ -182,7 +182,7 @@ function faultsOf(circuit: RigCircuit, cable: Cable, fit: CableFit): Fault[] {
   if (!fit.surgeOk)
     faults.push({
       level: 'caution',
-      text: `${volts(Math.min(fit.arrivesV, fit.surgeArrivesV ?? Infinity))} arrive when it starts with ${amps(surgeA ?? currentA)}: ${circuit.leastWhy ?? 'too little'}`,
+      text: `${volts(Math.min(fit.arrivesV, fit.surgeArrivesV ?? Infinity))} arrive when it starts with ${amps(surgeA ?? currentA)}: ${circuit.minWhy ?? 'too little'}`,
     });
   return faults;
 }

@@ -26,8 +26,8 @@ export interface RigCircuit extends CircuitDemand {
   /** where in the rig its cable stands */
   readonly path: string;
   readonly cable: Cable | undefined;
-  /** what arriving below leastV means */
-  readonly leastWhy?: string;
+  /** what arriving below minV means */
+  readonly minWhy?: string;
   /** read beside the figures */
   readonly remark?: string;
 }
@@ -90,8 +90,8 @@ function loadCircuit(load: Load, path: string, sourceV: number, cabinC: number):
     ambientC: cabinC,
     ...(surgeA !== undefined && { surgeA }),
     ...(isFridge && {
-      leastV: load.cutOutV,
-      leastWhy: `its own cut-out at ${load.cutOutV} V switches it off though the battery is not empty`,
+      minV: load.cutOutV,
+      minWhy: `its own cut-out at ${load.cutOutV} V switches it off though the battery is not empty`,
     }),
     ...(load.starterSide && { remark: 'on the starter battery' }),
   };

@@ -39,8 +39,8 @@ const FOOT = 26;
 const ROW = 22;
 const KEY_GAP = 18;
 const KEY_PX = 13;
-const MOST_TITLE = 74;
-const MOST_SUBTITLE = 112;
+const MAX_TITLE = 74;
+const MAX_SUBTITLE = 112;
 /** About what the labels of an upright axis take. */
 const AXIS_ROOM = 50;
 
@@ -101,8 +101,8 @@ function titles({ title, subtitle, foot }: Chart, height: number): object[] {
   const left = SIDE;
   return [
     {
-      text: fitted(title, MOST_TITLE),
-      subtext: fitted(subtitle, MOST_SUBTITLE),
+      text: fitted(title, MAX_TITLE),
+      subtext: fitted(subtitle, MAX_SUBTITLE),
       left,
       top: 14,
       padding: 0,
@@ -111,7 +111,7 @@ function titles({ title, subtitle, foot }: Chart, height: number): object[] {
       subtextStyle: { color: INK.soft, fontSize: 13 },
     },
     {
-      text: fitted(foot, MOST_SUBTITLE),
+      text: fitted(foot, MAX_SUBTITLE),
       left,
       top: height - 21,
       padding: 0,

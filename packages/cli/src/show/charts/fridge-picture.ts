@@ -8,7 +8,7 @@ import { fitted } from './fitted.js';
 import { INK } from './palette.js';
 
 /** With its temperature it must fit on a phone. */
-const MOST_NAME = 22;
+const MAX_NAME = 22;
 
 const MARKS: readonly Pick<ChartKey, 'mark' | 'colour'>[] = [
   { mark: 'dot', colour: INK.battery },
@@ -18,7 +18,7 @@ const MARKS: readonly Pick<ChartKey, 'mark' | 'colour'>[] = [
 /** How much of the time each fridge ran, a mark a day, against the air around it. */
 export function fridgePicture(name: string, fridges: readonly FridgeReport[]): Chart {
   const keys = fridges.map((fridge, k) => ({
-    words: `${fitted(oneLine(fridge.name), MOST_NAME)}, held at ${fixed(fridge.setpointC, 0)} °C`,
+    words: `${fitted(oneLine(fridge.name), MAX_NAME)}, held at ${fixed(fridge.setpointC, 0)} °C`,
     ...MARKS[k % MARKS.length]!,
   }));
   const all = fridges.flatMap(({ days }) => days);

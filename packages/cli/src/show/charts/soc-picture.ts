@@ -11,7 +11,7 @@ import { INK } from './palette.js';
 import { chartPoints, localMs, thinned, timeAxis } from './time-axis.js';
 
 /** Longer runs are shown by the lowest and the highest of each day. */
-const MOST_DAYS_BY_STEP = 40;
+const MAX_DAYS_BY_STEP = 40;
 /** Less than this is rounding, not a load that went without [W]. */
 const NOTHING_W = 0.01;
 const LETTER_PX = 6.6;
@@ -20,7 +20,7 @@ const LETTER_PX = 6.6;
 export function socPicture(rig: Rig, run: Run): Chart {
   const { summary, days, trace, daily } = run;
   const { floor } = rig.battery;
-  const byDay = daily.length > MOST_DAYS_BY_STEP;
+  const byDay = daily.length > MAX_DAYS_BY_STEP;
   const lacking = byDay ? 'a day with a load without power' : 'a load without power';
   const isShort = trace.unservedW.some((power) => power > NOTHING_W);
   const from = Date.parse(`${days[0]!.date}T00:00:00Z`);
@@ -172,7 +172,7 @@ interface Spell {
 }
 
 /** When a load went without power; spells so close that a picture cannot part them are one. */
-function spells({ trace, days }: Run, leastMs: number): Spell[] {
+function spells({ trace, days }: Run, minMs: number): Spell[] {
   const { startMs, stepH, steps } = trace.grid;
   const stepMs = stepH * HOUR_MS;
   const found: Spell[] = [];
@@ -180,12 +180,12 @@ function spells({ trace, days }: Run, leastMs: number): Spell[] {
     if (!(trace.unservedW[i]! > NOTHING_W)) continue;
     const from = startMs + i * stepMs;
     const before = found.at(-1);
-    if (before && from - before.to <= leastMs) before.to = from + stepMs;
+    if (before && from - before.to <= minMs) before.to = from + stepMs;
     else found.push({ from, to: from + stepMs });
   }
   return found.map(({ from, to }) => {
     const local = localMs(days, from);
-    return { from: local, to: local + Math.max(to - from, leastMs) };
+    return { from: local, to: local + Math.max(to - from, minMs) };
   });
 }
 

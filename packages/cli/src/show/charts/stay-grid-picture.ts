@@ -10,13 +10,13 @@ import { fitted } from './fitted.js';
 import { shortMonth } from './month-marks.js';
 import { INK } from './palette.js';
 
-const MOST_ROWS = 14;
+const MAX_ROWS = 14;
 const GAP_PX = 2;
 const ROW_PX = 44;
 
 /** A row a place, a square a month: the longer nine stays in ten last, the fuller its colour. */
 export function stayGridPicture(rigName: string, weather: Trip['weather'], studies: readonly StayStudy[]): Chart {
-  const shown = studies.slice(0, MOST_ROWS);
+  const shown = studies.slice(0, MAX_ROWS);
   const { horizonDays, weatherYears } = studies[0]!;
   const cells = shown.flatMap(({ place, months }, row) =>
     months.map((stay) => ({ row, name: oneLine(place.name), stay, days: stay.parkedDaysP10 })),

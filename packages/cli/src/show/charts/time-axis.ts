@@ -5,7 +5,7 @@ import { placesAxis } from './axes.js';
 import type { ChartSize } from './chart.js';
 
 /** Longer spans are labelled by months. */
-const MOST_BY_DAYS = 62;
+const MAX_BY_DAYS = 62;
 const LABEL_PX = { day: 54, month: 40 } as const;
 
 /** Local civil time as a number: milliseconds of that wall clock, as if it were UTC. */
@@ -22,7 +22,7 @@ export function localMs(days: readonly CivilDay[], ms: number): number {
 export function timeAxis(fromMs: number, toMs: number, plotWidth: number): ReturnType<typeof placesAxis> {
   const days = Math.max(1, (toMs - fromMs) / DAY_MS);
   const iso = (ms: number) => new Date(ms).toISOString();
-  if (days <= MOST_BY_DAYS) {
+  if (days <= MAX_BY_DAYS) {
     const every = niceDays((days * LABEL_PX.day) / plotWidth);
     const first = Math.ceil(fromMs / DAY_MS) * DAY_MS;
     const at = Array.from(

@@ -15,7 +15,7 @@ export interface WaterfallBar {
 }
 
 const ROW_PX = 22;
-const MOST_NAME = { wide: 32, narrow: 17 } as const;
+const MAX_NAME = { wide: 32, narrow: 17 } as const;
 
 /** From what there was down to what is left, from top to bottom. */
 export function waterfallPicture(
@@ -36,7 +36,7 @@ export function waterfallPicture(
     height: ROW_PX * bars.length + 6,
     option: (size): EChartsOption => ({
       yAxis: namesAxis(
-        bars.map(({ name }) => fitted(name, MOST_NAME[size])),
+        bars.map(({ name }) => fitted(name, MAX_NAME[size])),
         { inverse: true, axisLine: { show: false }, axisLabel: { interval: 0, hideOverlap: false } },
       ),
       xAxis: numbersAxis(String, {

@@ -13,7 +13,7 @@ export function pageHtml({ title, about, answers, sections }: Page): string {
     .filter(({ blocks }) => blocks.length > 0);
   const contents =
     shown.length > 3
-      ? `<nav aria-label="On this page"><ul>${shown.map(({ id, heading }) => `<li><a href="#${id}">${told(heading)}</a></li>`).join('')}</ul></nav>\n`
+      ? `<nav aria-label="On this page"><ul>${shown.map(({ id, heading }) => `<li><a href="#${id}">${escapedText(heading)}</a></li>`).join('')}</ul></nav>\n`
       : '';
   return `<!doctype html>
 <html lang="en">
@@ -21,15 +21,15 @@ export function pageHtml({ title, about, answers, sections }: Page): string {
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light dark">
-<title>${told(title)}</title>
+<title>${escapedText(title)}</title>
 <link rel="icon" href="data:,">
 <style>${PAGE_STYLE}</style>
 </head>
 <body>
 <header>
-<h1>${told(title)}</h1>
+<h1>${escapedText(title)}</h1>
 ${answers.map(answerHtml).join('\n')}
-<p class="about">${told(about)}</p>
+<p class="about">${escapedText(about)}</p>
 </header>
 ${contents}<main>
 ${shown.map(sectionHtml).join('\n')}
@@ -40,19 +40,19 @@ ${shown.map(sectionHtml).join('\n')}
 `;
 }
 
-const told = (text: string) => escaped(unitsKept(oneLine(text)));
+const escapedText = (text: string) => escaped(unitsKept(oneLine(text)));
 
 /** A sign and a word beside the colour, for eyes that do not tell colours apart. */
 const TONES = { good: ['✓', 'Good'], low: ['!', 'Low'], bad: ['✗', 'Bad'] } as const;
 
 function answerHtml({ tone, text }: Answer): string {
   const [sign, word] = TONES[tone];
-  return `<p class="answer ${tone}"><span class="sign" role="img" aria-label="${word}">${sign}</span> ${told(text)}</p>`;
+  return `<p class="answer ${tone}"><span class="sign" role="img" aria-label="${word}">${sign}</span> ${escapedText(text)}</p>`;
 }
 
 function sectionHtml({ id, heading, blocks }: Section & { blocks: readonly Block[] }): string {
   return `<section aria-labelledby="${id}">
-<h2 id="${id}">${told(heading)}</h2>
+<h2 id="${id}">${escapedText(heading)}</h2>
 ${besideEachOther(blocks).join('\n')}
 </section>`;
 }
@@ -75,22 +75,22 @@ function besideEachOther(blocks: readonly Block[]): string[] {
 function blockHtml(block: Block): string {
   switch (block.kind) {
     case 'text':
-      return `<p>${told(block.text)}</p>`;
+      return `<p>${escapedText(block.text)}</p>`;
     case 'heading':
-      return `<h3>${told(block.text)}</h3>`;
+      return `<h3>${escapedText(block.text)}</h3>`;
     case 'list':
-      return `<ul>${block.items.map((item) => `<li>${told(item)}</li>`).join('')}</ul>`;
+      return `<ul>${block.items.map((item) => `<li>${escapedText(item)}</li>`).join('')}</ul>`;
     case 'terms':
-      return `<dl>${block.entries.map(([term, words]) => `<div><dt>${told(term)}</dt><dd>${told(words)}</dd></div>`).join('')}</dl>`;
+      return `<dl>${block.entries.map(([term, words]) => `<div><dt>${escapedText(term)}</dt><dd>${escapedText(words)}</dd></div>`).join('')}</dl>`;
     case 'findings':
       return `<ul class="findings">${[...block.findings].sort(byGravity).map(findingHtml).join('')}</ul>`;
     case 'chart': {
       const { title, subtitle, foot } = block.chart;
       return `<figure>
-<figcaption><strong>${told(title)}</strong><br>${told(subtitle)}</figcaption>
+<figcaption><strong>${escapedText(title)}</strong><br>${escapedText(subtitle)}</figcaption>
 <div class="wide">${drawInPage(block.chart, 'wide')}</div>
 <div class="narrow">${drawInPage(block.chart, 'narrow')}</div>
-<p class="foot">${told(foot)}</p>
+<p class="foot">${escapedText(foot)}</p>
 </figure>`;
     }
     case 'table':
@@ -102,8 +102,8 @@ const GRAVITY = { danger: 0, caution: 1, note: 2 } as const;
 const byGravity = (a: Finding, b: Finding) => GRAVITY[a.level] - GRAVITY[b.level];
 
 function findingHtml({ level, path, text }: Finding): string {
-  const where = path ? `<code>${told(path)}</code>: ` : '';
-  return `<li class="${level}"><strong>${level}</strong> ${where}${told(text)}</li>`;
+  const where = path ? `<code>${escapedText(path)}</code>: ` : '';
+  return `<li class="${level}"><strong>${level}</strong> ${where}${escapedText(text)}</li>`;
 }
 
 /** Many rows of a few columns stand in two columns on paper. */
@@ -115,10 +115,10 @@ function tableHtml({ caption, heads, rows }: TableBlock): string {
     return names.length > 0 ? ` class="${names.join(' ')}"` : '';
   });
   const head = heads.map(({ text }, k) =>
-    text === '' ? `<td${kinds[k]}></td>` : `<th scope="col"${kinds[k]}>${told(text)}</th>`,
+    text === '' ? `<td${kinds[k]}></td>` : `<th scope="col"${kinds[k]}>${escapedText(text)}</th>`,
   );
   const body = rows.map((cells) => {
-    const [first = '', ...rest] = cells.map(told);
+    const [first = '', ...rest] = cells.map(escapedText);
     const others = rest.map((cell, k) => `<td${kinds[k + 1]}>${cell}</td>`);
     return `<tr><th scope="row"${kinds[0]}>${first}</th>${others.join('')}</tr>`;
   });
@@ -126,8 +126,8 @@ function tableHtml({ caption, heads, rows }: TableBlock): string {
     ? '<span class="less"> (more columns on a wider screen)</span>'
     : '';
   const isLong = rows.length > LONG.rows && heads.length <= LONG.columns;
-  return `<div class="scroll${isLong ? ' long' : ''}" role="region" tabindex="0" aria-label="${told(caption)}"><table>
-<caption><span>${told(caption)}${more}</span></caption>
+  return `<div class="scroll${isLong ? ' long' : ''}" role="region" tabindex="0" aria-label="${escapedText(caption)}"><table>
+<caption><span>${escapedText(caption)}${more}</span></caption>
 <thead><tr>${head.join('')}</tr></thead>
 <tbody>
 ${body.join('\n')}

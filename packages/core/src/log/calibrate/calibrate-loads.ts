@@ -1,16 +1,16 @@
 import { heatLeakW } from '../../load/index.js';
 import { fitWithin, percentile } from '../../math/index.js';
 import type { Training } from '../parts/calibrate-training.js';
-import { type Findings, type FitName, isFound, isUntold, type UntoldValue } from '../parts/calibrate-types.js';
-import { mostLeak } from '../parts/fridge-leak.js';
+import { type Findings, type FitName, isFound, isUntold, type NotIdentifiable } from '../parts/calibrate-types.js';
+import { maxLeak } from '../parts/fridge-leak.js';
 import { type Drawn, drawnBy, type Observations, OFF_W, observationsOf } from '../parts/load-observations.js';
 import { alwaysLoad, type Parameter, toldOf } from './told-loads.js';
 
-const MOST_A = 20;
-const LEAST_LEAK = 0.25;
-const MOST_STANDBY_W = 60;
+const MAX_A = 20;
+const MIN_LEAK = 0.25;
+const MAX_STANDBY_W = 60;
 /** Nights needed. */
-const LEAST_NIGHTS = 4;
+const MIN_NIGHTS = 4;
 /** Two values whose errors go together so closely cannot be told apart. */
 const TOGETHER = 0.95;
 /** The scatter that the data show is believed between these multiples of it. */
@@ -47,9 +47,9 @@ export function calibrateLoads(
     return noData(
       `no night shows its quiet hours, without which what is always on cannot be told apart from the fridge${training.isFine ? '' : ': rows 15 min apart or closer would show them'}`,
     );
-  if (nights < LEAST_NIGHTS) return noData(`only ${nights} nights show what is drawn; ${LEAST_NIGHTS} are needed`);
+  if (nights < MIN_NIGHTS) return noData(`only ${nights} nights show what is drawn; ${MIN_NIGHTS} are needed`);
   let parameters = asked.parameters;
-  const untold: UntoldValue[] = [...first];
+  const untold: NotIdentifiable[] = [...first];
   if (parameters.length === 0) return { ...noData(''), untold };
   const fit = () => fitOf(training, drawn, data, parameters);
   const isSeen = seenBy(training, drawn, data, parameters);
@@ -103,19 +103,19 @@ export function calibrateLoads(
 function parametersFor(
   training: Training,
   wanted: readonly FitName[],
-): { parameters: Parameter[]; untold: UntoldValue[] } {
+): { parameters: Parameter[]; untold: NotIdentifiable[] } {
   const { rig } = training;
   const parameters: Parameter[] = [];
-  const untold: UntoldValue[] = [];
+  const untold: NotIdentifiable[] = [];
   const has = (fit: FitName) => wanted.includes(fit);
   if (has('always-on')) {
     const own = alwaysLoad(rig);
-    parameters.push({ fit: 'always-on', name: 'always-on draw', start: 0, low: own ? -own.currentA : 0, high: MOST_A });
+    parameters.push({ fit: 'always-on', name: 'always-on draw', start: 0, low: own ? -own.currentA : 0, high: MAX_A });
   }
   if (has('fridge')) {
     const name = 'fridge heat leak';
     if (training.assembled.fridges.length === 0) untold.push({ fit: 'fridge', name, why: 'the rig has no fridge' });
-    else parameters.push({ fit: 'fridge', name, start: 1, low: LEAST_LEAK, high: mostLeak(rig) });
+    else parameters.push({ fit: 'fridge', name, start: 1, low: MIN_LEAK, high: maxLeak(rig) });
   }
   if (has('inverter')) {
     const name = 'inverter standby';
@@ -127,7 +127,7 @@ function parametersFor(
         name,
         why: 'it flows at all hours, as the always-on draw does, so the two cannot be told apart: what it takes more than the rig says is in the always-on draw',
       });
-    else parameters.push({ fit: 'inverter', name, start: inverter.standbyW, low: 0, high: MOST_STANDBY_W });
+    else parameters.push({ fit: 'inverter', name, start: inverter.standbyW, low: 0, high: MAX_STANDBY_W });
   }
   return { parameters, untold };
 }

@@ -2,21 +2,21 @@ import { batteryModel, resistanceFactor, tableAt } from '../../battery/index.js'
 import { halfWidth90, MINUTE_MS, robustSlope, Z90 } from '../../math/index.js';
 import type { Battery } from '../../rig/index.js';
 import type { BatteryRows } from '../parts/battery-rows.js';
-import type { Found, UntoldValue } from '../parts/calibrate-types.js';
+import type { Found, NotIdentifiable } from '../parts/calibrate-types.js';
 
 /** Currents of neighbouring rows must differ by so much [A], and the rows stand so close [ms]. */
-const LEAST_CHANGE_A = 1.5;
+const MIN_CHANGE_A = 1.5;
 const LONGEST_MS = 15.5 * MINUTE_MS;
-const LEAST_PAIRS = 20;
-const LEAST_DAYS = 4;
+const MIN_PAIRS = 20;
+const MIN_DAYS = 4;
 /** What the rest of the battery does within minutes is not all resistance. Common practice, no source. */
 const FORM_ERROR = 0.08;
 const WIDEST = 0.6;
-const MOST_OHM = 10;
+const MAX_OHM = 10;
 const FIT = { fit: 'resistance', name: 'resistance' } as const;
 
 /** The battery's resistance from the jumps of its voltage when loads come and go: dV/dI while discharging. */
-export function calibrateResistance(battery: Battery, rows: BatteryRows, range: string): Found | UntoldValue {
+export function calibrateResistance(battery: Battery, rows: BatteryRows, range: string): Found | NotIdentifiable {
   const { voltV, amps, timeMs, soc, cellC, day } = rows;
   if (voltV.every(Number.isNaN)) return { ...FIT, why: 'the log has no voltage' };
   if (amps.every(Number.isNaN)) return { ...FIT, why: 'the log has no battery current' };
@@ -25,10 +25,7 @@ export function calibrateResistance(battery: Battery, rows: BatteryRows, range: 
   for (let i = 1; i < rows.count; i++) {
     const change = amps[i]! - amps[i - 1]!;
     const isPair =
-      amps[i]! < 0 &&
-      amps[i - 1]! < 0 &&
-      Math.abs(change) > LEAST_CHANGE_A &&
-      timeMs[i]! - timeMs[i - 1]! <= LONGEST_MS;
+      amps[i]! < 0 && amps[i - 1]! < 0 && Math.abs(change) > MIN_CHANGE_A && timeMs[i]! - timeMs[i - 1]! <= LONGEST_MS;
     const jump = voltV[i]! - voltV[i - 1]!;
     if (!isPair || Number.isNaN(jump)) continue;
     x.push(change);
@@ -38,10 +35,10 @@ export function calibrateResistance(battery: Battery, rows: BatteryRows, range: 
     warmth += cellC[i]!;
   }
   const found = robustSlope(x, y, days);
-  if (found === undefined || x.length < LEAST_PAIRS || found.clusters < LEAST_DAYS)
+  if (found === undefined || x.length < MIN_PAIRS || found.clusters < MIN_DAYS)
     return {
       ...FIT,
-      why: `loads switched by more than ${LEAST_CHANGE_A} A only ${x.length} times while nothing charged`,
+      why: `loads switched by more than ${MIN_CHANGE_A} A only ${x.length} times while nothing charged`,
     };
   const { slope, standardError, clusters } = found;
   const half = Math.hypot(halfWidth90(clusters - 1) * standardError, Z90 * FORM_ERROR * slope);
@@ -52,7 +49,7 @@ export function calibrateResistance(battery: Battery, rows: BatteryRows, range: 
     number,
     number,
   ];
-  if (!(value > 0) || value > 1000 * MOST_OHM || high - low > WIDEST * value)
+  if (!(value > 0) || value > 1000 * MAX_OHM || high - low > WIDEST * value)
     return {
       ...FIT,
       why: `the jumps of the voltage leave it too open: ${value.toFixed(1)} mΩ, but from ${low.toFixed(1)} to ${high.toFixed(1)}`,

@@ -3,9 +3,9 @@ import type { Rig, ShadeWindow } from '../../rig/index.js';
 import { solarLane } from '../../simulate/index.js';
 import { clock, percent } from '../compare/words.js';
 import type { Training } from '../parts/calibrate-training.js';
-import { type Findings, type Found, isFound, isUntold, type UntoldValue } from '../parts/calibrate-types.js';
+import { type Findings, type Found, isFound, isUntold, type NotIdentifiable } from '../parts/calibrate-types.js';
+import { panelChange } from '../replay/panel-change.js';
 import { type PanelHours, panelHours, type ShadedBlock } from '../replay/panel-hours.js';
-import { panelStep } from '../replay/panel-step.js';
 
 /**
  * Standard error of what no log can tell: the light itself. A small irradiance sensor on a roof is right within 5 %, so 3 %
@@ -15,12 +15,12 @@ import { panelStep } from '../replay/panel-step.js';
 const LIGHT_ERROR = { irradiance: 0.03, file: 0.05, 'clear sky': 0.08 } as const;
 /** Loads that stand in for a harvest column are known to this share. */
 const LOADS_ERROR = 0.15;
-const LEAST_DAYS = 4;
+const MIN_DAYS = 4;
 /** An interval wider than this share of its value tells nothing. */
 const WIDEST = 0.6;
 /** `losses.other` may lie between −1 and 0.95. */
-const MOST_OTHER = 0.95;
-const LEAST_OTHER = -1;
+const MAX_OTHER = 0.95;
+const MIN_OTHER = -1;
 /** What a shade keeps is known no better than this, as its hours begin and end with the clock's. */
 const KEEPS_ERROR = 0.05;
 /** Shade is tried at these shares of direct sun left. */
@@ -55,16 +55,16 @@ export function calibrateSolar(
   if (light === 'clear sky' && !training.hasHarvest)
     return untold('nothing says how cloudy it was: give a weather file of those days with --weather');
   const { conditions, offeredW, dates, dayOf } = training;
-  const trained = training.judges.map((judges, i) =>
-    judges === 1 && training.isTrain[i] === 1 && isUnclipped(training, i) ? 1 : 0,
+  const trained = training.comparable.map((comparable, i) =>
+    comparable === 1 && training.isTrain[i] === 1 && isUnclipped(training, i) ? 1 : 0,
   );
   const measured = { conditions, steps: { ...training.steps, harvestW: harvest.harvestW } };
   // what the panels gave before a step is no longer true of them
-  const step = light === 'clear sky' || !training.hasHarvest ? undefined : panelStep(measured, offeredW, trained);
-  const judges = step ? trained.map((one, i) => (dates[dayOf[i]!]! < step.date ? 0 : one)) : trained;
-  const hours = panelHours(measured, offeredW, judges);
+  const step = light === 'clear sky' || !training.hasHarvest ? undefined : panelChange(measured, offeredW, trained);
+  const comparable = step ? trained.map((one, i) => (dates[dayOf[i]!]! < step.date ? 0 : one)) : trained;
+  const hours = panelHours(measured, offeredW, comparable);
   const days = Math.max(0, ...(hours?.hours.map((hour) => hour.days) ?? []));
-  if (hours === undefined || days < LEAST_DAYS)
+  if (hours === undefined || days < MIN_DAYS)
     return untold(
       `only ${days} days have hours in which nothing but sun and panel held the harvest back; the battery was nearly full in the others`,
     );
@@ -82,7 +82,7 @@ export function calibrateSolar(
         : []),
       ...(step
         ? [
-            `The panels give ${percent(step.since)} of what the rig promises since ${step.date}, and gave ${percent(step.before)} before: the fit takes the days since. If that is mended, fit again.`,
+            `The panels give ${percent(step.since)} of what the rig promises since ${step.date}, and gave ${percent(step.before)} before: the fit takes the days since. If that is corrected, fit again.`,
           ]
         : []),
     ],
@@ -120,7 +120,7 @@ function factorOf(
   harvest: Harvest,
   days: number,
   hasShade: boolean,
-): (Found | UntoldValue)[] {
+): (Found | NotIdentifiable)[] {
   const { ratio, standardError } = hasShade ? hours.openHours : hours.wholeDay;
   const half = Math.hypot(halfWidth90(days - 1) * standardError, Z90 * LIGHT_ERROR[light] * ratio, Z90 * harvest.error);
   const fit = { fit: 'solar', name: 'solar factor' } as const;
@@ -132,7 +132,7 @@ function factorOf(
       },
     ];
   const others = rig.solar.map(({ losses }) => 1 - ratio * (1 - (losses.other ?? 0)));
-  if (others.some((other) => other > MOST_OTHER || other < LEAST_OTHER))
+  if (others.some((other) => other > MAX_OTHER || other < MIN_OTHER))
     return [
       {
         ...fit,
@@ -165,7 +165,7 @@ function factorOf(
   ];
 }
 
-function shadeOf(training: Training, hours: PanelHours, block: ShadedBlock): Found | UntoldValue {
+function shadeOf(training: Training, hours: PanelHours, block: ShadedBlock): Found | NotIdentifiable {
   const { rig, range } = training;
   const name = `${block.side} shade`;
   const window = { fromH: block.fromHour, toH: block.toHour };
@@ -209,7 +209,7 @@ const shadeEntry = (from: string, to: string, keeps: number) => ({ from, to, kee
 
 /** Share of the window's offer that it leaves at each of TRIED_KEEPS, over the steps that the log judges. */
 function sharesUnder(
-  { rig, conditions, judges, isTrain, steps }: Training,
+  { rig, conditions, comparable, isTrain, steps }: Training,
   window: Omit<ShadeWindow, 'keeps'>,
 ): number[] {
   const nominalV = rig.battery.nominalV * rig.battery.series;
@@ -220,7 +220,7 @@ function sharesUnder(
       const { availableW } = solarLane(array, rig, conditions, nominalV).columns;
       for (let i = 0; i < hour.length; i++) {
         const isInside = hour[i]! >= window.fromH && hour[i]! <= window.toH;
-        if (isInside && judges[i] === 1 && isTrain[i] === 1 && steps.cover[i]! > 0) sum += availableW[i]!;
+        if (isInside && comparable[i] === 1 && isTrain[i] === 1 && steps.cover[i]! > 0) sum += availableW[i]!;
       }
     }
     return sum;

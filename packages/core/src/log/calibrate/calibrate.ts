@@ -1,4 +1,4 @@
-import { levelStep } from '../../math/index.js';
+import { changePoint } from '../../math/index.js';
 import { addDays, daysBetween } from '../../place/index.js';
 import { ConfigError, type Rig, type Stop, type Trip } from '../../rig/index.js';
 import { simulateUnder } from '../../simulate/index.js';
@@ -22,10 +22,10 @@ import { calibrateResistance } from './calibrate-resistance.js';
 import { calibrateSolar } from './calibrate-solar.js';
 
 const CHECK_SHARE = 1 / 3;
-const MOST_CHECK = 0.8;
+const MAX_CHECK = 0.8;
 /** Days with rows that a fit and its check need at least. */
-const LEAST_DAYS = 6;
-const LEAST_TRAINED = 4;
+const MIN_DAYS = 6;
+const MIN_TRAINED = 4;
 /** An error that grows by more than this is told. */
 const WORSE = 1.1;
 
@@ -51,8 +51,8 @@ const WORSE = 1.1;
  */
 export function calibrate(rig: Rig, log: Log, options: CalibrateOptions = {}): Calibration {
   const { fit: wanted = fitsOf(rig), checkShare = CHECK_SHARE, ...replaying } = options;
-  if (!(checkShare >= 0 && checkShare <= MOST_CHECK))
-    throw new RangeError(`checkShare must be from 0 to ${MOST_CHECK}, got ${checkShare}`);
+  if (!(checkShare >= 0 && checkShare <= MAX_CHECK))
+    throw new RangeError(`checkShare must be from 0 to ${MAX_CHECK}, got ${checkShare}`);
   refuseOtherVoltage(rig, log);
   const replay = replayOf(rig, log, replaying);
   const { dates, trainDays, covered } = splitDays(replay, checkShare);
@@ -109,16 +109,16 @@ function splitDays(replay: Replay, checkShare: number): { dates: string[]; train
   const dates = replay.conditions.itinerary.days.map(({ date }) => date);
   const covered = coveredDays(replay, stepDays(replay.conditions));
   const count = covered.reduce((sum, one) => sum + one, 0);
-  if (count < LEAST_DAYS)
+  if (count < MIN_DAYS)
     throw new ConfigError([
       {
         code: 'log_too_short',
         path: '',
-        message: `the log covers ${count} ${count === 1 ? 'day' : 'days'} of those asked for, and a fit with its check needs ${LEAST_DAYS}`,
+        message: `the log covers ${count} ${count === 1 ? 'day' : 'days'} of those asked for, and a fit with its check needs ${MIN_DAYS}`,
         hint: 'two weeks or more tell most',
       },
     ]);
-  const wanted = Math.max(LEAST_TRAINED, Math.round((1 - checkShare) * count));
+  const wanted = Math.max(MIN_TRAINED, Math.round((1 - checkShare) * count));
   let [trainDays, seen] = [0, 0];
   while (seen < wanted && trainDays < dates.length) seen += covered[trainDays++]!;
   return { dates, trainDays, covered };
@@ -157,7 +157,7 @@ function laterStep({ drawStep: known }: Training, { reading }: Log, checkFrom: s
   const nights = reading.daily.flatMap(({ date, alwaysOnA }) =>
     alwaysOnA !== undefined && date >= (known?.date ?? '') ? [{ date, alwaysOnA }] : [],
   );
-  const step = levelStep(nights, ({ alwaysOnA }) => alwaysOnA);
+  const step = changePoint(nights, ({ alwaysOnA }) => alwaysOnA);
   if (step === undefined || step.date === known?.date) return [];
   return [
     `The quiet draw goes from ${step.before.toFixed(2)} to ${step.after.toFixed(2)} A on ${step.date}, of which the fit sees too little: fit again with the days from then on when there are enough of them.`,

@@ -1,7 +1,7 @@
 import { halfWidth90, Z90 } from '../../math/index.js';
 import type { Load, Rig, ScheduledLoad } from '../../rig/index.js';
 import type { Training } from '../parts/calibrate-training.js';
-import type { FitName, Found, UntoldValue } from '../parts/calibrate-types.js';
+import type { FitName, Found, NotIdentifiable } from '../parts/calibrate-types.js';
 import { fridgeWrites, withFridgeLeak } from '../parts/fridge-leak.js';
 import { type Drawn, nightQuiet } from '../parts/load-observations.js';
 
@@ -14,7 +14,7 @@ const WIDEST = 0.6;
 /** Widest interval of a draw that is next to nothing [A]. */
 const WIDEST_A = 0.2;
 /** A load is added for a draw above this [A]. */
-const LEAST_ADDED_A = 0.005;
+const MIN_ADDED_A = 0.005;
 
 /** What is fitted, from where, within which bounds. */
 export interface Parameter {
@@ -56,7 +56,7 @@ export function toldOf(
   value: number,
   standardError: number,
   nights: number,
-): Found | UntoldValue {
+): Found | NotIdentifiable {
   const { rig, range, drawStep: step } = training;
   const t = halfWidth90(nights - 1);
   const since = step ? `, on the days since ${step.date}` : '';
@@ -94,7 +94,7 @@ export function toldOf(
       }),
       writes: own
         ? [{ path: ['loads', own.index, 'current'], value: `${set.toFixed(3)} A`, comment }]
-        : value < LEAST_ADDED_A
+        : value < MIN_ADDED_A
           ? []
           : [
               {
@@ -158,7 +158,7 @@ const withCurrent = (load: Load, currentA: number): Load =>
 
 /** A load that draws such a current day and night, as `readRig` would read it. */
 function added(name: string, currentA: number): ScheduledLoad[] {
-  if (currentA < LEAST_ADDED_A) return [];
+  if (currentA < MIN_ADDED_A) return [];
   const always = { when: [], everyDays: 1, share: 1, inverter: false, critical: false, starterSide: false } as const;
   return [{ kind: 'scheduled', name, draw: { kind: 'current', currentA }, ...always }];
 }

@@ -77,7 +77,7 @@ function widened(column: Int32Array): Int32Array<ArrayBuffer> {
 
 /** Powers of ten that a double holds exactly, so that one division rounds once, as reading the text would. */
 const TENS = Float64Array.from({ length: 16 }, (_, k) => 10 ** k);
-const MOST_DIGITS = 15;
+const MAX_DIGITS = 15;
 
 function decimal(line: string, from: number, to: number, mark: number): number {
   let at = from;
@@ -94,7 +94,7 @@ function decimal(line: string, from: number, to: number, mark: number): number {
     } else if (code === mark && point < 0) point = digits;
     else return Number.NaN;
   }
-  if (digits === 0 || digits > MOST_DIGITS) return Number.NaN;
+  if (digits === 0 || digits > MAX_DIGITS) return Number.NaN;
   const value = point < 0 ? mantissa : mantissa / TENS[digits - point]!;
   return first === 45 ? -value : value;
 }

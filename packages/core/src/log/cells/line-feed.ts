@@ -1,9 +1,9 @@
 import { isOpenQuote } from './split-line.js';
 
 /** No line of a log is longer; beyond it the file is something else. */
-const MOST_LINE = 1_000_000;
+const MAX_LINE = 1_000_000;
 /** A quoted cell may run over so many lines; beyond it a quote was left open. */
-const MOST_JOINED = 20;
+const MAX_JOINED = 20;
 
 /** Cuts chunks of text into lines: LF, CRLF or CR; a line break within quotes belongs to its row. */
 export function createLineFeed(each: (line: string, number: number) => void, tooLong: () => never) {
@@ -17,7 +17,7 @@ export function createLineFeed(each: (line: string, number: number) => void, too
     const line = raw.charCodeAt(raw.length - 1) === 13 ? raw.slice(0, -1) : raw;
     if (openLines === 0 && !(mayQuote && line.includes('"'))) return each(line, number);
     const whole = openLines === 0 ? line : `${open} ${line}`;
-    if (isOpenQuote(whole) && openLines < MOST_JOINED) {
+    if (isOpenQuote(whole) && openLines < MAX_JOINED) {
       open = whole;
       openLines++;
       return;
@@ -42,7 +42,7 @@ export function createLineFeed(each: (line: string, number: number) => void, too
         from = end + 1;
       }
       rest = text.slice(from);
-      if (rest.length > MOST_LINE) tooLong();
+      if (rest.length > MAX_LINE) tooLong();
     },
     end(): void {
       if (rest !== '') take(rest, true);

@@ -3,7 +3,7 @@ import { MINUTE_MS } from '../../math/index.js';
 const COLON = 58;
 const POINT = 46;
 const NO_DIGIT = 100;
-const MOST_DECIMALS = 6;
+const MAX_DECIMALS = 6;
 
 /** Reads a plain time of day where it stands in a text. */
 export interface ClockReader {
@@ -25,7 +25,7 @@ export function createClockReader(): ClockReader {
       weight *= 10;
     }
     if (at === from) return;
-    clock.decimalsMs = at - from > MOST_DECIMALS ? Number.NaN : Math.round((parts / weight) * 1000);
+    clock.decimalsMs = at - from > MAX_DECIMALS ? Number.NaN : Math.round((parts / weight) * 1000);
     clock.end = at;
   };
   const clock: ClockReader = {

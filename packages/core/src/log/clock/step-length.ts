@@ -9,14 +9,14 @@ export interface StepLength {
 /** So many equal steps in a row are the new usual. */
 const ENOUGH = 6;
 /** Longer is no step of a log but a gap, or a clock that was set. */
-export const MOST_STEP_MS = DAY_MS;
+export const MAX_STEP_MS = DAY_MS;
 
 /** Three usual steps without a row are a gap, if they are longer than a minute. */
 const GAP_STEPS = 3;
-const LEAST_GAP_MS = MINUTE_MS;
+const MIN_GAP_MS = MINUTE_MS;
 
 export function isGap(betweenMs: number, usualMs: number): boolean {
-  return betweenMs > Math.max(GAP_STEPS * usualMs, LEAST_GAP_MS);
+  return betweenMs > Math.max(GAP_STEPS * usualMs, MIN_GAP_MS);
 }
 
 /** @param usualMs a first guess; absent = the first step seen */
@@ -26,7 +26,7 @@ export function createStepLength(usualMs = Number.NaN): StepLength {
   return {
     usualMs,
     observe(betweenMs) {
-      if (!(betweenMs <= MOST_STEP_MS)) return;
+      if (!(betweenMs <= MAX_STEP_MS)) return;
       if (Number.isNaN(this.usualMs)) this.usualMs = betweenMs;
       else if (Math.abs(betweenMs - this.usualMs) <= 0.25 * this.usualMs) seen = 0;
       else if (Math.abs(betweenMs - candidate) <= 0.25 * candidate) {

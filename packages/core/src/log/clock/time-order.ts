@@ -8,7 +8,7 @@ export const CLOCK_UNSET_MS = Date.UTC(2005, 0, 1);
 /** Rows held back so that late ones can be put in their place. */
 const HELD = 64;
 /** Rows of a clock that went wrong, kept until it is right again. */
-const MOST_PENDING = 100_000;
+const MAX_PENDING = 100_000;
 /** A leap forward is believed when so many rows follow it. */
 const BELIEVED = 3;
 
@@ -65,7 +65,7 @@ export function createTimeOrder(
     const twin = at > first ? held[at - 1] : undefined;
     if (twin !== undefined && twin.timeMs === row.timeMs)
       return reject(row, isSame(twin, row) ? 'duplicate' : 'same time');
-    row.mended ??= 'out of order';
+    row.corrected ??= 'out of order';
     held.splice(at, 0, row);
     if (count() > HELD) release();
   };
@@ -81,7 +81,7 @@ export function createTimeOrder(
         if (row.timeMs + shift <= order.newestMs || row.timeMs + shift >= nextMs) reject(row, 'clock lost');
         else {
           row.timeMs += shift;
-          row.mended ??= 'clock reset';
+          row.corrected ??= 'clock reset';
           accept(row);
         }
       }
@@ -123,7 +123,7 @@ export function createTimeOrder(
             order.newestMs = -Infinity;
             for (const one of wrong) reject(one, 'stamp out of line');
             for (const one of run) order.push(one);
-          } else if (pending.length > MOST_PENDING) {
+          } else if (pending.length > MAX_PENDING) {
             const run = pending;
             pending = [row];
             for (const one of run.slice(0, -1)) reject(one, one.timeMs < CLOCK_UNSET_MS ? 'clock lost' : 'covered');

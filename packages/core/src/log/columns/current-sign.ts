@@ -14,17 +14,17 @@ export interface SignEvidence {
 
 /** Share of the evidence that must point one way, and the least pieces of it. */
 const AGREE = 0.3;
-const LEAST_SOC = 8;
-const LEAST_VOLT = 40;
-const LEAST_SUN = 20;
+const MIN_SOC = 8;
+const MIN_VOLT = 40;
+const MIN_SUN = 20;
 const NEIGHBOURS_MS = 2 * HOUR_MS;
 /** A change of state of charge beyond this in one step is the counter being set. */
 const STEP_SOC = 0.03;
 /** Changes of this size weigh the charge against the counter: a step more or less at either end is then little. */
 const WINDOW_SOC = 0.05;
-const LEAST_WINDOWS = 4;
+const MIN_WINDOWS = 4;
 /** Beyond this the counter is held at full (or empty) whatever flows. */
-const MOST_SOC = 0.98;
+const MAX_SOC = 0.98;
 
 /**
  * Three signs of direction: the charge between two changes of the state of charge has the sign of the change; a charging
@@ -59,7 +59,7 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
         if (!Number.isNaN(x0)) sinceAh += x0 * hours;
         const change = row.values[soc]! - before.values[soc]!;
         const between = ((x0 + x) / 2) * hours;
-        const isHeld = row.values[soc]! > MOST_SOC || row.values[soc]! < 1 - MOST_SOC;
+        const isHeld = row.values[soc]! > MAX_SOC || row.values[soc]! < 1 - MAX_SOC;
         if (Math.abs(change) <= STEP_SOC && !isHeld && !Number.isNaN(between)) {
           longAh += between;
           longSoc += change;
@@ -103,15 +103,15 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
     },
     verdict() {
       const told = (by: SignFound['by'], sum: number, text: string): SignFound => ({ positive: sign(sum), by, text });
-      if (socCount >= LEAST_SOC && clear(socSum, socAll))
+      if (socCount >= MIN_SOC && clear(socSum, socAll))
         return told(
           'state of charge',
           socSum,
           `the state of charge ${socSum > 0 ? 'rises' : 'falls'} while it is positive`,
         );
-      if (voltCount >= LEAST_VOLT && clear(voltSum, voltAll))
+      if (voltCount >= MIN_VOLT && clear(voltSum, voltAll))
         return told('voltage', voltSum, `the voltage ${voltSum > 0 ? 'rises' : 'falls'} as it grows`);
-      if (sunny >= LEAST_SUN && dark >= LEAST_SUN) {
+      if (sunny >= MIN_SUN && dark >= MIN_SUN) {
         const apart = sunnySum / sunny - darkSum / dark;
         return told('sun', apart, `it is ${apart > 0 ? 'higher' : 'lower'} in the sun than in the dark`);
       }
@@ -119,9 +119,9 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
     },
     isUnsigned: () =>
       Math.min(positive, negative) === 0 &&
-      Math.max(positive, negative) > LEAST_VOLT &&
-      rises > LEAST_SOC &&
-      falls > LEAST_SOC,
-    counterAh: () => (column === 'current' && windows >= LEAST_WINDOWS ? Math.abs(counted) / squares : Number.NaN),
+      Math.max(positive, negative) > MIN_VOLT &&
+      rises > MIN_SOC &&
+      falls > MIN_SOC,
+    counterAh: () => (column === 'current' && windows >= MIN_WINDOWS ? Math.abs(counted) / squares : Number.NaN),
   };
 }

@@ -2,8 +2,8 @@ import type { LogColumnName, LogRow, SignFound } from '../types.js';
 import { createSignEvidence } from './current-sign.js';
 
 /** Rows held until the direction of the current is clear; beyond the most it is decided by what is there. */
-const LEAST_HELD = 4000;
-const MOST_HELD = 50_000;
+const MIN_HELD = 4000;
+const MAX_HELD = 50_000;
 
 /**
  * Turns battery current and power positive into the battery. The direction is worked out from the first rows and checked on
@@ -66,7 +66,7 @@ export function createSignedRows(
       if (before !== undefined) for (const one of early) one.observe(before, row);
       before = row;
       held.push(row);
-      if (held.length >= MOST_HELD || (held.length % LEAST_HELD === 0 && (chosen || early[0]!.verdict()))) decide();
+      if (held.length >= MAX_HELD || (held.length % MIN_HELD === 0 && (chosen || early[0]!.verdict()))) decide();
     },
     end(): {
       sign?: SignFound;

@@ -1,13 +1,13 @@
 import { HOUR_MS, meanOfPresent } from '../../math/index.js';
 import type { Rig } from '../../rig/index.js';
-import { sceneOf } from '../parts/compare-scene.js';
+import { compareContext } from '../parts/compare-context.js';
+import { baseLoadA } from '../replay/base-load.js';
 import { fitErrors, nightSteps } from '../replay/fit-errors.js';
-import { quietDrawA } from '../replay/quiet-draw.js';
 import { type Log, type ReplayOptions, replayOf } from '../replay/replay.js';
 import type { Comparison } from './compare-types.js';
 import { capacityFindings, clockFindings, counterFindings } from './findings-battery.js';
 import { chargeFindings } from './findings-charge.js';
-import { loadFindings, nightDraws } from './findings-load.js';
+import { loadFindings, nightLoads } from './findings-load.js';
 import { panelEvidence } from './findings-panel.js';
 import { byDay, byHour } from './side-by-side.js';
 
@@ -19,12 +19,12 @@ import { byDay, byHour } from './side-by-side.js';
  */
 export function compareLog(rig: Rig, log: Log, options: ReplayOptions = {}): Comparison {
   const replay = replayOf(rig, log, options);
-  const scene = sceneOf(rig, log, replay);
+  const scene = compareContext(rig, log, replay);
   const { steps, run } = scene;
   const panel = panelEvidence(scene);
   const loads = loadFindings(
     scene,
-    nightDraws(scene, quietDrawA(scene.assembled, run, nightSteps(steps, scene.availableW))),
+    nightLoads(scene, baseLoadA(scene.assembled, run, nightSteps(steps, scene.availableW))),
   );
   const difference = (model: Float64Array, measured: Float64Array) =>
     meanOfPresent(model.map((value, i) => value - measured[i]!));

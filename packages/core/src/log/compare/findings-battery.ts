@@ -1,7 +1,7 @@
 import { HOUR_MS, meanAndError } from '../../math/index.js';
 import { batteryRows } from '../parts/battery-rows.js';
 import { capacityByVoltage } from '../parts/calibrate-capacity.js';
-import type { Scene } from '../parts/compare-scene.js';
+import type { CompareContext } from '../parts/compare-context.js';
 import type { LogFinding } from './compare-types.js';
 
 /** A counter that is set so far from the rig's capacity is worth a word. */
@@ -12,15 +12,15 @@ const ENOUGH_CAPACITY = 0.95;
 const LONG_DAYS = 14;
 /** Jumps of the state of charge at full that tell of a wrong counter, and how many of them. */
 const JUMP_SOC = 0.04;
-const LEAST_JUMPS = 3;
+const MIN_JUMPS = 3;
 
 /** What the log tells of its own counter of the state of charge. */
-export function counterFindings({ rig, log }: Pick<Scene, 'rig' | 'log'>): LogFinding[] {
+export function counterFindings({ rig, log }: Pick<CompareContext, 'rig' | 'log'>): LogFinding[] {
   return [...setting(rig, log), ...drift(log)];
 }
 
 /** Less capacity than rated, by the voltage over what was taken since full: the monitor's own counter proves nothing here. */
-export function capacityFindings(scene: Scene): LogFinding[] {
+export function capacityFindings(scene: CompareContext): LogFinding[] {
   const { rig, run, replay } = scene;
   const { startMs, steps, stepH } = replay.conditions.grid;
   const days = { ...scene, fromMs: startMs, toMs: startMs + steps * stepH * HOUR_MS };
@@ -41,7 +41,7 @@ export function capacityFindings(scene: Scene): LogFinding[] {
 }
 
 /** A clock that makes night of day comes before everything else. */
-export function clockFindings({ log }: Pick<Scene, 'log'>): LogFinding[] {
+export function clockFindings({ log }: Pick<CompareContext, 'log'>): LogFinding[] {
   return log.reading.warnings
     .filter(({ code }) => code === 'log_night_harvest')
     .map(({ text }) => ({
@@ -54,7 +54,7 @@ export function clockFindings({ log }: Pick<Scene, 'log'>): LogFinding[] {
     }));
 }
 
-function setting(rig: Scene['rig'], { reading }: Scene['log']): LogFinding[] {
+function setting(rig: CompareContext['rig'], { reading }: CompareContext['log']): LogFinding[] {
   const { counterAh } = reading;
   const bankAh = rig.battery.capacityAh * rig.battery.count;
   if (counterAh === undefined || Math.abs(counterAh / bankAh - 1) < SETTING_OFF) return [];
@@ -63,18 +63,18 @@ function setting(rig: Scene['rig'], { reading }: Scene['log']): LogFinding[] {
       code: 'counter_setting',
       level: 'note',
       path: 'battery.capacity',
-      text: `The monitor counts 100 % as ${counterAh.toFixed(0)} Ah, the rig has ${bankAh.toFixed(0)} Ah: one of the two is set wrong, and its percentages do not mean what they say until that is mended.`,
+      text: `The monitor counts 100 % as ${counterAh.toFixed(0)} Ah, the rig has ${bankAh.toFixed(0)} Ah: one of the two is set wrong, and its percentages do not mean what they say until that is corrected.`,
       evidence: `charge counted against the change of the state of charge over ${reading.daily.length} days`,
       confidence: 'fair',
     },
   ];
 }
 
-function drift({ reading }: Scene['log']): LogFinding[] {
+function drift({ reading }: CompareContext['log']): LogFinding[] {
   const { longestWithoutFullDays } = reading.picture;
   const upward = reading.socResets.filter(({ from, to }) => to >= 0.99 && to - from > 0);
   const { mean } = meanAndError(upward.map(({ from, to }) => to - from));
-  if (upward.length >= LEAST_JUMPS && mean >= JUMP_SOC)
+  if (upward.length >= MIN_JUMPS && mean >= JUMP_SOC)
     return [
       {
         code: 'counter_drift',

@@ -1,10 +1,10 @@
-import type { Scene } from '../parts/compare-scene.js';
-import { worthW } from '../replay/held-back.js';
+import type { CompareContext } from '../parts/compare-context.js';
+import { minPowerW } from '../replay/curtailed.js';
 import type { LogFinding } from './compare-types.js';
 
 /** Steps and days that a finding of the charge rests on at least. */
-const LEAST_STEPS = 6;
-const LEAST_DAYS = 2;
+const MIN_STEPS = 6;
+const MIN_DAYS = 2;
 
 interface Gathered {
   readonly at: readonly number[];
@@ -15,11 +15,11 @@ interface Gathered {
  * What the charge itself shows: it ends though the battery is not full, waits for warmth, or does not wait below freezing.
  * @param usualW what the panel usually gives at that hour of that light: the promise times its own share by hour
  */
-export function chargeFindings(scene: Scene, usualW: Float64Array): LogFinding[] {
+export function chargeFindings(scene: CompareContext, usualW: Float64Array): LogFinding[] {
   return [...endsEarly(scene, usualW), ...coldRefusal(scene, usualW), ...belowFreezing(scene)];
 }
 
-function gather({ steps, dayOf }: Scene, isHere: (step: number) => boolean): Gathered {
+function gather({ steps, dayOf }: CompareContext, isHere: (step: number) => boolean): Gathered {
   const at: number[] = [];
   const days = new Set<number>();
   for (let i = 0; i < steps.cover.length; i++)
@@ -31,13 +31,13 @@ function gather({ steps, dayOf }: Scene, isHere: (step: number) => boolean): Gat
 }
 
 /** The harvest collapses at a voltage that is held, though the state of charge says that there is room. */
-function endsEarly(scene: Scene, usualW: Float64Array): LogFinding[] {
+function endsEarly(scene: CompareContext, usualW: Float64Array): LogFinding[] {
   const { steps, rig } = scene;
   const { atVoltage, topV, withinV } = scene.held;
   const { harvestW, soc } = steps;
-  const least = worthW(rig);
+  const least = minPowerW(rig);
   const held = gather(scene, (i) => atVoltage[i] === 1 && usualW[i]! > least && harvestW[i]! < 0.5 * usualW[i]!);
-  if (held.at.length < LEAST_STEPS || held.days.size < LEAST_DAYS) return [];
+  if (held.at.length < MIN_STEPS || held.days.size < MIN_DAYS) return [];
   const { absorptionV } = rig.battery.charge;
   const missed = held.at.reduce((sum, i) => sum + (usualW[i]! - harvestW[i]!) * steps.grid.stepH, 0);
   const meanSoc = held.at.reduce((sum, i) => sum + soc[i]!, 0) / held.at.length;
@@ -55,15 +55,15 @@ function endsEarly(scene: Scene, usualW: Float64Array): LogFinding[] {
 }
 
 /** No charge at cell temperatures at which the chemistry must not be charged: as it should be, and good to know. */
-function coldRefusal(scene: Scene, usualW: Float64Array): LogFinding[] {
+function coldRefusal(scene: CompareContext, usualW: Float64Array): LogFinding[] {
   const { rig, steps, held } = scene;
   if (!Number.isFinite(rig.battery.chargeMinC)) return [];
-  const least = worthW(rig) / 3;
+  const least = minPowerW(rig) / 3;
   const refused = gather(
     scene,
     (i) => held.inCold[i] === 1 && usualW[i]! > least && steps.harvestW[i]! < 0.2 * usualW[i]!,
   );
-  if (refused.at.length < LEAST_STEPS) return [];
+  if (refused.at.length < MIN_STEPS) return [];
   const lost = refused.at.reduce((sum, i) => sum + (usualW[i]! - steps.harvestW[i]!) * steps.grid.stepH, 0);
   return [
     {
@@ -72,19 +72,19 @@ function coldRefusal(scene: Scene, usualW: Float64Array): LogFinding[] {
       path: 'battery',
       text: `The battery refused its charge in the cold, as ${rig.battery.chemistry} must: ${Math.round(lost)} Wh of sun were lost to it. A place in the warmth or a heater would bring them in.`,
       evidence: `${hours(refused, steps.grid.stepH)} on ${refused.days.size} days with sun and next to no harvest at ${(rig.battery.chargeMinC + 1).toFixed(0)} °C or below`,
-      confidence: refused.days.size >= LEAST_DAYS ? 'high' : 'fair',
+      confidence: refused.days.size >= MIN_DAYS ? 'high' : 'fair',
     },
   ];
 }
 
 /** A real charging current below the temperature at which it harms. */
-function belowFreezing(scene: Scene): LogFinding[] {
+function belowFreezing(scene: CompareContext): LogFinding[] {
   const { rig, steps } = scene;
   const { chargeMinC, capacityAh, count } = rig.battery;
   if (!Number.isFinite(chargeMinC)) return [];
-  const leastA = 0.02 * capacityAh * count;
-  const charged = gather(scene, (i) => steps.batteryC[i]! < chargeMinC - 1 && steps.batteryA[i]! > leastA);
-  if (charged.at.length < LEAST_STEPS / 2) return [];
+  const minA = 0.02 * capacityAh * count;
+  const charged = gather(scene, (i) => steps.batteryC[i]! < chargeMinC - 1 && steps.batteryA[i]! > minA);
+  if (charged.at.length < MIN_STEPS / 2) return [];
   const coldest = charged.at.reduce((least, i) => Math.min(least, steps.batteryC[i]!), Infinity);
   return [
     {
@@ -92,7 +92,7 @@ function belowFreezing(scene: Scene): LogFinding[] {
       level: 'danger',
       path: 'battery',
       text: `The battery was charged below ${chargeMinC} °C, down to ${coldest.toFixed(0)} °C: that plates metal inside LFP cells and can make them unsafe. Its cold cut-off does not work, or the sensor does not sit on the cells. Stop charging in the cold until a qualified person has looked at it.`,
-      evidence: `${hours(charged, steps.grid.stepH)} of charge above ${leastA.toFixed(1)} A with the sensor below ${(chargeMinC - 1).toFixed(0)} °C`,
+      evidence: `${hours(charged, steps.grid.stepH)} of charge above ${minA.toFixed(1)} A with the sensor below ${(chargeMinC - 1).toFixed(0)} °C`,
       confidence: 'fair',
     },
   ];

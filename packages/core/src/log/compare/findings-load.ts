@@ -1,14 +1,14 @@
-import { levelStep, meanAndError, Z90 } from '../../math/index.js';
-import type { Scene } from '../parts/compare-scene.js';
+import { changePoint, meanAndError, Z90 } from '../../math/index.js';
+import type { CompareContext } from '../parts/compare-context.js';
 import { nightSteps } from '../replay/fit-errors.js';
 import { firstSteps } from '../replay/step-days.js';
 import type { LogFinding } from './compare-types.js';
 import { counted, percent } from './words.js';
 
 /** A draw that nobody listed is told from this on [A], and when it is so many standard errors from nothing. */
-const LEAST_DRAW_A = 0.05;
-const SURE = 4;
-const LEAST_NIGHTS = 4;
+const MIN_DRAW_A = 0.05;
+const SIGNIFICANT_ERRORS = 4;
+const MIN_NIGHTS = 4;
 /** Loads at night are off when they differ by this share, and by so many watts. */
 const OFF_SHARE = 0.25;
 const OFF_W = 1;
@@ -17,10 +17,10 @@ const CLIMB = 0.2;
 /** A cut: this long with next to no current, where something always draws. */
 const CUT_H = 0.5;
 const CUT_SHARE = 0.3;
-const LEAST_ALWAYS_A = 0.1;
+const MIN_ALWAYS_A = 0.1;
 
 /** Nights: what draws though nothing is on, and how hard the fridge works. */
-export interface NightDraws {
+export interface NightLoads {
   readonly date: string;
   /** quiet draw of the log [A] */
   readonly alwaysOnA: number;
@@ -32,7 +32,7 @@ export interface NightDraws {
 }
 
 /** @param listedA what the rig draws at its quietest [A] */
-export function nightDraws(scene: Scene, listedA: number): NightDraws[] {
+export function nightLoads(scene: CompareContext, listedA: number): NightLoads[] {
   const { log, dates, dayOf, steps, run } = scene;
   const isNight = nightSteps(steps, scene.availableW);
   const first = firstSteps(dayOf, dates.length);
@@ -61,21 +61,25 @@ export function nightDraws(scene: Scene, listedA: number): NightDraws[] {
   });
 }
 
-export function loadFindings(scene: Scene, nights: readonly NightDraws[]): LogFinding[] {
-  return [...unlisted(scene, nights), ...climbing(scene, nights), ...nightLoads(nights), ...cuts(scene, nights)];
+export function loadFindings(scene: CompareContext, nights: readonly NightLoads[]): LogFinding[] {
+  return [...unlisted(scene, nights), ...climbing(scene, nights), ...offAtNight(nights), ...cuts(scene, nights)];
 }
 
 /** A steady draw that the rig does not list: what was there from the beginning, and what came since some night. */
-function unlisted({ rig }: Scene, nights: readonly NightDraws[]): LogFinding[] {
-  if (nights.length < LEAST_NIGHTS) return [];
-  const step = levelStep(nights, ({ alwaysOnA }) => alwaysOnA);
+function unlisted({ rig }: CompareContext, nights: readonly NightLoads[]): LogFinding[] {
+  if (nights.length < MIN_NIGHTS) return [];
+  const step = changePoint(nights, ({ alwaysOnA }) => alwaysOnA);
   const first = step ? nights.filter(({ date }) => date < step.date) : nights;
   const beyond = meanAndError(first.map(({ alwaysOnA, listedA }) => alwaysOnA - listedA));
   const listedA = nights[0]!.listedA;
   const volts = rig.battery.nominalV * rig.battery.series;
   const aDay = (amps: number) => `${Math.round(24 * amps)} Ah or about ${Math.round(24 * amps * volts)} Wh a day`;
   const findings: LogFinding[] = [];
-  if (first.length >= LEAST_NIGHTS && beyond.mean >= LEAST_DRAW_A && beyond.mean >= SURE * beyond.standardError)
+  if (
+    first.length >= MIN_NIGHTS &&
+    beyond.mean >= MIN_DRAW_A &&
+    beyond.mean >= SIGNIFICANT_ERRORS * beyond.standardError
+  )
     findings.push({
       code: 'draw_unlisted',
       level: 'caution',
@@ -85,7 +89,7 @@ function unlisted({ rig }: Scene, nights: readonly NightDraws[]): LogFinding[] {
       confidence: first.length >= 7 ? 'high' : 'fair',
     });
   const moreA = step ? step.after - step.before : 0;
-  if (step && moreA >= LEAST_DRAW_A)
+  if (step && moreA >= MIN_DRAW_A)
     findings.push({
       code: 'draw_unlisted',
       level: 'caution',
@@ -99,13 +103,14 @@ function unlisted({ rig }: Scene, nights: readonly NightDraws[]): LogFinding[] {
 }
 
 /** What comes and goes at night draws more, or less, than the rig says: most often the fridge. */
-function nightLoads(nights: readonly NightDraws[]): LogFinding[] {
-  if (nights.length < LEAST_NIGHTS) return [];
+function offAtNight(nights: readonly NightLoads[]): LogFinding[] {
+  if (nights.length < MIN_NIGHTS) return [];
   const log = meanAndError(nights.map(({ comesAndGoesW }) => comesAndGoesW)).mean;
   const model = meanAndError(nights.map(({ modelComesAndGoesW }) => modelComesAndGoesW)).mean;
   const off = meanAndError(nights.map((night) => night.comesAndGoesW - night.modelComesAndGoesW));
   const isOff =
-    Math.abs(off.mean) > Math.max(OFF_SHARE * model, OFF_W) && Math.abs(off.mean) > SURE * off.standardError;
+    Math.abs(off.mean) > Math.max(OFF_SHARE * model, OFF_W) &&
+    Math.abs(off.mean) > SIGNIFICANT_ERRORS * off.standardError;
   if (!isOff) return [];
   const more = off.mean > 0;
   return [
@@ -121,10 +126,10 @@ function nightLoads(nights: readonly NightDraws[]): LogFinding[] {
 }
 
 /** What comes and goes at night works harder than the model since some night, warmth taken into account. */
-function climbing({ rig }: Scene, nights: readonly NightDraws[]): LogFinding[] {
+function climbing({ rig }: CompareContext, nights: readonly NightLoads[]): LogFinding[] {
   const fridge = rig.loads.find(({ kind }) => kind === 'fridge');
-  if (!fridge || nights.length < 2 * LEAST_NIGHTS) return [];
-  const step = levelStep(nights, ({ comesAndGoesW, modelComesAndGoesW }) => comesAndGoesW - modelComesAndGoesW);
+  if (!fridge || nights.length < 2 * MIN_NIGHTS) return [];
+  const step = changePoint(nights, ({ comesAndGoesW, modelComesAndGoesW }) => comesAndGoesW - modelComesAndGoesW);
   const modelW = meanAndError(nights.map(({ modelComesAndGoesW }) => modelComesAndGoesW)).mean;
   if (!step || step.after - step.before < CLIMB * modelW) return [];
   const moreW = step.after - step.before;
@@ -142,14 +147,14 @@ function climbing({ rig }: Scene, nights: readonly NightDraws[]): LogFinding[] {
 }
 
 /** Everything went off while the battery still had charge. */
-function cuts(scene: Scene, nights: readonly NightDraws[]): LogFinding[] {
+function cuts(scene: CompareContext, nights: readonly NightLoads[]): LogFinding[] {
   const { rig, steps, dates, dayOf, availableW } = scene;
   const { disconnect } = rig.battery;
   const least = disconnect.kind === 'soc' ? disconnect.soc + 0.15 : 0.3;
   // On nights with a cut the quiet draw is nothing: the largest of the nights and what the rig lists say what should flow.
   const alwaysA = Math.min(nights[0]?.listedA ?? 0, Math.max(0, ...nights.map(({ alwaysOnA }) => alwaysOnA)));
   const events: { from: number; soc: number; volt: number }[] = [];
-  if (!(alwaysA >= LEAST_ALWAYS_A)) return [];
+  if (!(alwaysA >= MIN_ALWAYS_A)) return [];
   const { grid, batteryA, harvestW, alternatorW, soc, voltageV } = steps;
   const enough = Math.max(2, Math.round(CUT_H / grid.stepH));
   const isOff = (i: number) =>

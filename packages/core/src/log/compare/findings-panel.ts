@@ -1,8 +1,8 @@
 import { Z90 } from '../../math/index.js';
-import { chargingV, type Scene } from '../parts/compare-scene.js';
+import { type CompareContext, chargingV } from '../parts/compare-context.js';
+import { ABOVE_TOP, type Clipping, FLAT } from '../replay/clipping.js';
+import { type PanelChange, panelChange } from '../replay/panel-change.js';
 import { type PanelHours, panelHours } from '../replay/panel-hours.js';
-import { type PanelStep, panelStep } from '../replay/panel-step.js';
-import { ABOVE_TOP, FLAT, type Plateau } from '../replay/plateau.js';
 import type { LogFinding, PanelShare } from './compare-types.js';
 import { clock, counted, percent } from './words.js';
 
@@ -12,7 +12,7 @@ import { clock, counted, percent } from './words.js';
  */
 const MODEL_ERROR = { irradiance: 0.06, file: 0.08, 'clear sky': 0.2 } as const;
 /** Under a clear sky scaled by the panel itself, its share in all is told only when so much of the light is judged. */
-const LEAST_JUDGED = 0.6;
+const MIN_JUDGED = 0.6;
 /** Nothing is said of a panel whose share is not known within this. */
 const WIDEST = 0.3;
 /** The panel is found wanting when even the upper end of the interval stays below. */
@@ -26,20 +26,20 @@ export interface PanelEvidence {
 }
 
 /** The panel against its promise: how much of it arrives, at which hours it is lost, and whether something caps it. */
-export function panelEvidence(scene: Scene): PanelEvidence {
+export function panelEvidence(scene: CompareContext): PanelEvidence {
   const { rig, replay, steps, offeredW, top } = scene;
   const nothing = (why: string): PanelEvidence => ({ findings: [], usualW: offeredW.map(() => 0), untold: [why] });
   if (rig.solar.length === 0) return { ...nothing(''), untold: [] };
   if (steps.harvestW.every(Number.isNaN)) return nothing('what the panel gives: the log has no solar power or current');
   if (scene.log.reading.warnings.some(({ code }) => code === 'log_night_harvest'))
     return nothing("what the panel gives: the log's clock has to be set right first (--zone)");
-  const found = panelHours(replay, offeredW, scene.judges);
+  const found = panelHours(replay, offeredW, scene.comparable);
   if (!found || found.wholeDay.standardError * Z90 > WIDEST)
     return nothing(
       'what the panel gives: on too few days did the battery take all that it had to give; a log of days that begin with a lower battery would tell',
     );
   const share = shareOf(scene, found);
-  const step = replay.light === 'clear sky' ? undefined : panelStep(replay, offeredW, scene.judges);
+  const step = replay.light === 'clear sky' ? undefined : panelChange(replay, offeredW, scene.comparable);
   const spans = step ? spansAbout(scene, step, found) : [{ holds: () => true, found, isOwn: true }];
   const ratios = spans.map(({ found: { hours } }) => new Map(hours.map(({ hour, ratio }) => [hour, ratio])));
   const { localHour } = replay.conditions.itinerary;
@@ -52,7 +52,7 @@ export function panelEvidence(scene: Scene): PanelEvidence {
     ...(step ? [stepped(scene, step), ...lackingAbout(scene, step, spans)] : lacking(scene, found, share)),
     ...(top ? [clipped(scene, top)] : []),
   ];
-  const isRough = replay.light === 'clear sky' && found.judged < LEAST_JUDGED;
+  const isRough = replay.light === 'clear sky' && found.judged < MIN_JUDGED;
   const untold = isRough
     ? [
         `whether the panel as a whole gives what it should: only ${percent(found.judged)} of the light could be judged, and the log has no irradiance; a weather file of those days would tell`,
@@ -70,13 +70,17 @@ interface Span {
 }
 
 /** The days before a step and those since; where too few hours of a side are judged, all days stand in, at its level. */
-function spansAbout({ replay, offeredW, judges, dates, dayOf }: Scene, step: PanelStep, whole: PanelHours): Span[] {
+function spansAbout(
+  { replay, offeredW, comparable, dates, dayOf }: CompareContext,
+  step: PanelChange,
+  whole: PanelHours,
+): Span[] {
   return [true, false].map((isBefore) => {
     const holds = (i: number) => dates[dayOf[i]!]! < step.date === isBefore;
     const own = panelHours(
       replay,
       offeredW,
-      judges.map((one, i) => (holds(i) ? one : 0)),
+      comparable.map((one, i) => (holds(i) ? one : 0)),
     );
     if (own) return { holds, found: own, isOwn: true };
     const ratio = isBefore ? step.before : step.since;
@@ -86,7 +90,11 @@ function spansAbout({ replay, offeredW, judges, dates, dayOf }: Scene, step: Pan
 }
 
 /** What lacks on the better side of a step, and shade that came with it; an average over both sides would tell of neither. */
-function lackingAbout(scene: Scene, { date, before, since }: PanelStep, spans: readonly Span[]): LogFinding[] {
+function lackingAbout(
+  scene: CompareContext,
+  { date, before, since }: PanelChange,
+  spans: readonly Span[],
+): LogFinding[] {
   const told = spans.map(({ found, isOwn }, k) =>
     isOwn && found.wholeDay.standardError * Z90 <= WIDEST
       ? lacking(scene, found, shareOf(scene, found), `${k === 0 ? 'before' : 'since'} ${date}`)
@@ -98,7 +106,7 @@ function lackingAbout(scene: Scene, { date, before, since }: PanelStep, spans: r
 }
 
 /** The panel gives another share of its promise since some day. */
-function stepped({ replay }: Scene, step: PanelStep): LogFinding {
+function stepped({ replay }: CompareContext, step: PanelChange): LogFinding {
   const { date, before, since, daysBefore, daysSince, standardError } = step;
   const isLess = since < before;
   const apart = Math.abs(since - before) / standardError;
@@ -115,7 +123,7 @@ function stepped({ replay }: Scene, step: PanelStep): LogFinding {
   };
 }
 
-function shareOf({ replay }: Scene, { wholeDay, judged, hours }: PanelHours): PanelShare {
+function shareOf({ replay }: CompareContext, { wholeDay, judged, hours }: PanelHours): PanelShare {
   const wide = Math.hypot(Z90 * wholeDay.standardError, MODEL_ERROR[replay.light] * wholeDay.ratio);
   const { ratio } = wholeDay;
   return { share: ratio, low: Math.max(0, ratio - wide), high: ratio + wide, judged, hours };
@@ -125,12 +133,12 @@ function shareOf({ replay }: Scene, { wholeDay, judged, hours }: PanelHours): Pa
  * Less arrives than promised: in all, in shade at the day's ends, or evenly.
  * @param when the days that are meant, if not all: "before 2026-05-21"
  */
-function lacking(scene: Scene, found: PanelHours, share: PanelShare, when?: string): LogFinding[] {
+function lacking(scene: CompareContext, found: PanelHours, share: PanelShare, when?: string): LogFinding[] {
   const { replay } = scene;
   const { blocks, openHours, hours } = found;
   const systematic = MODEL_ERROR[replay.light];
   const openHigh = openHours.ratio + Math.hypot(Z90 * openHours.standardError, systematic * openHours.ratio);
-  const canTell = replay.light !== 'clear sky' || found.judged >= LEAST_JUDGED;
+  const canTell = replay.light !== 'clear sky' || found.judged >= MIN_JUDGED;
   const isEven = canTell && openHigh < ENOUGH;
   const opening = when === undefined ? 'Your panel gives' : `On the days ${when} your panel gives`;
   const interval = `90 % interval ${percent(share.low)} to ${percent(share.high)}`;
@@ -179,7 +187,7 @@ function lacking(scene: Scene, found: PanelHours, share: PanelShare, when?: stri
   return findings;
 }
 
-function clipped({ rig, replay, availableW }: Scene, { topW, ratio, steps, days }: Plateau): LogFinding {
+function clipped({ rig, replay, availableW }: CompareContext, { topW, ratio, steps, days }: Clipping): LogFinding {
   const { grid } = replay.conditions;
   const cutWh = availableW.reduce((sum, watts) => sum + Math.max(0, watts * ratio - topW) * grid.stepH, 0);
   return {

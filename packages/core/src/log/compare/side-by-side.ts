@@ -1,4 +1,4 @@
-import type { Scene } from '../parts/compare-scene.js';
+import type { CompareContext } from '../parts/compare-context.js';
 import { comparedLoads } from '../replay/fit-errors.js';
 import { coverByDay } from '../replay/step-days.js';
 import type { CompareDay, CompareHour, SideBySide } from './compare-types.js';
@@ -6,7 +6,7 @@ import type { CompareDay, CompareHour, SideBySide } from './compare-types.js';
 const KEYS = ['Soc', 'V', 'HarvestW', 'LoadW'] as const;
 
 /** Log and model over groups of steps: only where the log has the quantity, so that both stand for the same time. */
-function grouped(scene: Scene, groups: number, groupOf: (step: number) => number): SideBySide[] {
+function grouped(scene: CompareContext, groups: number, groupOf: (step: number) => number): SideBySide[] {
   const { steps, run } = scene;
   const { trace } = run;
   const load = comparedLoads(steps, run);
@@ -47,12 +47,12 @@ function grouped(scene: Scene, groups: number, groupOf: (step: number) => number
   );
 }
 
-export function byHour(scene: Scene): CompareHour[] {
+export function byHour(scene: CompareContext): CompareHour[] {
   const { localHour } = scene.replay.conditions.itinerary;
   return grouped(scene, 24, (i) => Math.floor(localHour[i]!) % 24).map((row, hour) => ({ hour, ...row }));
 }
 
-export function byDay(scene: Scene): CompareDay[] {
+export function byDay(scene: CompareContext): CompareDay[] {
   const { dayOf, dates, steps } = scene;
   const cover = coverByDay(steps.cover, dayOf, dates.length);
   return grouped(scene, dates.length, (i) => dayOf[i]!).map((row, k) => ({

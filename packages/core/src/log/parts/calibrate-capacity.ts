@@ -2,7 +2,7 @@ import { type BatteryModel, batteryModel, ocvAt, resistanceFactor, tableAt } fro
 import { fitWithin, HOUR_MS, halfWidth90, robustSlope, Z90 } from '../../math/index.js';
 import type { Battery } from '../../rig/index.js';
 import type { BatteryRows } from './battery-rows.js';
-import type { Found, UntoldValue } from './calibrate-types.js';
+import type { Found, NotIdentifiable } from './calibrate-types.js';
 
 const FIT = { fit: 'capacity', name: 'capacity' } as const;
 /**
@@ -17,10 +17,10 @@ const OFFSET_V = 0.1;
 const KNEE_SOC = 0.12;
 /** What is taken is binned by this share of the rated capacity; a bin counts from so many rows. */
 const BIN = 0.05;
-const LEAST_ROWS = 4;
+const MIN_ROWS = 4;
 /** Neighbouring bins share the error of the curve's shape: so many say as much as one, where no knee tells. */
 const BINS_ALIKE = 3;
-const LEAST_BINS = 4;
+const MIN_BINS = 4;
 /** Hours of discharge after which the voltage of the charge before has gone. Common practice, no source. */
 const REST_H = { LFP: 1, lead: 3 } as const;
 const WIDEST = 0.6;
@@ -28,11 +28,11 @@ const WIDEST = 0.6;
 const COUNTER_ERROR = 0.015;
 const SEGMENT_H = 6;
 const LONGEST_ROW_H = 1.1;
-const LEAST_SEGMENTS = 8;
-const LEAST_DAYS = 4;
+const MIN_SEGMENTS = 8;
+const MIN_DAYS = 4;
 
 /** A capacity with its 90 % interval [Ah], and how it was told. */
-export interface CapacityTold {
+export interface CapacityEstimate {
   readonly ah: number;
   readonly low: number;
   readonly high: number;
@@ -49,7 +49,7 @@ export function calibrateCapacity(
   battery: Battery,
   rows: BatteryRows,
   range: string,
-): { readonly value: Found | UntoldValue; readonly notes: readonly string[] } {
+): { readonly value: Found | NotIdentifiable; readonly notes: readonly string[] } {
   const bankAh = battery.capacityAh * battery.count;
   const byVolts = capacityByVoltage(battery, rows);
   const byCounter = fromCounter(rows);
@@ -102,7 +102,7 @@ function withCapacity(battery: Battery, ah: number): Battery {
   return health <= 1 ? { ...battery, health } : { ...battery, capacityAh: ah / battery.count, health: 1 };
 }
 
-function narrower(a: CapacityTold | undefined, b: CapacityTold | undefined): CapacityTold | undefined {
+function narrower(a: CapacityEstimate | undefined, b: CapacityEstimate | undefined): CapacityEstimate | undefined {
   if (!a || !b) return a ?? b;
   return a.high - a.low < b.high - b.low ? a : b;
 }
@@ -115,12 +115,12 @@ interface Bin {
 }
 
 /** Capacity from the rested voltage over the charge taken since full; or, in words, why it cannot be told. */
-export function capacityByVoltage(battery: Battery, rows: BatteryRows): CapacityTold | string {
+export function capacityByVoltage(battery: Battery, rows: BatteryRows): CapacityEstimate | string {
   const scale = (battery.nominalV * battery.series) / 12;
   const nothing = 'cannot be told from voltage';
   if (rows.voltV.every(Number.isNaN)) return `${nothing}: the log has none`;
   const bins = binsOf(battery, rows);
-  if (bins.length < LEAST_BINS)
+  if (bins.length < MIN_BINS)
     return `${nothing}: after a full charge the battery was hardly discharged while its charge could be counted`;
   const bankAh = battery.capacityAh * battery.count;
   const kind = battery.chemistry === 'LFP' ? 'LFP' : 'lead';
@@ -191,7 +191,7 @@ function binsOf(battery: Battery, { takenAh, voltV, amps, restH, cellC, count }:
   }
   return [...sums]
     .sort(([a], [b]) => a - b)
-    .filter(([, { rows }]) => rows >= LEAST_ROWS)
+    .filter(([, { rows }]) => rows >= MIN_ROWS)
     .map(([, { rows, taken, amps: drawn, volts, cellC: warmth }]) => ({
       takenAh: taken / rows,
       amps: drawn / rows,
@@ -201,7 +201,7 @@ function binsOf(battery: Battery, { takenAh, voltV, amps, restH, cellC, count }:
 }
 
 /** Charge counted against the change of the monitor's state of charge, over stretches of discharge. */
-function fromCounter({ soc, amps, timeMs, day, count }: BatteryRows): CapacityTold | string {
+function fromCounter({ soc, amps, timeMs, day, count }: BatteryRows): CapacityEstimate | string {
   if (soc.every(Number.isNaN)) return 'the log has no state of charge to count by';
   const [x, y, days]: [number[], number[], number[]] = [[], [], []];
   let from = 0;
@@ -225,7 +225,7 @@ function fromCounter({ soc, amps, timeMs, day, count }: BatteryRows): CapacityTo
     ah = 0;
   }
   const found = robustSlope(x, y, days);
-  if (found === undefined || x.length < LEAST_SEGMENTS || found.clusters < LEAST_DAYS || !(found.slope > 0))
+  if (found === undefined || x.length < MIN_SEGMENTS || found.clusters < MIN_DAYS || !(found.slope > 0))
     return 'the state of charge moved too little while discharging to tell what it is counted by';
   const { slope, standardError, clusters } = found;
   const ahFull = 1 / slope;

@@ -1,17 +1,17 @@
-import { type LevelStep, levelStep, percentile } from '../../math/index.js';
+import { type ChangePoint, changePoint, percentile } from '../../math/index.js';
 import type { Rig } from '../../rig/index.js';
 import { nightSteps } from '../replay/fit-errors.js';
 import type { Log, Replay } from '../replay/replay.js';
 import { coverByDay } from '../replay/step-days.js';
-import { type Scene, sceneOf } from './compare-scene.js';
+import { type CompareContext, compareContext } from './compare-context.js';
 
 /** A coarser log mixes what is quiet with what comes and goes [h]. */
 export const QUIET_STEP_H = 0.2501;
 /** A day counts as covered when the log accounts for this share of it. */
-const LEAST_COVER = 0.3;
+const MIN_COVER = 0.3;
 
 /** A scene of which some days are there to learn from. */
-export interface Training extends Scene {
+export interface Training extends CompareContext {
   readonly conditions: Replay['conditions'];
   readonly light: Replay['light'];
   readonly hasHarvest: boolean;
@@ -24,7 +24,7 @@ export interface Training extends Scene {
   readonly isFine: boolean;
   /** quiet draw of each of those nights, as logged */
   readonly nights: readonly { readonly date: string; readonly alwaysOnA: number }[];
-  readonly drawStep?: LevelStep;
+  readonly drawStep?: ChangePoint;
   /** first and last moment of the training, UTC [ms] */
   readonly fromMs: number;
   readonly toMs: number;
@@ -36,14 +36,14 @@ export interface Training extends Scene {
 
 /** @param days how many days of the replay, from its beginning, the fit may see */
 export function trainingOf(rig: Rig, log: Log, replay: Replay, days: number): Training {
-  const scene = sceneOf(rig, log, replay, days);
+  const scene = compareContext(rig, log, replay, days);
   const { steps, dates, dayOf, availableW } = scene;
   const last = dates[days - 1]!;
   const nights = log.reading.daily.flatMap(({ date, alwaysOnA }) =>
     alwaysOnA !== undefined && dates.includes(date) && date <= last ? [{ date, alwaysOnA }] : [],
   );
   const isFine = log.reading.time.stepH <= QUIET_STEP_H;
-  const step = isFine ? levelStep(nights, ({ alwaysOnA }) => alwaysOnA) : undefined;
+  const step = isFine ? changePoint(nights, ({ alwaysOnA }) => alwaysOnA) : undefined;
   const isNight = nightSteps({ ...steps, batteryW: steps.batteryA }, availableW);
   const trains = (from: string) => Uint8Array.from(dayOf, (day) => (day < days && dates[day]! >= from ? 1 : 0));
   const nightV = Array.from(steps.voltageV).filter((volts, i) => isNight[i] === 1 && !Number.isNaN(volts));
@@ -72,5 +72,5 @@ export function coveredDays(
   dayOf: Int32Array,
 ): Uint8Array {
   const cover = coverByDay(steps.cover, dayOf, conditions.itinerary.days.length);
-  return Uint8Array.from(cover, (share) => (share >= LEAST_COVER ? 1 : 0));
+  return Uint8Array.from(cover, (share) => (share >= MIN_COVER ? 1 : 0));
 }

@@ -40,7 +40,7 @@ export interface FittedValue {
 }
 
 /** A value that was looked for and keeps what the rig has. */
-export interface UntoldValue {
+export interface NotIdentifiable {
   readonly fit: FitName;
   readonly name: string;
   readonly why: string;
@@ -50,7 +50,7 @@ export interface UntoldValue {
 /** What a log tells of a rig, and how much better the rig then agrees with days that the fit did not see. */
 export interface Calibration {
   readonly fitted: readonly FittedValue[];
-  readonly untold: readonly UntoldValue[];
+  readonly untold: readonly NotIdentifiable[];
   /** the rig with the fitted values */
   readonly rig: Rig;
   /** civil days, ISO, and how many of them the log covers */
@@ -73,9 +73,9 @@ export interface Found extends FittedValue {
 /** What one part of the fit comes to. */
 export interface Findings {
   readonly fitted: readonly Found[];
-  readonly untold: readonly UntoldValue[];
+  readonly untold: readonly NotIdentifiable[];
   readonly notes: readonly string[];
 }
 
-export const isFound = (one: Found | UntoldValue): one is Found => 'value' in one;
-export const isUntold = (one: Found | UntoldValue): one is UntoldValue => !isFound(one);
+export const isFound = (one: Found | NotIdentifiable): one is Found => 'value' in one;
+export const isUntold = (one: Found | NotIdentifiable): one is NotIdentifiable => !isFound(one);

@@ -3,23 +3,23 @@ import type { FridgeLoad, Rig, WrittenValue } from '../../rig/index.js';
 
 /** Bounds of a wall and of a rated consumption in a rig file [mm, Wh/day]. */
 const WALL_MM = [5, 300] as const;
-const MOST_WH = 20_000;
-const MOST_LEAK = 4;
+const MAX_WH = 20_000;
+const MAX_LEAK = 4;
 
 const fridgesOf = ({ loads }: Rig) =>
   loads.flatMap((load, index) => (load.kind === 'fridge' && !load.starterSide ? [{ load, index }] : []));
 
 /** How many times its heat leak each fridge of the rig could be written with. */
-export function mostLeak(rig: Rig): number {
-  return Math.min(MOST_LEAK, ...fridgesOf(rig).map(({ load }) => mostLeakOf(load)));
+export function maxLeak(rig: Rig): number {
+  return Math.min(MAX_LEAK, ...fridgesOf(rig).map(({ load }) => maxLeakOf(load)));
 }
 
-function mostLeakOf(load: FridgeLoad): number {
+function maxLeakOf(load: FridgeLoad): number {
   const { volumeL, rated, standbyW } = load;
   if (!rated)
     return heatLeakWPerK(volumeL, WALL_MM[0]) / heatLeakWPerK(volumeL, load.insulationMm ?? DEFAULT_INSULATION_MM);
   const runW = compressorElectricW(fridgeModel(load), rated.ambientC);
-  return Math.min(0.999 * runW, MOST_WH / 24 - standbyW) / (rated.energyWhPerDay / 24 - standbyW);
+  return Math.min(0.999 * runW, MAX_WH / 24 - standbyW) / (rated.energyWhPerDay / 24 - standbyW);
 }
 
 /** A fridge into which heat leaks so many times as fast: by its rated consumption if it has one, else by its wall. */

@@ -3,12 +3,12 @@ import { firstSteps } from '../replay/step-days.js';
 import type { Training } from './calibrate-training.js';
 
 /** Share of the nights in which nothing of the timetable runs, for these hours to be enough. */
-const LEAST_CLEAN = 0.25;
+const MIN_CLEAN = 0.25;
 /** A timetable's loads are off below this [W], and a load is on all the time above this share. */
 export const OFF_W = 1;
 const ON_SHARE = 0.98;
 /** A fridge that hardly stops has no quiet hours. */
-const MOST_DUTY = 0.85;
+const MAX_DUTY = 0.85;
 /** Scatter before the data say: of a night's quiet draw, and of the mean of one hour, in which a fridge starts or not [A]. */
 const SIGMA_A = { quiet: 0.02, hour: 0.8 };
 /** Means are taken over so many hours, so that a fridge's starts even out and outliers can be told from them. */
@@ -96,7 +96,7 @@ function quietRows({ nights, dates, dayOf, isNight, assembled }: Training, { qui
     const at = indexes(first[day]!, first[day + 1]!, (i) => isNight[i] === 1);
     if (at.length === 0) return [];
     const duty = assembled.fridges.map(({ columns }) => meanOf(at.map((i) => columns.holdDuty[i]!)));
-    if (duty.some((one) => one > MOST_DUTY)) return [];
+    if (duty.some((one) => one > MAX_DUTY)) return [];
     const least = percentile(
       at.map((i) => quietA[i]!),
       0.05,
@@ -117,7 +117,7 @@ function meanRows(training: Training, { timedW, busV }: Drawn): Row[] {
   const clean = all.filter((i) => timedW[i]! < OFF_W);
   const blocks = 24 / BLOCK_H;
   const groups = new Map<number, number[]>();
-  for (const i of clean.length >= LEAST_CLEAN * all.length ? clean : all) {
+  for (const i of clean.length >= MIN_CLEAN * all.length ? clean : all) {
     const key = dayOf[i]! * blocks + Math.floor(conditions.itinerary.localHour[i]! / BLOCK_H);
     const group = groups.get(key);
     if (group) group.push(i);

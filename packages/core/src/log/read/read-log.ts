@@ -5,7 +5,7 @@ import { createLineFeed } from '../cells/line-feed.js';
 import { judgeHarvestHours } from '../clock/harvest-hours.js';
 import { type LogZone, zoneOfLog } from '../clock/log-zone.js';
 import { createStampReader, settleOrder } from '../clock/stamp-reader.js';
-import { MOST_STEP_MS } from '../clock/step-length.js';
+import { MAX_STEP_MS } from '../clock/step-length.js';
 import { createTimeOrder } from '../clock/time-order.js';
 import { createZoneClock, isClockZone } from '../clock/zone-clock.js';
 import { type LogLayout, layoutOfLog } from '../columns/log-layout.js';
@@ -18,14 +18,14 @@ import {
   type ReasonCode,
   TIDY_HEADINGS,
 } from '../types.js';
-import { createDailyPicture } from './daily-picture.js';
+import { createDailyPicture } from './daily-summary.js';
 import { createTally, REASONS } from './reasons.js';
 import { createRowReader } from './row-reader.js';
 import { createSpikeFilter } from './spikes.js';
 
 /** Lines looked at before reading begins; more, up to the most, while the order of the dates is not settled. */
 const SAMPLE_LINES = 1000;
-const MOST_SAMPLE_LINES = 200_000;
+const MAX_SAMPLE_LINES = 200_000;
 /** Between them are the characters of ASCII that are seen. */
 const SPACE = 32;
 const DELETE = 127;
@@ -35,7 +35,7 @@ const LOOKED_BACK = 8;
 /**
  * Reads the log of a battery monitor, pushed in as text of any size: memory stays flat (a log that has its newest row first
  * is the exception: it is kept until its end, and turned). Columns are found by their wording and units; what was understood,
- * guessed, mended and rejected is in the reading, and every row counts once: read = kept + mended + rejected.
+ * guessed, corrected and rejected is in the reading, and every row counts once: read = kept + corrected + rejected.
  * @throws ConfigError for an option that cannot be
  */
 export function createLogReader(options: LogOptions = {}): LogReader {
@@ -75,7 +75,7 @@ export function createLogReader(options: LogOptions = {}): LogReader {
       if (line.trim() === '' && sample!.length > 0 && number > 1) {
         sample!.push({ line: '', number });
       } else sample!.push({ line, number });
-      if (sample!.length >= tryAt) begin(sample!.length >= MOST_SAMPLE_LINES);
+      if (sample!.length >= tryAt) begin(sample!.length >= MAX_SAMPLE_LINES);
     },
     () => refuse('log_not_table', 'this is not a log: it has no line breaks', { line: 1 }),
   );
@@ -157,7 +157,7 @@ function createLogBody(
   const columns = layout.columns.map(({ role }) => role);
   options.onColumns?.(columns);
   const tally = createTally();
-  const counts = { read: 0, kept: 0, mended: 0, rejected: 0 };
+  const counts = { read: 0, kept: 0, corrected: 0, rejected: 0 };
   const account = (code: ReasonCode, row: Pick<LogRow, 'line' | 'text'>) => {
     const [outcome, reason] = REASONS[code];
     counts[outcome]++;
@@ -175,7 +175,7 @@ function createLogBody(
     if (old !== undefined) free.push(old);
   };
   const freshRow = (): LogRow =>
-    free.pop() ?? { line: 0, timeMs: 0, values: new Float64Array(columns.length), mended: undefined, text: '' };
+    free.pop() ?? { line: 0, timeMs: 0, values: new Float64Array(columns.length), corrected: undefined, text: '' };
   const picture = createDailyPicture(columns, logZone.civil, usualMs, at);
   const headed = (role: 'current' | 'power') => layout.columns.find((one) => one.role === role)?.outward ?? false;
   const signs = createSignedRows(
@@ -183,8 +183,8 @@ function createLogBody(
     options.positive,
     { current: headed('current'), power: headed('power') },
     (row, counterAh) => {
-      if (row.mended === undefined) counts.kept++;
-      else account(row.mended, row);
+      if (row.corrected === undefined) counts.kept++;
+      else account(row.corrected, row);
       picture.add(row, counterAh);
       onRow?.(row);
       retire(row);
@@ -194,7 +194,7 @@ function createLogBody(
   let [earlier, middle]: (LogRow | undefined)[] = [];
   const check = (next: LogRow | undefined) => {
     if (middle !== undefined) {
-      if (spikes.check(earlier, middle, next)) middle.mended ??= 'spike';
+      if (spikes.check(earlier, middle, next)) middle.corrected ??= 'spike';
       if (hasValue(middle.values)) signs.push(middle);
       else account('no value', middle);
     }
@@ -225,16 +225,16 @@ function createLogBody(
     }
     const timeMs = stamps.isUtc ? localMs : clock.toUtc(localMs, order.newestMs);
     const row = freshRow();
-    const { hasValue, mended } = cellsReader.read(cells, row.values);
+    const { hasValue, corrected } = cellsReader.read(cells, row.values);
     if (!hasValue) {
       account('no value', { line, text });
       return;
     }
     row.line = line;
     row.timeMs = timeMs;
-    row.mended = mended;
+    row.corrected = corrected;
     row.text = text;
-    if (!stamps.isUtc && clock.isSkipped) row.mended ??= skipped.code;
+    if (!stamps.isUtc && clock.isSkipped) row.corrected ??= skipped.code;
     order.push(row);
   };
 
@@ -254,7 +254,7 @@ function createLogBody(
       check(undefined);
       const sign = signs.end();
       const told = picture.end();
-      const accepted = counts.kept + counts.mended;
+      const accepted = counts.kept + counts.corrected;
       const reasons = tally.list();
       if (counts.read === 0)
         refuse('log_no_rows', 'there are headings, but no row below them', { line: layout.firstLine });
@@ -331,7 +331,7 @@ function stepsOf(rows: readonly string[], stampOf: (line: string) => number, sta
     if (stamps.isUtc) utc++;
     if (ms > last) forward++;
     else if (ms < last) back++;
-    if (ms !== last && Math.abs(ms - last) <= MOST_STEP_MS) steps.push(Math.abs(ms - last));
+    if (ms !== last && Math.abs(ms - last) <= MAX_STEP_MS) steps.push(Math.abs(ms - last));
     last = ms;
   }
   steps.sort((a, b) => a - b);

@@ -1,7 +1,7 @@
 import type { LogReason, ReasonCode } from '../types.js';
 
 /** What was wrong with a row and what became of it, in plain words. */
-export const REASONS: Readonly<Record<ReasonCode, readonly [outcome: 'mended' | 'rejected', text: string]>> = {
+export const REASONS: Readonly<Record<ReasonCode, readonly [outcome: 'corrected' | 'rejected', text: string]>> = {
   blank: ['rejected', 'every cell is empty'],
   'headings again': ['rejected', 'the headings come again'],
   'no date': ['rejected', 'no date and time can be read'],
@@ -11,13 +11,13 @@ export const REASONS: Readonly<Record<ReasonCode, readonly [outcome: 'mended' | 
   covered: ['rejected', 'its time lies before rows already read: a repeated export, or a clock set back'],
   'clock lost': ['rejected', 'the clock had lost the time, and the true time cannot be worked out'],
   'stamp out of line': ['rejected', 'its stamp leaps away and the next comes back'],
-  'text in a number cell': ['mended', 'text where a number should be: that cell is left empty'],
-  'impossible value': ['mended', 'a value that cannot be: that cell is left empty'],
-  spike: ['mended', 'one reading far off both its neighbours: that cell is left empty'],
-  'out of order': ['mended', 'out of order: put in its place'],
-  'clock reset': ['mended', 'the clock had lost the time: moved to end where the clock is right again'],
-  'skipped hour': ['mended', 'a time that daylight saving skips: read as if the clock had not been put forward'],
-  'cut short': ['mended', 'the row is cut short: what is missing is left empty'],
+  'text in a number cell': ['corrected', 'text where a number should be: that cell is left empty'],
+  'impossible value': ['corrected', 'a value that cannot be: that cell is left empty'],
+  spike: ['corrected', 'one reading far off both its neighbours: that cell is left empty'],
+  'out of order': ['corrected', 'out of order: put in its place'],
+  'clock reset': ['corrected', 'the clock had lost the time: moved to end where the clock is right again'],
+  'skipped hour': ['corrected', 'a time that daylight saving skips: read as if the clock had not been put forward'],
+  'cut short': ['corrected', 'the row is cut short: what is missing is left empty'],
 };
 
 export function createTally() {

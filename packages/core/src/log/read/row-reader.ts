@@ -30,13 +30,13 @@ export function createRowReader({ columns, decimalMark }: LogLayout) {
   const high = Float64Array.from(columns, ({ role }) => LIMITS[role][1]);
   const zero = Float64Array.from(columns, ({ role }) => ZERO_BAND[role] ?? 0);
   const soc = columns.findIndex(({ role }) => role === 'soc');
-  const result = { hasValue: false, mended: undefined as ReasonCode | undefined };
+  const result = { hasValue: false, corrected: undefined as ReasonCode | undefined };
   return {
     /** @param values receives one value a column, NaN where there is none */
     read(cells: LineCells, values: Float64Array): typeof result {
       result.hasValue = false;
       const isCut = cells.count <= last;
-      result.mended = isCut ? 'cut short' : undefined;
+      result.corrected = isCut ? 'cut short' : undefined;
       for (let k = 0; k < count; k++) {
         const at = index[k]!;
         values[k] = Number.NaN;
@@ -46,7 +46,7 @@ export function createRowReader({ columns, decimalMark }: LogLayout) {
         let isScaled = false;
         if (Number.isNaN(value)) {
           value = cell.read(cells.text(at));
-          if (cell.kind === CELL_TEXT) result.mended = 'text in a number cell';
+          if (cell.kind === CELL_TEXT) result.corrected = 'text in a number cell';
           const share = cell.suffix === '' ? undefined : CELL_UNITS[cell.suffix];
           if (share !== undefined) {
             value /= share;
@@ -57,7 +57,7 @@ export function createRowReader({ columns, decimalMark }: LogLayout) {
         const isCode = (value >= 65.535 || value <= -999) && (CODES.has(value) || (per[k] === 1 && FILLERS.has(value)));
         if (!isScaled) value = (value * times[k]!) / per[k]! + plus[k]!;
         if (isCode || !(value >= low[k]! && value <= high[k]!)) {
-          result.mended ??= 'impossible value';
+          result.corrected ??= 'impossible value';
           continue;
         }
         if (value < 0 && value >= -zero[k]!) value = 0;

@@ -2,17 +2,17 @@ import { HOUR_MS, percentile } from '../../math/index.js';
 import type { Rig } from '../../rig/index.js';
 import { type Conditions, solarLane } from '../../simulate/index.js';
 import { decomposeGhi, type SunColumns } from '../../sky/index.js';
-import { freeSteps } from './free-steps.js';
 import type { LogSteps } from './log-steps.js';
+import { uncurtailedSteps } from './uncurtailed-steps.js';
 
 /** Irradiance serves where it was measured in this share of the daylight. */
-const LEAST_LIGHT_COVER = 0.4;
+const MIN_LIGHT_COVER = 0.4;
 /** A day's clearness is known from this share of its light. */
-const LEAST_DAY = 0.3;
+const MIN_DAY = 0.3;
 /** One day in so many is taken as cloudless, when the panel itself is the only witness. */
 const BEST_DAYS = 0.9;
 /** The darkest day keeps this share of the clear sky's light. */
-const LEAST_CLEAR = 0.08;
+const MIN_CLEAR = 0.08;
 
 /** The light of a log's days, and what told it. */
 export interface LogLight {
@@ -23,7 +23,7 @@ export interface LogLight {
 
 /** The light of the log's days, from the best witness at hand. */
 export function lightOfLog(rig: Rig, base: Conditions, steps: LogSteps, file: string | undefined): LogLight {
-  if (irradianceCover(base, steps) >= LEAST_LIGHT_COVER) {
+  if (irradianceCover(base, steps) >= MIN_LIGHT_COVER) {
     const ghiWm2 = filled(base, steps.irradianceWm2);
     return {
       light: 'irradiance',
@@ -74,7 +74,7 @@ function filled(base: Conditions, measuredWm2: Float64Array): Float64Array {
       seen += Math.max(0, measuredWm2[i]!);
       there += ghiWm2[i]!;
     }
-    return there > LEAST_DAY * all ? seen / there : Number.NaN;
+    return there > MIN_DAY * all ? seen / there : Number.NaN;
   });
   const standIn = scaledByDay(base, ghiWm2, fromNeighbours(share));
   return measuredWm2.map((value, i) => (Number.isNaN(value) ? standIn[i]! : Math.max(0, value)));
@@ -89,7 +89,7 @@ function panelClearness(rig: Rig, base: Conditions, steps: LogSteps): readonly n
     const { availableW } = solarLane(array, rig, base, nominalV).columns;
     for (let i = 0; i < offeredW.length; i++) offeredW[i] = offeredW[i]! + availableW[i]!;
   }
-  const free = freeSteps(rig, steps);
+  const free = uncurtailedSteps(rig, steps);
   const shares = byDay(base, (from, to) => {
     let [gave, offered, all] = [0, 0, 0];
     for (let i = from; i < to; i++) {
@@ -98,13 +98,13 @@ function panelClearness(rig: Rig, base: Conditions, steps: LogSteps): readonly n
       gave += steps.harvestW[i]!;
       offered += offeredW[i]!;
     }
-    return offered > LEAST_DAY * all && offered > 0 ? gave / offered : Number.NaN;
+    return offered > MIN_DAY * all && offered > 0 ? gave / offered : Number.NaN;
   });
   const known = shares.filter((share) => !Number.isNaN(share));
   if (known.length < 3) return undefined;
   const best = percentile(known, BEST_DAYS);
   if (!(best > 0)) return undefined;
-  return fromNeighbours(shares.map((share) => Math.min(1, Math.max(LEAST_CLEAR, share / best))));
+  return fromNeighbours(shares.map((share) => Math.min(1, Math.max(MIN_CLEAR, share / best))));
 }
 
 function byDay({ itinerary, grid }: Conditions, of: (from: number, to: number) => number): number[] {

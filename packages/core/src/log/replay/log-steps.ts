@@ -6,7 +6,7 @@ import type { LogTable } from '../read/log-table.js';
 import type { LogColumnName } from '../types.js';
 
 /** A step of the grid is known when rows account for this share of it. */
-const LEAST_COVER = 0.5;
+const MIN_COVER = 0.5;
 
 /** What the log shows in each step of a grid: means over the step, `soc` at its end. NaN = not measured there. */
 export interface LogSteps {
@@ -83,7 +83,7 @@ export function logSteps(table: LogTable, stepH: number, grid: Grid): LogSteps {
   }
   const [voltageV, batteryA, batteryW, batteryC, harvestW, loadW, alternatorW, ambientC, irradianceWm2] = means.map(
     ({ sum, hours }) =>
-      sum.map((value, step) => (hours[step]! >= LEAST_COVER * grid.stepH ? value / hours[step]! : Number.NaN)),
+      sum.map((value, step) => (hours[step]! >= MIN_COVER * grid.stepH ? value / hours[step]! : Number.NaN)),
   );
   return {
     grid,

@@ -3,18 +3,18 @@ import type { Replay } from './replay.js';
 import { stepDays } from './step-days.js';
 
 /** An hour is judged from so many days, and from this share of its own offer. */
-const LEAST_DAYS = 3;
-const LEAST_SHARE = 0.05;
+const MIN_DAYS = 3;
+const MIN_SHARE = 0.05;
 /** A block of shade gives less than this of the other hours' share … */
 const SHADED = 0.6;
 /** … each of its hours less than this, by so many standard errors, … */
 const EACH_SHADED = 0.8;
-const SURE = 5;
+const SIGNIFICANT_ERRORS = 5;
 /** … and holds this share of the day's offer: below lies the first light, which models know badly. */
-const LEAST_BLOCK = 0.03;
+const MIN_BLOCK = 0.03;
 /** The hours beside it hold so much of the day's offer, an hour of good light, and do not give more than a promise can be off by. */
-const LEAST_OPEN = 0.05;
-const MOST_OPEN = 1.2;
+const MIN_OPEN = 0.05;
+const MAX_OPEN = 1.2;
 
 /** What the panel gives of its promise in one hour of the local civil day. */
 export interface PanelHour {
@@ -78,15 +78,15 @@ export interface Gathered {
  * the day begins or ends in shade. Ratios are of sums; standard errors are those of ratio estimates over days (linearised,
  * Cochran, Sampling Techniques 1977, chapter 6, from memory), as steps of one day share its sky.
  * @param offeredW by the model [W]
- * @param judges 1 where harvest and offer may be held against each other: free and not clipped
+ * @param comparable 1 where harvest and offer may be held against each other: free and not clipped
  * @returns undefined when no hour can be judged
  */
 export function panelHours(
   replay: Pick<Replay, 'conditions' | 'steps'>,
   offeredW: Float64Array,
-  judges: Uint8Array,
+  comparable: Uint8Array,
 ): PanelHours | undefined {
-  const sums = gather(replay, offeredW, judges);
+  const sums = gather(replay, offeredW, comparable);
   const ratios = Array.from({ length: 24 }, (_, hour) => hourRatio(sums, hour));
   const judgedHours = ratios.flatMap(({ ratio }, hour) => (Number.isNaN(ratio) ? [] : [hour]));
   if (judgedHours.length === 0) return undefined;
@@ -112,11 +112,11 @@ export function panelHours(
   };
 }
 
-/** Harvest and offer by local hour and day. @param judges 1 where they may be held against each other */
+/** Harvest and offer by local hour and day. @param comparable 1 where they may be held against each other */
 export function gather(
   { conditions, steps }: Pick<Replay, 'conditions' | 'steps'>,
   offeredW: Float64Array,
-  judges: Uint8Array,
+  comparable: Uint8Array,
 ): Gathered {
   const { itinerary, grid } = conditions;
   const dayOf = stepDays(conditions);
@@ -129,7 +129,7 @@ export function gather(
     const hour = Math.min(23, Math.floor(itinerary.localHour[i]!));
     sums.all[hour] = sums.all[hour]! + offerWh;
     const gaveW = steps.harvestW[i]!;
-    if (judges[i] === 0 || Number.isNaN(gaveW)) continue;
+    if (comparable[i] === 0 || Number.isNaN(gaveW)) continue;
     const day = dayOf[i]!;
     sums.gave[hour]![day] = sums.gave[hour]![day]! + gaveW * grid.stepH;
     sums.offer[hour]![day] = sums.offer[hour]![day]! + offerWh;
@@ -140,7 +140,7 @@ export function gather(
 function hourRatio({ gave, offer, all }: Gathered, hour: number): Ratio & { days: number } {
   const days = offer[hour]!.filter((wh) => wh > 0).length;
   const [gaveWh, offerWh] = [sumOf(gave[hour]!), sumOf(offer[hour]!)];
-  if (days < LEAST_DAYS || offerWh < LEAST_SHARE * all[hour]!)
+  if (days < MIN_DAYS || offerWh < MIN_SHARE * all[hour]!)
     return { ratio: Number.NaN, standardError: Number.NaN, days };
   const ratio = gaveWh / offerWh;
   const squares = gave[hour]!.reduce((sum, wh, day) => sum + (wh - ratio * offer[hour]![day]!) ** 2, 0);
@@ -179,7 +179,7 @@ function blockOf(
   const inward = side === 'morning' ? hours : [...hours].reverse();
   let best: { size: number; squares: number } | undefined;
   const offered = (part: readonly number[]) => part.reduce((sum, hour) => sum + sums.all[hour]!, 0) / lit;
-  for (let size = 1; size < inward.length && offered(inward.slice(size)) > LEAST_OPEN; size++) {
+  for (let size = 1; size < inward.length && offered(inward.slice(size)) > MIN_OPEN; size++) {
     const parts = [inward.slice(0, size), inward.slice(size)];
     const squares = parts.reduce((sum, part) => sum + squaresAbout(sums, part), 0);
     if (best === undefined || squares < best.squares) best = { size, squares };
@@ -191,11 +191,11 @@ function blockOf(
   const [inside, open] = [own(shaded), own(outside)];
   const errorsBelow = (open.ratio - inside.ratio) / Math.hypot(inside.standardError, open.standardError);
   const isShaded =
-    open.ratio < MOST_OPEN &&
+    open.ratio < MAX_OPEN &&
     inside.ratio < SHADED * open.ratio &&
-    errorsBelow > SURE &&
+    errorsBelow > SIGNIFICANT_ERRORS &&
     shaded.every((hour) => hourRatio(sums, hour).ratio < EACH_SHADED * open.ratio) &&
-    offered(shaded) > LEAST_BLOCK;
+    offered(shaded) > MIN_BLOCK;
   if (!isShaded) return undefined;
   const edge = shaded.at(-1)!;
   return {

@@ -11,7 +11,7 @@ import { type LogSteps, logSteps } from './log-steps.js';
 
 /** Steps of the grid, the usual one first; a coarser log takes a longer one [h]. */
 const STEPS_H = [1 / 6, 0.25, 1 / 3, 0.5];
-const MOST_STEP_H = 1;
+const MAX_STEP_H = 1;
 const ROUNDING = 0.01;
 /** A first day that begins later than this is left out: its beginning is not known. */
 const LATE_MS = 2 * HOUR_MS;
@@ -97,7 +97,7 @@ function tripOver({ span }: LogReading, { where, trip, from, to }: ReplayOptions
       'give --at LAT,LON, --place NAME or a trip',
     );
   const site = withoutTrip({ ...where, from: span.from.slice(0, 10), days: 1 });
-  const { zone } = itineraryFor(site, MOST_STEP_H).legs[0]!.place;
+  const { zone } = itineraryFor(site, MAX_STEP_H).legs[0]!.place;
   const civil = (iso: string) => civilText(Date.parse(iso), zone).slice(0, 10);
   let first = civil(span.from);
   const last = civil(span.to);
@@ -121,12 +121,12 @@ function spanOf(trip: Trip): { from: string; to: string; nights: number } {
 }
 
 function gridStepH({ time: { stepH } }: LogReading): number {
-  if (!(stepH <= MOST_STEP_H))
+  if (!(stepH <= MAX_STEP_H))
     throw refused(
       'log_too_coarse',
       `the log's rows are ${stepH > 0 ? `${Number(stepH.toPrecision(3))} h` : 'more than a day'} apart; a day is told from rows an hour apart or less`,
     );
-  return STEPS_H.find((one) => stepH <= one * (1 + ROUNDING)) ?? MOST_STEP_H;
+  return STEPS_H.find((one) => stepH <= one * (1 + ROUNDING)) ?? MAX_STEP_H;
 }
 
 /** Measured air in the place of the weather's; where it was not measured, the weather's moved by their mean difference. */
@@ -143,13 +143,13 @@ function withAir(rig: Rig, conditions: Conditions, steps: LogSteps): Conditions 
         ? steps.batteryC.map((c, i) => c - (rig.cabin.gainK * weather.ghiWm2[i]!) / 1000)
         : steps.batteryC;
   const ambientC =
-    measured && !Number.isNaN(meanOfPresent(measured)) ? mended(measured, weather.ambientC) : weather.ambientC;
+    measured && !Number.isNaN(meanOfPresent(measured)) ? corrected(measured, weather.ambientC) : weather.ambientC;
   const shade = conditions.beamKeeps.map((keeps) => 1 - keeps);
   const cabinC = cabinColumn(ambientC, weather.ghiWm2, rig.cabin, shade, grid.stepH);
   return {
     ...conditions,
     weather: { ...weather, ambientC },
-    cabinC: isCabin ? mended(steps.batteryC, cabinC) : cabinC,
+    cabinC: isCabin ? corrected(steps.batteryC, cabinC) : cabinC,
   };
 }
 
@@ -161,7 +161,7 @@ function airText(rig: Rig, steps: LogSteps, file: string | undefined): string {
 }
 
 /** Measured values; elsewhere the stand-in, moved by the mean difference between the two. */
-function mended(measured: Float64Array, standIn: Float64Array): Float64Array {
+function corrected(measured: Float64Array, standIn: Float64Array): Float64Array {
   const moved = meanOfPresent(measured.map((value, i) => value - standIn[i]!));
   return measured.map((value, i) => (Number.isNaN(value) ? standIn[i]! + moved : value));
 }

@@ -41,12 +41,12 @@ export function chargingFindings(rig: Rig): Finding[] {
   solar.forEach((array, k) => {
     const path = `solar[${k}]`;
     const arrayW = array.powerW * array.count;
-    const mostW = array.controller.currentA * 1.17 * nominalV;
-    if (array.controller.kind === 'MPPT' && arrayW > 1.15 * mostW)
+    const maxW = array.controller.currentA * 1.17 * nominalV;
+    if (array.controller.kind === 'MPPT' && arrayW > 1.15 * maxW)
       add(
         'note',
         `${path}.controller.current`,
-        `${array.controller.currentA} A at the battery are about ${Math.round(mostW)} W: the rest of ${arrayW} W is cut off at noon`,
+        `${array.controller.currentA} A at the battery are about ${Math.round(maxW)} W: the rest of ${arrayW} W is cut off at noon`,
       );
     const { datasheet } = array;
     const sheetW = datasheet ? datasheet.vmpV * datasheet.impA : array.powerW;

@@ -14,9 +14,9 @@ const ROUNDING_SOC = 0.01;
 /** Whether the fridge's own cut-out acts while the battery still has charge: the thin-cable fault. */
 export function fridgeFindings(rig: Rig, load: FridgeLoad, index: number): Finding[] {
   const { battery } = rig;
-  const leastSoc = (battery.disconnect.kind === 'soc' ? battery.disconnect.soc : battery.floor) + ROUNDING_SOC;
+  const minSoc = (battery.disconnect.kind === 'soc' ? battery.disconnect.soc : battery.floor) + ROUNDING_SOC;
   const seen = cutOut(battery, load);
-  if (!seen || seen.soc <= leastSoc) return [];
+  if (!seen || seen.soc <= minSoc) return [];
   const { cable } = load;
   const thicker =
     cable &&
@@ -25,13 +25,13 @@ export function fridgeFindings(rig: Rig, load: FridgeLoad, index: number): Findi
       .find((sectionMm2) => {
         const { gaugeAwg: _, ...plain } = cable;
         const after = cutOut(battery, { ...load, cable: { ...plain, sectionMm2 } });
-        return !after || after.soc <= leastSoc;
+        return !after || after.soc <= minSoc;
       });
   // What keeps it running may still lose more than practice allows: one figure, the larger, is said.
   const practice = circuits(rig).find(({ path }) => path === `loads[${index}].cable`)?.adviseMm2 ?? 0;
   const advice = thicker
     ? `${Number(Math.max(thicker, practice).toPrecision(3))} mm² or more keeps it running`
-    : 'no cable mends that: a lower cut-out would, or a higher disconnect of the battery';
+    : 'no cable cures that: a lower cut-out would, or a higher disconnect of the battery';
   return [
     {
       level: 'caution',

@@ -21,7 +21,7 @@ import { CONDUCTOR_C } from './conductors.js';
 export type SocDraw = (step: number, soc: number) => number;
 
 /** A load with a timetable that meets the bus by itself: direct current. */
-export interface PlainLane {
+export interface ScheduledLoadInput {
   readonly load: ScheduledLoad;
   readonly ohm: number;
   readonly onShare: Float64Array;
@@ -64,7 +64,7 @@ export function fridgeLane(load: FridgeLoad, conditions: Conditions): FridgeLane
   return { load, model, columns, roomC, ohm: circuitLoopOhm(load.cable, CONDUCTOR_C) };
 }
 
-export function plainLane(load: ScheduledLoad, conditions: Conditions): PlainLane {
+export function plainLane(load: ScheduledLoad, conditions: Conditions): ScheduledLoadInput {
   const { grid, itinerary, cabinC, weather } = conditions;
   const { onShare } = scheduleColumns(load, itinerary.days, grid, conditions.loadDraw);
   const ohm = circuitLoopOhm(load.cable, CONDUCTOR_C);
@@ -120,7 +120,7 @@ export function inverterLane(
 
 export function plainInput(
   steps: number,
-  plain: readonly PlainLane[],
+  plain: readonly ScheduledLoadInput[],
   inverter: InverterLane | undefined,
   fridges: readonly FridgeLane[],
   standbyW: number,
@@ -131,7 +131,7 @@ export function plainInput(
   const plainCube = new Float64Array(steps);
   const plainFourth = new Float64Array(steps);
   const plainA = new Float64Array(steps);
-  const alwaysW = new Float64Array(steps);
+  const unswitchedW = new Float64Array(steps);
   const addW = (ohm: number, meanW: Float64Array, runW: Float64Array) => {
     for (let i = 0; i < steps; i++) {
       const watts = meanW[i]!;
@@ -151,9 +151,9 @@ export function plainInput(
   const fridgeStandbyW = fridges.reduce((sum, lane) => sum + lane.model.standbyW, 0);
   for (let i = 0; i < steps; i++) {
     plainW[i] = plainW[i]! + fridgeStandbyW;
-    alwaysW[i] = standbyW + (heaterW ? heaterW[i]! : 0);
+    unswitchedW[i] = standbyW + (heaterW ? heaterW[i]! : 0);
   }
-  return { plainW, plainQuad, plainCube, plainFourth, plainA, alwaysW };
+  return { plainW, plainQuad, plainCube, plainFourth, plainA, unswitchedW };
 }
 
 /**

@@ -4,7 +4,7 @@ import {
   type ArrayColumns,
   arrayColumns,
   type ConverterCoefficients,
-  leastMpptV,
+  minMpptV,
   mpptConverter,
   mpptMaxOutputW,
 } from '../../solar/index.js';
@@ -31,19 +31,19 @@ export interface SolarLane {
 
 /** Light on one array and what it and its controller can give, open loop. */
 export function solarLane(array: SolarArray, rig: Rig, conditions: Conditions, nominalV: number): SolarLane {
-  return arrayLane(array, litPlane(array, rig, conditions), conditions, nominalV);
+  return arrayLane(array, planeOfArray(array, rig, conditions), conditions, nominalV);
 }
 
 /** Light on a plane: the same for every array that stands so. */
-export type LitPlane = Pick<SolarLane, 'plane' | 'shaded'>;
+export type PlaneOfArray = Pick<SolarLane, 'plane' | 'shaded'>;
 
-/** All of an array that `litPlane` looks at: flat, it faces no way. */
+/** All of an array that `planeOfArray` looks at: flat, it faces no way. */
 export function lightReads({ tiltDeg, azimuthDeg, reaimedPerDay, shade, horizon }: SolarArray): unknown {
   return [tiltDeg, tiltDeg === 0 ? 0 : azimuthDeg, reaimedPerDay, shade, horizon];
 }
 
 /** The light on an array's plane at every step of a run, less skyline, shade and reflection at the glass. */
-export function litPlane(array: SolarArray, rig: Pick<Rig, 'albedo'>, conditions: Conditions): LitPlane {
+export function planeOfArray(array: SolarArray, rig: Pick<Rig, 'albedo'>, conditions: Conditions): PlaneOfArray {
   const { grid, itinerary, sun, weather, beamKeeps } = conditions;
   const { steps } = grid;
   const shaded = windowShade(array, conditions);
@@ -81,7 +81,7 @@ export function litPlane(array: SolarArray, rig: Pick<Rig, 'albedo'>, conditions
 }
 
 /** What an array and its controller give of the light on its plane. */
-export function arrayLane(array: SolarArray, lit: LitPlane, conditions: Conditions, nominalV: number): SolarLane {
+export function arrayLane(array: SolarArray, lit: PlaneOfArray, conditions: Conditions, nominalV: number): SolarLane {
   const { plane, shaded } = lit;
   const { weather } = conditions;
   const columns = arrayColumns(
@@ -99,7 +99,12 @@ export function arrayLane(array: SolarArray, lit: LitPlane, conditions: Conditio
 }
 
 /** What the controller makes of an array's columns. */
-export function controllerLane(array: SolarArray, lit: LitPlane, columns: ArrayColumns, nominalV: number): SolarLane {
+export function controllerLane(
+  array: SolarArray,
+  lit: PlaneOfArray,
+  columns: ArrayColumns,
+  nominalV: number,
+): SolarLane {
   const steps = columns.availableW.length;
   const cableOhm = circuitLoopOhm(array.cable, CONDUCTOR_C);
   const lane = { array, plane: lit.plane, ...(lit.shaded && { shaded: lit.shaded }), columns, cableOhm };
@@ -108,7 +113,7 @@ export function controllerLane(array: SolarArray, lit: LitPlane, columns: ArrayC
   const maxOutputW = mpptMaxOutputW(columns, cableOhm, converter);
   // It wakes when the open array stands startAboveV above the battery, and runs on while the string is a little above.
   const wakesV = (13.3 * nominalV) / 12 + array.controller.startAboveV;
-  const runsV = leastMpptV(nominalV);
+  const runsV = minMpptV(nominalV);
   for (let i = 0; i < steps; i++) {
     const voltageV = columns.voltageV[i]!;
     if (voltageV < runsV || voltageV / VMP_PER_VOC < wakesV) maxOutputW[i] = 0;

@@ -12,12 +12,12 @@ import {
   fridgeLane,
   type InverterLane,
   inverterLane,
-  type PlainLane,
   plainInput,
   plainLane,
+  type ScheduledLoadInput,
 } from './assemble-loads.js';
-import { arrayLane, lightReads, litPlane, type SolarLane } from './assemble-solar.js';
-import { makeAnew, type Remember } from './part-memory.js';
+import { arrayLane, lightReads, planeOfArray, type SolarLane } from './assemble-solar.js';
+import { type Memo, withoutMemo } from './memo.js';
 
 /** A rig under its conditions, ready to be stepped. Every column is a pure function of the rig's parts it reads. */
 export interface Assembled {
@@ -30,7 +30,7 @@ export interface Assembled {
   readonly solar: readonly SolarLane[];
   readonly engine?: EngineLane;
   readonly mainsShare?: Float64Array;
-  readonly plain: readonly PlainLane[];
+  readonly plain: readonly ScheduledLoadInput[];
   readonly inverter?: InverterLane;
   readonly starterSide: readonly string[];
   readonly fridges: readonly FridgeLane[];
@@ -41,9 +41,9 @@ export interface Assembled {
 /**
  * Turns a rig and its conditions into the loop's columns: light on each array and what it can give, the engine's and
  * the mains' offer, what each load asks, the battery's temperature. Nothing here depends on the battery's state.
- * @param remember columns of other rigs under the same conditions, which serve again where the rigs are the same
+ * @param memo columns of other rigs under the same conditions, which serve again where the rigs are the same
  */
-export function assemble(rig: Rig, conditions: Conditions, startSoc: number, remember: Remember = makeAnew): Assembled {
+export function assemble(rig: Rig, conditions: Conditions, startSoc: number, memo: Memo = withoutMemo): Assembled {
   const { grid } = conditions;
   const { battery } = rig;
   const steps = grid.steps;
@@ -52,32 +52,32 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number, rem
 
   const { alternator, mains, albedo } = rig;
   const solar = rig.solar.map((array, k) =>
-    remember(`solar ${k}`, [array, albedo, nominalV], () => {
-      const lit = remember(`light ${k}`, [lightReads(array), albedo], () => litPlane(array, rig, conditions));
+    memo(`solar ${k}`, [array, albedo, nominalV], () => {
+      const lit = memo(`light ${k}`, [lightReads(array), albedo], () => planeOfArray(array, rig, conditions));
       return arrayLane(array, lit, conditions, nominalV);
     }),
   );
-  const engine = alternator && remember('engine', alternator, () => engineLane(alternator, conditions));
+  const engine = alternator && memo('engine', alternator, () => engineLane(alternator, conditions));
   const mainsShare = mains && conditions.itinerary.mains;
   const house = rig.loads.filter((load) => !load.starterSide);
   const fridgeLoads = house.filter((load) => load.kind === 'fridge');
-  const fridges = fridgeLoads.map((load, k) => remember(`fridge ${k}`, load, () => fridgeLane(load, conditions)));
+  const fridges = fridgeLoads.map((load, k) => memo(`fridge ${k}`, load, () => fridgeLane(load, conditions)));
   const atHouse = house.filter((load) => load.kind !== 'fridge');
   const plain = atHouse
     .filter((load) => !load.inverter)
-    .map((load, k) => remember(`load ${k}`, load, () => plainLane(load, conditions)));
+    .map((load, k) => memo(`load ${k}`, load, () => plainLane(load, conditions)));
   const behind = atHouse.filter((load) => load.inverter);
   const inverter =
-    rig.inverter && remember('inverter', [rig.inverter, behind], () => inverterLane(rig, behind, conditions));
+    rig.inverter && memo('inverter', [rig.inverter, behind], () => inverterLane(rig, behind, conditions));
 
   const warmedBy = climateReads(battery);
-  const { batteryC, heaterW } = remember('cells', warmedBy, () => batteryClimate(battery, conditions));
-  const cells = remember('cell limits', [warmedBy, battery.chemistry, battery.chargeMinC], () =>
+  const { batteryC, heaterW } = memo('cells', warmedBy, () => batteryClimate(battery, conditions));
+  const cells = memo('cell limits', [warmedBy, battery.chemistry, battery.chargeMinC], () =>
     cellColumns(battery, batteryC),
   );
   const standbyW = rig.solar.reduce((sum, array) => sum + array.controller.standbyW, 0);
   const chargeBy = [rig.solar, albedo, nominalV, alternator, mains, battery.charge, warmedBy];
-  const { tailC, ...chargers } = remember('chargers', chargeBy, () =>
+  const { tailC, ...chargers } = memo('chargers', chargeBy, () =>
     chargerInput(rig, steps, nominalV, batteryC, solar, engine, mainsShare),
   );
   const input: LoopInput = {
@@ -85,10 +85,10 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number, rem
     stepH: grid.stepH,
     fridgeSwingK: thermostatSwingK(grid.stepH),
     ...batteryInput(rig, model, batteryC, startSoc, cells),
-    ...remember('loads', [house, rig.inverter, standbyW, heaterW && warmedBy], () =>
+    ...memo('loads', [house, rig.inverter, standbyW, heaterW && warmedBy], () =>
       plainInput(steps, plain, inverter, fridges, standbyW, heaterW),
     ),
-    ...remember('fridges', fridgeLoads, () => fridgeInput(steps, fridges)),
+    ...memo('fridges', fridgeLoads, () => fridgeInput(steps, fridges)),
     ...chargers,
     tailA: tailC.map((perAh) => perAh * model.capacityAh),
   };
@@ -115,7 +115,7 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number, rem
 }
 
 /** The same memory under conditions that differ in when the engine runs: what looks at that is made anew. */
-export function whenDriven(remember: Remember, { battery }: Pick<Rig, 'battery'>): Remember {
-  if (battery.stands === 'engine bay') return makeAnew;
-  return (kind, reads, make) => (kind === 'engine' || kind === 'chargers' ? make() : remember(kind, reads, make));
+export function whenDriven(memo: Memo, { battery }: Pick<Rig, 'battery'>): Memo {
+  if (battery.stands === 'engine bay') return withoutMemo;
+  return (kind, reads, make) => (kind === 'engine' || kind === 'chargers' ? make() : memo(kind, reads, make));
 }

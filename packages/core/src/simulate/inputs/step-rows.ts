@@ -1,5 +1,4 @@
 import {
-  AHEAD_W,
   BATTERY_STEP_WIDTH,
   CHARGE_LIMIT_A,
   CHARGER_STEP_WIDTH,
@@ -16,6 +15,7 @@ import {
   LOAD_WIDTH,
   RUN_W,
   SHARE,
+  UNSWITCHED_W,
 } from '../loop/loop-state.js';
 
 export { BATTERY_STEP_WIDTH, CHARGER_STEP_WIDTH };
@@ -49,7 +49,7 @@ export function fillStepRows(
   const wide = width + chargers.length * CHARGER_STEP_WIDTH;
   for (let i = from, at = from * wide, read = from * width; i < to; i++, at += wide)
     for (let k = 0; k < width; k++) rows[at + k] = loadRows[read++]!;
-  fill(rows, wide, AHEAD_W, aheadW, from, to);
+  fill(rows, wide, UNSWITCHED_W, aheadW, from, to);
   for (let lane = 0; lane < chargers.length; lane++) {
     const { drive, limitA, share, compensationV } = chargers[lane]!;
     const at = width + lane * CHARGER_STEP_WIDTH;

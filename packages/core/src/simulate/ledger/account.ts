@@ -2,7 +2,7 @@ import { storedWh } from '../../battery/index.js';
 import { dcdcInputA, mainsInputW } from '../../charge/index.js';
 import { harvestFromOutputW, inputFromOutputW } from '../../solar/index.js';
 import type { Assembled } from '../inputs/assemble.js';
-import { cableTerm, type PlainLane } from '../inputs/assemble-loads.js';
+import { cableTerm, type ScheduledLoadInput } from '../inputs/assemble-loads.js';
 import type { LoopOutput } from '../loop/loop.js';
 
 /** Where energy is lost: the keys of the ledger's losses. */
@@ -87,14 +87,14 @@ function bookSolar({ solar, input }: Assembled, out: LoopOutput, lossW: Record<L
   const { panelCable, solarController, controllerCable } = lossW;
   const { chargerW, chargerBusW, arrayW, arrayAvailableW, busV } = out;
   solar.forEach(({ converter, cableOhm, columns, maxOutputW }, j) => {
-    const { availableW: mostW, voltageV } = columns;
+    const { availableW: maxW, voltageV } = columns;
     for (let i = 0, at = j * steps; i < steps; i++, at++) {
       const outputW = chargerW[at]!;
       let harvestW = 0;
       let inputW = 0;
       let availableW = 0;
       if (converter) {
-        availableW = mostW[i]!;
+        availableW = maxW[i]!;
         if (outputW > 0) {
           inputW = inputFromOutputW(converter, outputW);
           harvestW =
@@ -169,7 +169,7 @@ function bookMains(
 
 function bookPlain(
   { socDraw, input: { startSoc } }: Assembled,
-  lane: PlainLane,
+  lane: ScheduledLoadInput,
   out: LoopOutput,
   cablesW: Float64Array,
   socDrawW: Float64Array | undefined,

@@ -26,7 +26,7 @@ import {
   LIMIT_A,
   LIVE,
   type LoopState,
-  MOST_A,
+  MAX_A,
   NOW_AMPS,
   NOW_BUS_V,
   NOW_FALL,
@@ -46,12 +46,12 @@ import {
 // The chargers' part of the step loop. Numbers go in and out by `state.now`: as arguments each would be an allocation.
 
 /** Which chargers have something to give in a step, and the voltage each makes for. @returns how many */
-export function wakeChargers(out: LoopOutput, state: LoopState, row: number, stepAt: number): number {
+export function activateChargers(out: LoopOutput, state: LoopState, row: number, stepAt: number): number {
   const { chargers, steps } = state;
   const { all, rows } = out;
   const lanes = chargers.length / CHARGER_WIDTH;
   const next = lanes * rows; // from a lane column to the next one
-  let lives = 0;
+  let activeCount = 0;
   let at = all.length - OUT_CHARGER * next + row;
   for (let c = 0, s = stepAt; c < chargers.length; c += CHARGER_WIDTH, s += CHARGER_STEP_WIDTH, at += rows) {
     all[at] = 0;
@@ -65,7 +65,7 @@ export function wakeChargers(out: LoopOutput, state: LoopState, row: number, ste
       const setV = chargers[c + STAGE] === FLOAT ? chargers[c + FLOAT_V]! : chargers[c + ABSORPTION_V]!;
       chargers[c + SET_V] = chargers[c + KIND] === RELAY ? drive : setV + steps[s + COMPENSATION_V]!;
       chargers[c + LIVE] = 1;
-      lives++;
+      activeCount++;
     } else {
       // Without a source the next one begins with bulk again: each morning, each drive.
       chargers[c + LIVE] = 0;
@@ -74,11 +74,11 @@ export function wakeChargers(out: LoopOutput, state: LoopState, row: number, ste
       chargers[c + GIVEN_A] = 0;
     }
   }
-  return lives;
+  return activeCount;
 }
 
 /** What the chargers give at the bus voltage `now` holds: its mean over the step, and how it falls with the voltage. */
-export function offer(input: LoopInput, state: LoopState, step: number, stepAt: number): void {
+export function chargerCurrents(input: LoopInput, state: LoopState, step: number, stepAt: number): void {
   const { chargers, steps, now } = state;
   const busV = now[NOW_BUS_V]!;
   const u = 1 / busV;
@@ -89,12 +89,12 @@ export function offer(input: LoopInput, state: LoopState, step: number, stepAt: 
     const kind = chargers[c + KIND]!;
     const ohm = chargers[c + CHARGER_OHM]!;
     const partner = chargers[c + PARTNER]!;
-    let mostA = steps[s + LIMIT_A]!;
+    let maxA = steps[s + LIMIT_A]!;
     if (partner >= 0) {
-      const leftA = mostA - chargers[partner + GIVEN_A]!;
-      mostA = leftA > 0 ? leftA : 0;
+      const leftA = maxA - chargers[partner + GIVEN_A]!;
+      maxA = leftA > 0 ? leftA : 0;
     }
-    let givenA = mostA;
+    let givenA = maxA;
     let fall = 0; // of the current with the voltage
     if (kind === CONVERTER) {
       const watts = steps[s + DRIVE]!;
@@ -126,8 +126,8 @@ export function offer(input: LoopInput, state: LoopState, step: number, stepAt: 
         fall = 0;
       }
     }
-    if (givenA >= mostA) {
-      givenA = mostA;
+    if (givenA >= maxA) {
+      givenA = maxA;
       fall = 0;
     }
     const heldA = (chargers[c + SET_V]! - busV) / ohm;
@@ -136,7 +136,7 @@ export function offer(input: LoopInput, state: LoopState, step: number, stepAt: 
       givenA = heldA > 0 ? heldA : 0;
       fall = heldA > 0 ? 1 / ohm : 0;
     } else chargers[c + HELD] = 0;
-    chargers[c + MOST_A] = mostA;
+    chargers[c + MAX_A] = maxA;
     chargers[c + GIVEN_A] = givenA;
     supplyA += steps[s + SHARE]! * givenA;
     supplyFall += steps[s + SHARE]! * fall;
@@ -193,7 +193,7 @@ export function bookChargers(
     const isHeld = chargers[c + HELD] === 1;
     if (isHeld) limit = LIMIT_VOLTAGE;
     else if (!isCurtailed) {
-      const why = givenA >= chargers[c + MOST_A]! * (1 - 1e-9) ? LIMIT_RATING : LIMIT_SOURCE;
+      const why = givenA >= chargers[c + MAX_A]! * (1 - 1e-9) ? LIMIT_RATING : LIMIT_SOURCE;
       if (why > limit) limit = why;
     }
     if (kind !== RELAY) {

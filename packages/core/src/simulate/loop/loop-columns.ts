@@ -53,7 +53,7 @@ export interface LoopInput {
   readonly plainFourth: Float64Array;
   readonly plainA: Float64Array;
   /** drawn ahead of the disconnect: controllers' own draw, battery heater [W] */
-  readonly alwaysW: Float64Array;
+  readonly unswitchedW: Float64Array;
 
   readonly fridges: number;
   readonly fridgeOhm: Float64Array;

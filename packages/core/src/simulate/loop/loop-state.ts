@@ -13,7 +13,7 @@ export const LOAD_QUAD = 1;
 export const LOAD_CUBE = 2;
 export const LOAD_FOURTH = 3;
 export const LOAD_A = 4;
-export const AHEAD_W = 5;
+export const UNSWITCHED_W = 5;
 export const LOAD_WIDTH = 6;
 export const IDLE_C = 0;
 export const COOL_K = 1;
@@ -56,7 +56,7 @@ export const NOW_FALL = 6;
 export const NOW_SCALE = 7;
 export const NOW_PART = 8;
 /** how full the emptier well was when it could give no more: from there it must recover before the loads return */
-export const NOW_SPENT_SOC = 9;
+export const NOW_DEPLETED_SOC = 9;
 export const NOW_WIDTH = 10;
 
 /** A row of `LoopState.fridges`: what it is, */
@@ -71,12 +71,12 @@ export const KEEP = 5;
 export const FRIDGE_ON = 6;
 export const INSIDE_C = 7;
 /** in this phase: inside at its end without the compressor, what a running one takes off that, and its duty; */
-export const FREE_C = 8;
-export const PULL_K = 9;
+export const COASTING_C = 8;
+export const COOLING_K = 9;
 export const DUTY = 10;
 /** the current in its cable while it runs, and the voltage it then sees */
 export const RUN_A = 11;
-export const SEEN_V = 12;
+export const TERMINAL_V = 12;
 /** inside temperature at which its thermostat switches next: on above it, or off at it */
 export const AIM_C = 13;
 export const FRIDGE_WIDTH = 14;
@@ -99,7 +99,7 @@ export const STAGE_H = 10;
 export const LIVE = 11;
 export const SET_V = 12;
 /** in this phase: its limit, its current while it runs, and whether it holds its voltage */
-export const MOST_A = 13;
+export const MAX_A = 13;
 export const GIVEN_A = 14;
 export const HELD = 15;
 export const CHARGER_WIDTH = 16;
@@ -204,7 +204,7 @@ export function layOutSteps(input: LoopInput): Float64Array {
   layOut(rows, width, LOAD_CUBE, input.plainCube);
   layOut(rows, width, LOAD_FOURTH, input.plainFourth);
   layOut(rows, width, LOAD_A, input.plainA);
-  layOut(rows, width, AHEAD_W, input.alwaysW);
+  layOut(rows, width, UNSWITCHED_W, input.unswitchedW);
   for (let k = 0; k < fridges; k++) {
     const at = LOAD_WIDTH + k * FRIDGE_STEP_WIDTH;
     layOut(rows, width, at + IDLE_C, lane(input.fridgeIdleC, k, steps));

@@ -1,4 +1,4 @@
-import { bookChargers, offer, wakeChargers } from './loop-chargers.js';
+import { activateChargers, bookChargers, chargerCurrents } from './loop-chargers.js';
 import {
   LIMIT_COLD,
   LIMIT_FULL,
@@ -18,22 +18,22 @@ import {
   OUT_WHOLE,
 } from './loop-columns.js';
 import {
-  AHEAD_W,
   AIM_C,
   ALL_OFF,
   ALL_ON,
   BATTERY_STEP_WIDTH,
   CHARGE_LIMIT_A,
   CHARGER_STEP_WIDTH,
+  COASTING_C,
   COLD,
   COOL_K,
+  COOLING_K,
   CUT_IN_V,
   CUT_OUT_V,
   DUTY,
   EFFICIENCY,
   EMPTY_SOC,
   ENERGY_WH,
-  FREE_C,
   FRIDGE_OHM,
   FRIDGE_ON,
   FRIDGE_STEP_WIDTH,
@@ -54,23 +54,23 @@ import {
   NOW_AMPS,
   NOW_AVAILABLE,
   NOW_BUS_V,
+  NOW_DEPLETED_SOC,
   NOW_FALL,
   NOW_LEVEL,
   NOW_PART,
   NOW_SCALE,
   NOW_SOC,
-  NOW_SPENT_SOC,
   NOW_SUPPLY_A,
   OCV_V,
   OHM_FACTOR,
   OUT_OHM,
   PER_H,
-  PULL_K,
   RUN_A,
   RUN_W,
-  SEEN_V,
   SET_C,
   TABLE_WIDTH,
+  TERMINAL_V,
+  UNSWITCHED_W,
 } from './loop-state.js';
 
 export * from './loop-columns.js';
@@ -78,11 +78,11 @@ export { copyState, type LoopState, layOutSteps, loopState } from './loop-state.
 
 /** Current to which the bus is solved; through the battery's resistance it is below a microvolt [A]. */
 export const CURRENT_TOLERANCE_A = 1e-5;
-const MOST_ROUNDS = 60;
+const MAX_ROUNDS = 60;
 /** Of a step: a phase shorter than this is not worth solving. */
 const SHORTEST_PHASE = 1e-6;
 /** How often a phase is shortened until the available well, or all of the charge, lasts through it. */
-const MOST_SHORTENINGS = 20;
+const MAX_SHORTENINGS = 20;
 /** Of the rested voltage: below it the bus has collapsed. Any true root lies above half. */
 const COLLAPSED = 0.1;
 /**
@@ -155,14 +155,14 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
       all[at + 5 * nextFridge] = 0;
       if (busV >= fridges[f + CUT_IN_V]!) fridges[f + FRIDGE_ON] = 1;
     }
-    const lives = wakeChargers(out, state, row, s + chargersAt);
+    const activeCount = activateChargers(out, state, row, s + chargersAt);
 
     const empty = battery[b + EMPTY_SOC]!;
     if (level !== ALL_ON) {
       // What is bound must have flowed across before the loads come back, else they would at every step.
       const head = available / fullWellAh;
       const rested = oneWell || soc < head ? soc : head;
-      const spent = now[NOW_SPENT_SOC]!;
+      const spent = now[NOW_DEPLETED_SOC]!;
       if (rested >= (spent > empty ? spent : empty) + REVIVAL_SOC)
         level = rested >= reconnectSoc || busV >= reconnectV ? ALL_ON : LOADS_OFF;
     }
@@ -219,30 +219,30 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
             wellGainH = (left + wellShare * (kt - left)) / wellPerH;
           }
           const held = wellKeep * available + wellShift * (soc * capacityAh + wellReserveAh);
-          const mostOutA = held / wellGainH - leakA;
-          if (-mostOutA > lowA) {
-            lowA = mostOutA > 0 ? -mostOutA : 0;
+          const maxOutA = held / wellGainH - leakA;
+          if (-maxOutA > lowA) {
+            lowA = maxOutA > 0 ? -maxOutA : 0;
             lowIsWell = true;
           }
-          const mostInA = ((fullWellAh - held) / wellGainH + leakA) / efficiency;
-          if (mostInA < highA) {
-            highA = mostInA > 0 ? mostInA : 0;
+          const maxInA = ((fullWellAh - held) / wellGainH + leakA) / efficiency;
+          if (maxInA < highA) {
+            highA = maxInA > 0 ? maxInA : 0;
             isFull = true;
           }
         }
         for (let f = 0, sf = s + LOAD_WIDTH; f < fridgeRows; f += FRIDGE_WIDTH, sf += FRIDGE_STEP_WIDTH) {
           const keep = dtH === stepH ? fridges[f + KEEP]! : Math.exp(-dtH * fridges[f + PER_H]!);
           const idleC = steps[sf + IDLE_C]!;
-          const freeC = idleC + (fridges[f + INSIDE_C]! - idleC) * keep;
-          const pullK = steps[sf + COOL_K]! * (1 - keep);
+          const coastingC = idleC + (fridges[f + INSIDE_C]! - idleC) * keep;
+          const coolingK = steps[sf + COOL_K]! * (1 - keep);
           const setC = fridges[f + SET_C]!;
-          const tooWarmK = freeC - (freeC > setC + swingK ? setC - swingK : fridges[f + AIM_C]!);
-          const runs = level === ALL_ON && fridges[f + FRIDGE_ON]! > 0 && tooWarmK > 0 && pullK > 0;
-          fridges[f + FREE_C] = freeC;
-          fridges[f + PULL_K] = pullK;
-          fridges[f + DUTY] = runs ? (tooWarmK < pullK ? tooWarmK / pullK : 1) : 0;
+          const tooWarmK = coastingC - (coastingC > setC + swingK ? setC - swingK : fridges[f + AIM_C]!);
+          const runs = level === ALL_ON && fridges[f + FRIDGE_ON]! > 0 && tooWarmK > 0 && coolingK > 0;
+          fridges[f + COASTING_C] = coastingC;
+          fridges[f + COOLING_K] = coolingK;
+          fridges[f + DUTY] = runs ? (tooWarmK < coolingK ? tooWarmK / coolingK : 1) : 0;
         }
-        const ahead = level === ALL_OFF ? 0 : steps[s + AHEAD_W]!;
+        const ahead = level === ALL_OFF ? 0 : steps[s + UNSWITCHED_W]!;
 
         let bracketLow = lowA;
         let bracketHigh = highA;
@@ -257,7 +257,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
         let demandA = 0;
         let isCurtailed = false;
         let isOverloaded = false;
-        for (let round = 0; round < MOST_ROUNDS; round++) {
+        for (let round = 0; round < MAX_ROUNDS; round++) {
           // The battery's voltage at this current.
           const gain = amps > 0 ? efficiency : 1;
           const ohm = amps > 0 ? inOhm : outOhm;
@@ -307,9 +307,9 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
               fall -= duty * runA * u * (1 + 2 * drop * u2);
             }
           }
-          if (lives > 0) {
+          if (activeCount > 0) {
             now[NOW_BUS_V] = busVolts;
-            offer(input, state, i, s + chargersAt);
+            chargerCurrents(input, state, i, s + chargersAt);
             supplyA = now[NOW_SUPPLY_A]!;
             fall += now[NOW_FALL]!;
           }
@@ -354,13 +354,13 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
         if (isOverloaded && level !== ALL_OFF) {
           // More is asked than the battery can give. What its available well holds lasts a part of the phase.
           const share = lowA / (supplyA - demandA);
-          if (lowIsWell && share > SHORTEST_PHASE && shortenings < MOST_SHORTENINGS) {
+          if (lowIsWell && share > SHORTEST_PHASE && shortenings < MAX_SHORTENINGS) {
             dtH *= share;
             ends = true;
             shortenings++;
             continue;
           }
-          if (!oneWell) now[NOW_SPENT_SOC] = reach / last;
+          if (!oneWell) now[NOW_DEPLETED_SOC] = reach / last;
           level--;
           dtH = restH;
           ends = false;
@@ -372,7 +372,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           // In a shorter phase the voltage falls less and the current is another: what is not there is not given.
           if (soc + movedSoc < (endsAtCut ? -SAME_SOC : cutSoc)) {
             const share = (cutSoc - soc) / movedSoc;
-            if (share <= SHORTEST_PHASE || shortenings === MOST_SHORTENINGS) {
+            if (share <= SHORTEST_PHASE || shortenings === MAX_SHORTENINGS) {
               level--;
               dtH = restH;
               ends = false;
@@ -403,7 +403,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           const runA = fridges[f + RUN_A]!;
           const sagV = busVolts - (1 - duty) * runA * (outOhm + mainOhm);
           const seenV = sagV - runA * fridges[f + FRIDGE_OHM]!;
-          fridges[f + SEEN_V] = seenV;
+          fridges[f + TERMINAL_V] = seenV;
           // Less than half the voltage arrives: no current brings the power through that cable.
           if (seenV < fridges[f + CUT_OUT_V]! || 2 * runA * fridges[f + FRIDGE_OHM]! >= busVolts) {
             fridges[f + FRIDGE_ON] = 0;
@@ -426,7 +426,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           const why = isFull ? LIMIT_FULL : battery[b + COLD] === 1 ? LIMIT_COLD : LIMIT_RATING;
           if (why > limit) limit = why;
         } else amps = supplyA - demandA;
-        if (lives > 0) {
+        if (activeCount > 0) {
           now[NOW_BUS_V] = busVolts;
           now[NOW_AMPS] = amps;
           now[NOW_SCALE] = scale;
@@ -457,7 +457,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           f += FRIDGE_WIDTH, sf += FRIDGE_STEP_WIDTH, at += rows
         ) {
           const duty = fridges[f + DUTY]!;
-          const insideC = fridges[f + FREE_C]! - duty * fridges[f + PULL_K]!;
+          const insideC = fridges[f + COASTING_C]! - duty * fridges[f + COOLING_K]!;
           fridges[f + INSIDE_C] = insideC;
           const coldC = fridges[f + SET_C]! - swingK;
           if (insideC <= coldC + SAME_K) fridges[f + AIM_C] = coldC + 2 * swingK;
@@ -467,7 +467,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           if (duty === 0) continue;
           all[at] = all[at]! + duty * part * steps[sf + RUN_W]!;
           all[at + nextFridge] = all[at + nextFridge]! + duty * part * fridges[f + RUN_A]! * busVolts;
-          if (fridges[f + SEEN_V]! < all[at + 4 * nextFridge]!) all[at + 4 * nextFridge] = fridges[f + SEEN_V]!;
+          if (fridges[f + TERMINAL_V]! < all[at + 4 * nextFridge]!) all[at + 4 * nextFridge] = fridges[f + TERMINAL_V]!;
         }
         if (level !== ALL_OFF) alwaysH += dtH;
         if (level === ALL_ON) {
@@ -480,7 +480,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
       }
       restH -= dtH;
       if (ends) {
-        now[NOW_SPENT_SOC] = 0;
+        now[NOW_DEPLETED_SOC] = 0;
         level--;
       }
     }

@@ -1,7 +1,7 @@
 import type { SocDraw } from '../inputs/assemble-loads.js';
 import { type LoopInput, type LoopOutput, loopState, runLoop } from '../loop/loop.js';
 import { LOAD_W, NOW_SOC } from '../loop/loop-state.js';
-import { rehearse } from '../loop/rehearse.js';
+import { warmUp } from '../loop/warm-up.js';
 
 /** The loop is called anew this often, so that it goes on in compiled code soon after it is compiled. */
 const STEPS_A_CALL = 144;
@@ -14,7 +14,7 @@ const STEPS_A_CALL = 144;
 export function runWhole(input: LoopInput, out: LoopOutput, socDraw?: SocDraw, socDrawW?: Float64Array): void {
   const { steps } = input;
   const state = loopState(input);
-  rehearse(input, state);
+  warmUp(input, state);
   if (!socDraw || !socDrawW) {
     for (let from = 0; from < steps; from += STEPS_A_CALL)
       runLoop(input, out, state, from, Math.min(steps, from + STEPS_A_CALL));

@@ -2,7 +2,7 @@ import type { Rig } from '../../rig/index.js';
 import { type Conditions, type Run, simulateUnder } from '../../simulate/index.js';
 
 /** More driving than this every morning is no longer staying put [min]. */
-export const MOST_ENGINE_MINUTES = 240;
+export const MAX_ENGINE_MINUTES = 240;
 /** The answer is a whole number of these [min]. */
 const ANSWER_MINUTES = 5;
 const FROM_H = 10;
@@ -20,9 +20,9 @@ export function engineMinutesADay(rig: Rig, run: Run): number {
     return again.summary.hoursBelowFloor === 0;
   };
   if (summary.hoursBelowFloor === 0) return 0;
-  if (!rig.alternator || summary.startSoc < rig.battery.floor || !holds(MOST_ENGINE_MINUTES)) return Infinity;
+  if (!rig.alternator || summary.startSoc < rig.battery.floor || !holds(MAX_ENGINE_MINUTES)) return Infinity;
   let fails = 0;
-  let does = MOST_ENGINE_MINUTES / ANSWER_MINUTES;
+  let does = MAX_ENGINE_MINUTES / ANSWER_MINUTES;
   while (does - fails > 1) {
     const middle = (fails + does) >> 1;
     if (holds(middle * ANSWER_MINUTES)) does = middle;

@@ -97,9 +97,9 @@ export class OutcomeSums {
         }
         const outputW = chargerW[at]!;
         if (!(outputW > 0)) continue;
-        const mostW = columns.availableW[i]!;
-        if (outputW >= maxOutputW[i]! * (1 - 1e-12)) harvestW += mostW;
-        else harvestW += Math.min(mostW, harvestFromOutputW(outputW, columns.voltageV[i]!, cableOhm, converter));
+        const maxW = columns.availableW[i]!;
+        if (outputW >= maxOutputW[i]! * (1 - 1e-12)) harvestW += maxW;
+        else harvestW += Math.min(maxW, harvestFromOutputW(outputW, columns.voltageV[i]!, cableOhm, converter));
       }
     }
     this.availableW += availableW;

@@ -1,4 +1,4 @@
-import { type Assembled, loopOutput, loopState, rehearse, runPart } from '../../simulate/index.js';
+import { type Assembled, loopOutput, loopState, runPart, warmUp } from '../../simulate/index.js';
 import { type OpenLoop, openLoopOf } from './open-loop.js';
 import { OutcomeSums } from './outcome-sums.js';
 
@@ -69,7 +69,7 @@ export function follower(assembled: Assembled, open: OpenLoop = openLoopOf(assem
   const { input } = assembled;
   const { dayFrom } = open;
   const laidOut = loopState(input, open.laidOut);
-  rehearse(input, laidOut);
+  warmUp(input, laidOut);
   const longestDay = dayFrom.reduce((most, from, k) => Math.max(most, (dayFrom[k + 1] ?? from) - from), 1);
   const out = loopOutput(longestDay, input.fridges, input.chargers);
   const socAskedW = new Float64Array(longestDay);

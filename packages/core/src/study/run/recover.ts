@@ -35,13 +35,13 @@ export interface Recovery {
 }
 
 /** The longest time that is looked at: who runs an engine for two days has another problem. */
-const MOST_DAYS = 2;
+const MAX_DAYS = 2;
 const STEP_H = 1 / 60;
 const STEPS_A_PART = 60;
 /** No load here looks at the state of charge. */
 const NOTHING_ASKED = new Float64Array(0);
 /** Anywhere will do, as neither sun nor clock changes matter. */
-const ANYWHERE = { at: { latDeg: 0, lonDeg: 20 }, from: '2026-03-10', days: MOST_DAYS };
+const ANYWHERE = { at: { latDeg: 0, lonDeg: 20 }, from: '2026-03-10', days: MAX_DAYS };
 
 /**
  * How long the engine must run to bring the battery from one state of charge to another: the run's own loop, without
@@ -97,7 +97,7 @@ export interface RunRecovery {
 }
 
 /** Longer runs are not run again and again [days]. */
-const MOST_DAYS_AGAIN = 31;
+const MAX_DAYS_AGAIN = 31;
 
 /**
  * From the lowest point of a run back to the floor, at the mean air of its worst day.
@@ -117,7 +117,7 @@ export function recoveryOf(rig: Rig, run: Run): RunRecovery | undefined {
   const driving = engineMinutesToRecover(rig, options);
   const idling = engineMinutesToRecover(rig, { ...options, engine: 'idling' });
   if (!driving || !idling) return undefined;
-  const isShort = summary.days <= MOST_DAYS_AGAIN;
+  const isShort = summary.days <= MAX_DAYS_AGAIN;
   return { ...options, driving, idling, ...(isShort && { minutesADay: engineMinutesADay(rig, run) }) };
 }
 
@@ -138,7 +138,7 @@ function steadyLoad(powerW: number): ScheduledLoad {
 /** Night, one temperature, the engine on all the time. */
 function engineOn(ambientC: number): Conditions {
   const trip = withoutTrip(ANYWHERE);
-  const stops = trip.stops.map((stop) => ({ ...stop, driveH: 24 * MOST_DAYS, driveFromH: 0 }));
+  const stops = trip.stops.map((stop) => ({ ...stop, driveH: 24 * MAX_DAYS, driveFromH: 0 }));
   const itinerary = itineraryFor({ ...trip, stops }, STEP_H);
   const { grid } = itinerary;
   const column = (value = 0) => new Float64Array(grid.steps).fill(value);

@@ -22,7 +22,7 @@ export interface WeatherCaseOptions {
 /** Weather years where none are given. */
 export const DEFAULT_WEATHER_YEARS = 10;
 /** The most weather years a study takes. */
-export const MOST_WEATHER_YEARS = 1000;
+export const MAX_WEATHER_YEARS = 1000;
 const YEAR_DAYS = 365;
 /** The calendar of made weather and of typical years. Which year moves the sun by less than 0.3° of declination. */
 const ANY_YEAR = 2025;
@@ -46,8 +46,8 @@ export function weatherCases(
   options: WeatherCaseOptions = {},
 ): WeatherCases {
   const { weather = { kind: 'climate' }, years } = options;
-  if (years !== undefined && !(Number.isInteger(years) && years >= 1 && years <= MOST_WEATHER_YEARS))
-    throw new RangeError(`years must be a whole number from 1 to ${MOST_WEATHER_YEARS}, got ${years}`);
+  if (years !== undefined && !(Number.isInteger(years) && years >= 1 && years <= MAX_WEATHER_YEARS))
+    throw new RangeError(`years must be a whole number from 1 to ${MAX_WEATHER_YEARS}, got ${years}`);
   const conditionOptions: ConditionOptions = {
     ...(options.weatherFile && { weatherFile: options.weatherFile }),
     ...(options.stepH !== undefined && { stepH: options.stepH }),

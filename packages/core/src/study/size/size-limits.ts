@@ -4,7 +4,7 @@ import type { Runner } from './size-runs.js';
 import type { BindingLimit } from './size-types.js';
 
 /** Combinations tried for each limit: an answer to "what stands in the way", not a search for the best. */
-const MOST_TRIED = 150;
+const MAX_TRIED = 150;
 
 /**
  * When nothing meets the target: for each limit, whether something would with that limit alone lifted (for numbers of
@@ -51,6 +51,6 @@ function withoutLimit(rig: Rig, parts: PartsList, lifted: LimitName): Combinatio
     const broken = brokenLimits(bill, limits, parts);
     return broken.length === 1 && broken[0] === lifted;
   });
-  if (only.length <= MOST_TRIED) return only;
-  return Array.from({ length: MOST_TRIED }, (_, k) => only[Math.round((k * (only.length - 1)) / (MOST_TRIED - 1))]!);
+  if (only.length <= MAX_TRIED) return only;
+  return Array.from({ length: MAX_TRIED }, (_, k) => only[Math.round((k * (only.length - 1)) / (MAX_TRIED - 1))]!);
 }

@@ -2,10 +2,10 @@ import { ConfigError, type PartsList, type Rig } from '../../rig/index.js';
 import type { Bill, ChosenPart } from './size-types.js';
 
 /** Tried when the list sets no limit; said in the result. */
-const MOST_BATTERIES = 4;
-const MOST_PANELS = 4;
+const MAX_BATTERIES = 4;
+const MAX_PANELS = 4;
 /** More than that is no list to choose from by running each. */
-export const MOST_CHOICES = 50_000;
+export const MAX_CHOICES = 50_000;
 
 /** One combination: how many of which lines. Without lines of a kind the rig's own stays. */
 export interface Combination {
@@ -23,7 +23,7 @@ export type LimitName = keyof Limits;
 
 /** The list's limits, with ours where it sets no number of pieces. */
 export function limitsOf(parts: PartsList): Limits & Required<Pick<Limits, 'batteries' | 'panels'>> {
-  return { batteries: MOST_BATTERIES, panels: MOST_PANELS, ...parts.limits };
+  return { batteries: MAX_BATTERIES, panels: MAX_PANELS, ...parts.limits };
 }
 
 /**
@@ -34,7 +34,7 @@ export function picksOf(rig: Rig, parts: PartsList, limits: { batteries: number;
   refuseBadList(rig, parts);
   const batteries = batteryPicks(parts, limits.batteries);
   const chargers = chargerPicks(rig, parts);
-  const panelCounts = panelPicks(parts, limits.panels, Math.floor(MOST_CHOICES / (batteries.length * chargers.length)));
+  const panelCounts = panelPicks(parts, limits.panels, Math.floor(MAX_CHOICES / (batteries.length * chargers.length)));
   const picks = batteries.flatMap((battery) =>
     panelCounts.flatMap((panels) =>
       chargers.map((charger) => {
@@ -95,7 +95,7 @@ function panelPicks({ panels }: PartsList, most: number, mostPicks: number): num
           {
             code: 'too_many',
             path: 'limits',
-            message: `the list makes more than ${MOST_CHOICES.toLocaleString('en')} combinations within its limits`,
+            message: `the list makes more than ${MAX_CHOICES.toLocaleString('en')} combinations within its limits`,
             hint: 'lower limits.batteries or limits.panels, or leave out parts that are out of the question',
           },
         ]);

@@ -2,7 +2,7 @@ import type { Runner } from './size-runs.js';
 import type { Variant } from './size-variant.js';
 
 /** Load is raised no further than to this multiple. */
-export const MOST_LOAD = 4;
+export const MAX_LOAD = 4;
 const TOLERANCE = 0.01;
 
 /**
@@ -22,8 +22,8 @@ export function loadFactorOf(
   let high = meetsNow ? 1.25 : 1;
   while (meetsNow && runner.meets(variant, high)) {
     low = high;
-    if (high >= MOST_LOAD) return { factor: high, isAtLeast: true };
-    high = Math.min(MOST_LOAD, high * 1.5);
+    if (high >= MAX_LOAD) return { factor: high, isAtLeast: true };
+    high = Math.min(MAX_LOAD, high * 1.5);
   }
   while (high - low > TOLERANCE) {
     const middle = (low + high) / 2;

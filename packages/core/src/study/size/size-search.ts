@@ -22,13 +22,13 @@ export interface Searched {
   /** run to their end, in the order of `combinations` */
   readonly whole: readonly Followed[];
   readonly beaten: readonly Beaten[];
-  /** left as soon as they had lacked power for longer than `mostHours` */
-  readonly hopeless: readonly Followed[];
+  /** left as soon as they had lacked power for longer than `maxHours` */
+  readonly farBelowTarget: readonly Followed[];
 }
 
 export interface SearchOptions {
   /** without power in all runs together: above it a choice that misses the target is left, whatever its price [h] */
-  readonly mostHours: number;
+  readonly maxHours: number;
   /** every combination is run to its end */
   readonly exhaustive: boolean;
   readonly onDone?: (done: number) => void;
@@ -40,24 +40,24 @@ export interface SearchOptions {
  * was counted so far is a bound from below; and nothing is more reliable than what never fails. That more panel or battery
  * never does harm is *not* relied on: it does not hold in the model where a larger bank leaks more, or where what came back
  * earlier after a cut-off falls into a dearer hour.
- * What is hopeless, by the caller's measure, is left without a rival.
+ * What is farBelowTarget, by the caller's measure, is left without a rival.
  * @param combinations lightest first, then cheapest: what could beat one comes before it
  */
 export function search(
   runner: Runner,
   combinations: readonly Combination[],
-  { mostHours, exhaustive, onDone = () => {} }: SearchOptions,
+  { maxHours, exhaustive, onDone = () => {} }: SearchOptions,
 ): Searched {
   const whole: Followed[] = [];
   const beaten: Beaten[] = [];
-  const hopeless: Followed[] = [];
+  const farBelowTarget: Followed[] = [];
   let rivals: Rival[] = [];
   combinations.forEach((combination, k) => {
     const { price } = combination.bill;
     const cheaper = exhaustive ? [] : rivals.filter((rival) => rival.price <= price);
     const followed = new Followed(combination, runner.target, runner.runs.length);
-    const by = follow(runner, followed, cheaper, exhaustive ? Infinity : mostHours);
-    if (isHopeless(followed, mostHours)) hopeless.push(followed);
+    const by = follow(runner, followed, cheaper, exhaustive ? Infinity : maxHours);
+    if (isFarBelowTarget(followed, maxHours)) farBelowTarget.push(followed);
     else if (by) beaten.push({ followed, by });
     else {
       whole.push(followed);
@@ -66,15 +66,15 @@ export function search(
     }
     onDone(k + 1);
   });
-  return { whole, beaten, hopeless };
+  return { whole, beaten, farBelowTarget };
 }
 
-function isHopeless(followed: Followed, mostHours: number): boolean {
-  return followed.hours > mostHours && followed.cannotMeet;
+function isFarBelowTarget(followed: Followed, maxHours: number): boolean {
+  return followed.hours > maxHours && followed.cannotMeet;
 }
 
 /** @returns which rival beats it, as soon as that is certain */
-function follow(runner: Runner, followed: Followed, rivals: readonly Rival[], mostHours: number): Followed | undefined {
+function follow(runner: Runner, followed: Followed, rivals: readonly Rival[], maxHours: number): Followed | undefined {
   const { runs, target } = runner;
   const beatenBy = () => rivals.find(({ hours, failed }) => followed.hours >= hours && followed.failed >= failed);
   const before = beatenBy();
@@ -82,12 +82,12 @@ function follow(runner: Runner, followed: Followed, rivals: readonly Rival[], mo
   const variant = runner.variant(followed.combination);
   for (const at of runner.order()) {
     const run = runs[at]!;
-    const left = followed.cannotMeet ? mostHours + NOTHING_H - followed.hours : Infinity;
+    const left = followed.cannotMeet ? maxHours + NOTHING_H - followed.hours : Infinity;
     const enough = rivals.reduce((least, rival) => Math.min(least, enoughHours(followed, run, target, rival)), left);
     followed.add(at, run, runner.run(variant, at, enough));
     const by = beatenBy();
     if (by) return by.followed;
-    if (isHopeless(followed, mostHours)) return undefined;
+    if (isFarBelowTarget(followed, maxHours)) return undefined;
   }
   return undefined;
 }

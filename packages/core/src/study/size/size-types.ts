@@ -79,8 +79,8 @@ export interface SizeChoice extends Bill {
 
 /** A choice that cannot be among the best, so that it was not followed to the end. */
 export interface LostChoice extends Bill {
-  /** `hopeless`: misses the target and lacks power for more than 5 % of the time */
-  readonly reason: 'limit' | 'dominated' | 'hopeless';
+  /** `farBelowTarget`: misses the target and lacks power for more than 5 % of the time */
+  readonly reason: 'limit' | 'dominated' | 'farBelowTarget';
   readonly why: string;
   /** as far as it was followed; absent when not at all */
   readonly atLeastUnservedHoursYear?: number;

@@ -9,10 +9,10 @@ import {
   type ChargerColumns,
   type Conditions,
   controllerLane,
-  type LitPlane,
   lightReads,
-  litPlane,
   loopState,
+  type PlaneOfArray,
+  planeOfArray,
 } from '../../simulate/index.js';
 import type { ArrayColumns } from '../../solar/index.js';
 import { calendarOf, monthSums } from '../run/calendar.js';
@@ -62,8 +62,8 @@ export class SizeYear {
   readonly nightOf: Int32Array;
   readonly socDraw: Assembled['socDraw'];
   readonly demand: MonthDemand;
-  private readonly planes = new Map<string, LitPlane>();
-  private readonly modules = new Map<SolarArray, { lit: LitPlane; columns: ArrayColumns }>();
+  private readonly planes = new Map<string, PlaneOfArray>();
+  private readonly modules = new Map<SolarArray, { lit: PlaneOfArray; columns: ArrayColumns }>();
   private readonly drives = new Map<string, SolarDrive>();
   private readonly batteries = new Map<string, BatteryYear>();
   private readonly engines = new Map<object, readonly OtherCharger[]>();
@@ -136,7 +136,7 @@ export class SizeYear {
     return made;
   }
 
-  private module(module: SolarArray, nominalV: number): { lit: LitPlane; columns: ArrayColumns } {
+  private module(module: SolarArray, nominalV: number): { lit: PlaneOfArray; columns: ArrayColumns } {
     const known = this.modules.get(module);
     if (known) return known;
     const lit = this.plane(module);
@@ -145,9 +145,9 @@ export class SizeYear {
     return made;
   }
 
-  plane(array: SolarArray): LitPlane {
+  plane(array: SolarArray): PlaneOfArray {
     const key = JSON.stringify(lightReads(array));
-    const lit = this.planes.get(key) ?? litPlane(array, this.rig, this.conditions);
+    const lit = this.planes.get(key) ?? planeOfArray(array, this.rig, this.conditions);
     this.planes.set(key, lit);
     return lit;
   }

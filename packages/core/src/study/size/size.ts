@@ -1,6 +1,6 @@
 import { ConfigError, type PartsList, type Rig, type Trip } from '../../rig/index.js';
 import { checkRig, climateOf, DEFAULT_STEP_H, weatherYears } from '../../simulate/index.js';
-import { DEFAULT_WEATHER_YEARS, MOST_WEATHER_YEARS } from '../run/weather-cases.js';
+import { DEFAULT_WEATHER_YEARS, MAX_WEATHER_YEARS } from '../run/weather-cases.js';
 import { bindingLimits } from './size-limits.js';
 import { brokenLimits, type Combination, limitsOf, picksOf } from './size-list.js';
 import { loadFactorOf } from './size-margin.js';
@@ -22,14 +22,14 @@ import { worksheetOf } from './size-worksheet.js';
 import { SizeYear } from './size-year.js';
 
 /** All weather years stay in memory while choices are run through them: about 400 bytes a step. */
-const MOST_STEPS = 1.6e6;
+const MAX_STEPS = 1.6e6;
 
 /**
  * A choice that misses the target and lacks power for more of the time than this leaves is not worth weighing.
  * 95 % is what the curves of SAND87-7023 size loads for that matter little, 99 % critical ones (Messenger & Ventre, from
  * memory).
  */
-const LEAST_AVAILABILITY = 0.95;
+const MIN_AVAILABILITY = 0.95;
 
 /**
  * Which of the parts that could be bought serve the rig's loads through the weather: every combination within the list's
@@ -81,20 +81,20 @@ export function sizeStudy(
   );
 
   const within = all.filter(({ bill }) => brokenLimits(bill, limits, parts).length === 0);
-  const searched = (mostHours: number) =>
+  const searched = (maxHours: number) =>
     search(runner, within, {
-      mostHours,
+      maxHours,
       exhaustive: options.exhaustive ?? false,
       onDone: (done) => onProgress({ stage: 'choices', done, total: within.length }),
     });
   let madeBefore = 0;
-  let found = searched((1 - LEAST_AVAILABILITY) * runner.totalHours);
+  let found = searched((1 - MIN_AVAILABILITY) * runner.totalHours);
   if (found.whole.length === 0) {
-    // All are hopeless: then the least so are what there is to tell.
+    // All are farBelowTarget: then the least so are what there is to tell.
     madeBefore = runner.made;
     found = searched(Infinity);
   }
-  const { whole, beaten, hopeless } = found;
+  const { whole, beaten, farBelowTarget } = found;
   const runs = { made: runner.made - madeBefore, all: within.length * years.length };
 
   const dominators = whole.map((one) => dominatorOf(one, whole));
@@ -109,10 +109,10 @@ export function sizeStudy(
         ...(followed.hours > 0 && { atLeastUnservedHoursYear: followed.hours / years.length }),
       }),
     ),
-    ...hopeless.map(
+    ...farBelowTarget.map(
       (followed): LostChoice => ({
         ...followed.combination.bill,
-        reason: 'hopeless',
+        reason: 'farBelowTarget',
         why: hopelessText(followed, years),
         atLeastUnservedHoursYear: followed.hours / years.length,
       }),
@@ -159,8 +159,8 @@ export function sizeStudy(
 
 function yearsOf(rig: Rig, cases: readonly SizeCase[], options: SizeOptions) {
   const { years: asked, stepH = DEFAULT_STEP_H, onProgress = () => {} } = options;
-  if (asked !== undefined && !(Number.isInteger(asked) && asked >= 1 && asked <= MOST_WEATHER_YEARS))
-    throw new RangeError(`years must be a whole number from 1 to ${MOST_WEATHER_YEARS}, got ${asked}`);
+  if (asked !== undefined && !(Number.isInteger(asked) && asked >= 1 && asked <= MAX_WEATHER_YEARS))
+    throw new RangeError(`years must be a whole number from 1 to ${MAX_WEATHER_YEARS}, got ${asked}`);
   const isMade = cases.some(({ weather }) => weather.kind === 'climate');
   const count = isMade ? (asked ?? DEFAULT_WEATHER_YEARS) : 1;
   refuseTooMany(cases, count, stepH);
@@ -188,7 +188,7 @@ function yearsOf(rig: Rig, cases: readonly SizeCase[], options: SizeOptions) {
 
 function refuseTooMany(cases: readonly Trip[], years: number, stepH: number): void {
   const days = cases.reduce((sum, { stops }) => sum + stops.reduce((nights, stop) => nights + stop.nights, 0), 0);
-  if ((days * years * 24) / stepH <= MOST_STEPS) return;
+  if ((days * years * 24) / stepH <= MAX_STEPS) return;
   throw new ConfigError([
     {
       code: 'too_many',
@@ -271,7 +271,7 @@ function smallerOf(than: Followed, within: readonly Combination[], runner: Runne
       (one) => same(one) === key && one.bill.batteryAh < batteryAh && one.bill.massKg <= than.combination.bill.massKg,
     )
     .reduce<Combination | undefined>((a, b) => (!a || b.bill.batteryAh > a.bill.batteryAh ? b : a), undefined);
-  return next && search(runner, [next], { mostHours: Infinity, exhaustive: true }).whole[0];
+  return next && search(runner, [next], { maxHours: Infinity, exhaustive: true }).whole[0];
 }
 
 function nearestOf(whole: readonly Followed[], choices: readonly SizeChoice[], runner: Runner): SizeResult['nearest'] {

@@ -1,4 +1,4 @@
-import { type Assembled, copyState, loopOutput, loopState, rehearse, runPart } from '../../simulate/index.js';
+import { type Assembled, copyState, loopOutput, loopState, runPart, warmUp } from '../../simulate/index.js';
 import { END_CAUSES } from '../run/outcome.js';
 import { endWithin } from '../run/outcome-sums.js';
 
@@ -41,7 +41,7 @@ export function stayLengths(
   const out = loopOutput(longestDay, input.fridges, input.chargers);
   const askedW = new Float64Array(longestDay);
   const begun = loopState({ ...input, startSoc }, rows);
-  rehearse(input, begun);
+  warmUp(input, begun);
   const { now, fridges, chargers } = begun;
   const state = copyState(begun);
 

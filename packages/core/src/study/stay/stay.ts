@@ -4,12 +4,12 @@ import {
   assemble,
   type Conditions,
   layOutSteps,
-  partMemory,
-  type Remember,
+  type Memo,
+  partMemo,
   setChargerShare,
   whenDriven,
 } from '../../simulate/index.js';
-import { MOST_ENGINE_MINUTES, withMornings } from '../run/engine-a-day.js';
+import { MAX_ENGINE_MINUTES, withMornings } from '../run/engine-a-day.js';
 import { dayStarts } from '../run/open-loop.js';
 import { type StudyStop, weatherCases } from '../run/weather-cases.js';
 import { type Lengths, type StayRunOptions, stayLengths } from './stay-runs.js';
@@ -27,7 +27,7 @@ const START_EVERY_DAYS = 3;
 /** Years differ little in the dark. */
 const DARK_RANGE_YEARS = 3;
 /** Steps of the answer to how much engine a day [min]. */
-export const ENGINE_MINUTES = [0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180, MOST_ENGINE_MINUTES];
+export const ENGINE_MINUTES = [0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180, MAX_ENGINE_MINUTES];
 
 /**
  * How long a rig can stay put: with no charging at all, and with the sun of the season and the engine off, month by month
@@ -73,8 +73,8 @@ export function stayStudy(rig: Rig, stop: StudyStop, options: StayOptions = {}):
       (day) => day % START_EVERY_DAYS === 0 && months.includes(monthOfStay(days[day]!.date)),
     );
     const how: StayRunOptions = { starts, startSoc: fromSoc, endAt, horizonDays };
-    const remember = partMemory();
-    const once = (variant: Rig) => assembledOnce(variant, conditions, remember);
+    const memo = partMemo();
+    const once = (variant: Rig) => assembledOnce(variant, conditions, memo);
     const asIs = once(rig);
     ends ??= endsOf(asIs.assembled, options.weather ?? { kind: 'climate' });
     const parked = run(asIs, how);
@@ -93,7 +93,7 @@ export function stayStudy(rig: Rig, stop: StudyStop, options: StayOptions = {}):
       ...(panel && { panel: run(once(panel.rig), how) }),
       battery: run(larger, how),
       darkBattery: darkRun(larger, how),
-      ...(rig.alternator && { engineNeeds: engineNeeds(rig, conditions, how, parked, remember) }),
+      ...(rig.alternator && { engineNeeds: engineNeeds(rig, conditions, how, parked, memo) }),
     });
     onProgress?.((year + 1) / cases.count);
   }
@@ -127,8 +127,8 @@ interface Once {
   readonly dayFrom: readonly number[];
 }
 
-function assembledOnce(rig: Rig, conditions: Conditions, remember: Remember): Once {
-  const assembled = assemble(rig, conditions, 1, remember);
+function assembledOnce(rig: Rig, conditions: Conditions, memo: Memo): Once {
+  const assembled = assemble(rig, conditions, 1, memo);
   return { assembled, rows: layOutSteps(assembled.input), dayFrom: dayStarts(assembled) };
 }
 
@@ -148,14 +148,8 @@ function darkRun(once: Once, how: StayRunOptions): Lengths {
  * For every second stay the least of `ENGINE_MINUTES` every morning with which it outlasts the horizon, Infinity when none
  * does; NaN for the others. More engine never shortens a stay, so the least is found by halving.
  */
-function engineNeeds(
-  rig: Rig,
-  conditions: Conditions,
-  how: StayRunOptions,
-  parked: Lengths,
-  remember: Remember,
-): Float64Array {
-  const once = assembledOnce(rig, withMornings(conditions, MOST_ENGINE_MINUTES / 60), whenDriven(remember, rig));
+function engineNeeds(rig: Rig, conditions: Conditions, how: StayRunOptions, parked: Lengths, memo: Memo): Float64Array {
+  const once = assembledOnce(rig, withMornings(conditions, MAX_ENGINE_MINUTES / 60), whenDriven(memo, rig));
   const { input, solar } = once.assembled;
   const needs = new Float64Array(how.starts.length).fill(Number.NaN);
   const halve = (stays: readonly number[], fails: number, does: number): void => {

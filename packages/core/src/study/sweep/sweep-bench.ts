@@ -4,8 +4,8 @@ import {
   assemble,
   type ConditionOptions,
   type Conditions,
-  partMemory,
-  type Remember,
+  type Memo,
+  partMemo,
   type WeatherYears,
   weatherYears,
 } from '../../simulate/index.js';
@@ -13,24 +13,28 @@ import { type OpenLoop, openLoopOf } from '../run/open-loop.js';
 import { follower, type Outcome } from '../run/outcome.js';
 
 /** Columns of so many steps in all are kept from one weather year to the next round: some 200 MB. */
-const MOST_STEPS_KEPT = 6e5;
+const MAX_STEPS_KEPT = 6e5;
 /** Trips, or cabins, whose weather is kept at once. */
 const SCENES_KEPT = 2;
 
 /** Weather years that are worked out once for all variants which meet the same, with the columns that follow from them. */
 export class SweepBench {
-  private readonly scenes = partMemory(SCENES_KEPT);
+  private readonly scenes = partMemo(SCENES_KEPT);
 
   constructor(private readonly options: ConditionOptions) {}
 
   /** What the rig comes to in one weather year, from 0. */
   outcome(rig: Rig, trip: Trip, year: number): Outcome {
-    const scene = this.scenes('scene', [rig.cabin, rig.months, trip], () => new Scene(rig, trip, this.options));
+    const scene = this.scenes(
+      'scene',
+      [rig.cabin, rig.months, trip],
+      () => new CompareContext(rig, trip, this.options),
+    );
     return scene.year(year).outcome(rig, trip.startSoc);
   }
 }
 
-class Scene {
+class CompareContext {
   private readonly weather: WeatherYears;
   private readonly kept = new Map<number, YearBench>();
   private last: { readonly year: number; readonly bench: YearBench } | undefined;
@@ -43,19 +47,19 @@ class Scene {
     if (this.last?.year === year) return this.last.bench;
     const bench = this.kept.get(year) ?? new YearBench(this.weather.year(year));
     this.last = { year, bench };
-    if ((this.kept.size + 1) * this.weather.itinerary.grid.steps <= MOST_STEPS_KEPT) this.kept.set(year, bench);
+    if ((this.kept.size + 1) * this.weather.itinerary.grid.steps <= MAX_STEPS_KEPT) this.kept.set(year, bench);
     return bench;
   }
 }
 
 class YearBench {
-  private readonly remember: Remember = partMemory();
+  private readonly memo: Memo = partMemo();
   private open: { readonly of: Assembled; readonly columns: OpenLoop } | undefined;
 
   constructor(private readonly conditions: Conditions) {}
 
   outcome(rig: Rig, startSoc: number): Outcome {
-    const assembled = assemble(rig, this.conditions, startSoc, this.remember);
+    const assembled = assemble(rig, this.conditions, startSoc, this.memo);
     if (!this.open || !hasSameColumns(this.open.of, assembled))
       this.open = { of: assembled, columns: openLoopOf(assembled) };
     return follower(assembled, this.open.columns)({});

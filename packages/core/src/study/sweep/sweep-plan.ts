@@ -4,7 +4,7 @@ import { DEFAULT_SEED } from '../../simulate/index.js';
 import { parseVary, type Vary, varyError } from './sweep-vary.js';
 
 /** In one run; a larger sweep is cut into parts, or sampled. */
-export const MOST_VARIANTS = 1_000_000;
+export const MAX_VARIANTS = 1_000_000;
 
 /** Which values each variant has. Variants are numbered from 0 here, and from 1 for people. */
 export interface SweepPlan {
@@ -55,17 +55,17 @@ export function variantsOf(
     throw new RangeError(`part must be 1 to ${of}, got ${part}`);
   const bound = (k: number) => Number((BigInt(plan.variants) * BigInt(k)) / BigInt(of));
   const [from, to] = [bound(part - 1), bound(part)];
-  if (to - from > MOST_VARIANTS)
+  if (to - from > MAX_VARIANTS)
     throw tooMany(
       of === 1 ? plan.variants : to - from,
-      `run it in ${Math.ceil(plan.variants / MOST_VARIANTS).toLocaleString('en')} parts or more with --part i/n, or take --sample N`,
+      `run it in ${Math.ceil(plan.variants / MAX_VARIANTS).toLocaleString('en')} parts or more with --part i/n, or take --sample N`,
     );
   return { from, to };
 }
 
 function tooMany(variants: number, hint: string): ConfigError {
   const count = variants < 1e15 ? variants.toLocaleString('en') : variants.toExponential(1);
-  const message = `these are ${count} variants, and one run takes ${MOST_VARIANTS.toLocaleString('en')} at most`;
+  const message = `these are ${count} variants, and one run takes ${MAX_VARIANTS.toLocaleString('en')} at most`;
   return new ConfigError([{ code: 'too_many', path: '', message, hint }]);
 }
 
@@ -97,7 +97,7 @@ function gridIndexes(varied: readonly Vary[], variant: number): number[] {
 
 function sampled(varied: readonly Vary[], sample: number, seed: number): SweepPlan {
   if (!(Number.isInteger(sample) && sample >= 1)) throw new RangeError(`sample must be 1 or more, got ${sample}`);
-  if (sample > MOST_VARIANTS) throw tooMany(sample, 'draw fewer');
+  if (sample > MAX_VARIANTS) throw tooMany(sample, 'draw fewer');
   const random = xoroshiro128plus(seed);
   const share = () => (random.next() >>> 0) / 2 ** 32;
   const columns = varied.map(({ count }) => {

@@ -22,7 +22,7 @@ interface Item {
 }
 
 /** Values of one `--vary` that are compared one by one for duplicates; ranges beyond cannot hold any but by overlap. */
-const MOST_COMPARED = 100_000;
+const MAX_COMPARED = 100_000;
 
 /**
  * Reads `path=values`: a list with commas, whose items are values or ranges `first:step:last` (or `first:last`, in steps of
@@ -157,7 +157,7 @@ function joined(path: string, items: readonly Item[]): Vary {
 
 function refuseDuplicates({ count, textAt }: Vary, refuse: Refuse): void {
   const known = new Set<string>();
-  for (let i = 0; i < Math.min(count, MOST_COMPARED); i++) {
+  for (let i = 0; i < Math.min(count, MAX_COMPARED); i++) {
     const text = textAt(i);
     if (known.has(text)) throw refuse(`the value ${shown(text)} is given twice`, 'give each value once');
     known.add(text);

@@ -1,7 +1,7 @@
 import { ConfigError, InternalError, type Rig, readRig, readTrip, type Trip } from '../../rig/index.js';
 import type { ConditionOptions } from '../../simulate/index.js';
 import type { Outcome } from '../run/outcome.js';
-import { MOST_WEATHER_YEARS } from '../run/weather-cases.js';
+import { MAX_WEATHER_YEARS } from '../run/weather-cases.js';
 import { SweepBench } from './sweep-bench.js';
 import { answerColumns, answersOf, type SweepColumn } from './sweep-figures.js';
 import { planSweep, type SweepPlan } from './sweep-plan.js';
@@ -52,9 +52,9 @@ export interface Sweep {
 }
 
 /** A step takes about 400 bytes; a longer run would not fit in an ordinary machine's memory. */
-const MOST_STEPS = 1.5e6;
+const MAX_STEPS = 1.5e6;
 /** Values of a list that are tried before the sweep begins. */
-const MOST_TRIED = 100;
+const MAX_TRIED = 100;
 
 /**
  * Makes a sweep ready: every value of a list and both ends of a range are tried in the files, so that a misspelt path or
@@ -64,8 +64,8 @@ const MOST_TRIED = 100;
  */
 export function openSweep(request: SweepRequest, isTried = false): Sweep {
   const { years = 1 } = request;
-  if (!(Number.isInteger(years) && years >= 1 && years <= MOST_WEATHER_YEARS))
-    throw new RangeError(`years must be a whole number from 1 to ${MOST_WEATHER_YEARS}, got ${years}`);
+  if (!(Number.isInteger(years) && years >= 1 && years <= MAX_WEATHER_YEARS))
+    throw new RangeError(`years must be a whole number from 1 to ${MAX_WEATHER_YEARS}, got ${years}`);
   const plan = planSweep(request.vary, request);
   const read = variantReader(request, plan);
   if (!isTried) tryValues(plan, read);
@@ -131,7 +131,7 @@ function checkTrip({ weather, stops }: Trip, years: number, stepH: number, varie
   if (weather.kind === 'file' && variesWeather)
     throw refuse('weather', 'a weather file cannot be varied', 'run one sweep a file');
   const days = stops.reduce((sum, { nights }) => sum + nights, 0);
-  if ((days * 24) / stepH > MOST_STEPS)
+  if ((days * 24) / stepH > MAX_STEPS)
     throw refuse('', `${days} days are too many for so short a step`, 'take a longer --step or fewer days');
 }
 
@@ -155,7 +155,7 @@ function asVary<T>(plan: SweepPlan, run: () => T): T {
 function tryValues({ varied, variants, indexes }: SweepPlan, read: Read): void {
   const first = varied.map(() => 0);
   const tried = varied.flatMap(({ count }, k) => {
-    const places = count <= MOST_TRIED ? Array.from({ length: count }, (_, i) => i) : [0, count - 1];
+    const places = count <= MAX_TRIED ? Array.from({ length: count }, (_, i) => i) : [0, count - 1];
     return places.map((place) => first.with(k, place));
   });
   for (const places of variants > 0 ? [...tried, indexes(0)] : tried)

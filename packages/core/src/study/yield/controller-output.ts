@@ -31,12 +31,12 @@ export function controllerOutput(lane: SolarLane, nominalV: number): ControllerO
   const { currentAtV } = columns;
   if (!currentAtV) {
     const { availableW, voltageV } = columns;
-    const mostW = currentA * (batteryV + currentA * outputOhm);
+    const maxW = currentA * (batteryV + currentA * outputOhm);
     for (let i = 0; i < steps; i++) {
       const watts = availableW[i]!;
       if (!(watts > 0)) continue;
       cableLossW[i] = watts - inputFromArrayW(watts, voltageV[i]!, cableOhm);
-      outputW[i] = Math.min(maxOutputW[i]!, mostW);
+      outputW[i] = Math.min(maxOutputW[i]!, maxW);
     }
     return { availableW, cableLossW, outputW };
   }

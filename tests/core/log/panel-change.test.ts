@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { calibrate, compareLog, readLogTable, readRig } from '@stayput/core';
 import { expect, test } from 'vitest';
-import { panelStep } from '../../../packages/core/src/log/replay/panel-step.js';
+import { panelChange } from '../../../packages/core/src/log/replay/panel-change.js';
 import { itineraryFor } from '../../../packages/core/src/place/index.js';
 import { withoutTrip } from '../../../packages/core/src/rig/index.js';
 import type { InventedVan } from '../../fixtures/log/invented-log.js';
@@ -52,7 +52,7 @@ test.each([4, 12, 20, 27, 33])('half of the array off since a date is told with 
   }
 });
 
-test('a panel that is mended within the log is told as that, with nothing amiss since', () => {
+test('a panel that is corrected within the log is told as that, with nothing amiss since', () => {
   const { findings } = compared(31, (startMs) => ({ offKeeps: 0.5, offFromMs: 0, offToMs: startMs + 11 * DAY_MS }));
   const [step, ...others] = findings.filter(({ code }) => code.startsWith('panel'));
   expect(step).toMatchObject({ code: 'panel_step', level: 'note' });
@@ -94,9 +94,11 @@ function stepOf(
   const day = (i: number) => Math.floor((i * grid.stepH) / 24);
   const offeredW = Float64Array.from(hours, (hour) => (hour > 6 && hour < 18 ? 100 : 0));
   const harvestW = offeredW.map((watts, i) => watts * gives(hours[i]!, day(i)));
-  const judges = Uint8Array.from(hours, (hour, i) => (judged(hour, day(i)) ? 1 : 0));
-  const replay = { conditions: { itinerary, grid }, steps: { harvestW } } as unknown as Parameters<typeof panelStep>[0];
-  return panelStep(replay, offeredW, judges);
+  const comparable = Uint8Array.from(hours, (hour, i) => (judged(hour, day(i)) ? 1 : 0));
+  const replay = { conditions: { itinerary, grid }, steps: { harvestW } } as unknown as Parameters<
+    typeof panelChange
+  >[0];
+  return panelChange(replay, offeredW, comparable);
 }
 const varied = (share: number, day: number) => share * (1 + 0.02 * ((day % 3) - 1));
 

@@ -11,7 +11,7 @@ const FEWEST_STEPS = 10_000;
  * comes of it. The loop is compiled for the branches that it has been through, and anew whenever it meets another: after this
  * once or twice instead of four to seven times, which takes a third off what the loop costs in the first year of a process.
  */
-export function rehearse(input: LoopInput, { steps, battery }: Pick<LoopState, 'steps' | 'battery'>): void {
+export function warmUp(input: LoopInput, { steps, battery }: Pick<LoopState, 'steps' | 'battery'>): void {
   if (input.steps < FEWEST_STEPS) return;
   const out = loopOutput(STEPS_A_PIECE, input.fridges, input.chargers);
   for (let piece = 0; piece < PIECES; piece++) {

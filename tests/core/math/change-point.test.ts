@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { levelStep } from '../../../packages/core/src/math/index.js';
+import { changePoint } from '../../../packages/core/src/math/index.js';
 
 /** Nights of March with these draws, and a small scatter that repeats. */
 const nights = (draws: readonly number[], scatter = 0.01) =>
@@ -7,7 +7,8 @@ const nights = (draws: readonly number[], scatter = 0.01) =>
     date: `2026-03-${String(k + 1).padStart(2, '0')}`,
     alwaysOnA: amps + scatter * [0, 1, -1, 0.5, -0.5][k % 5]!,
   }));
-const stepOf = (days: readonly { date: string; alwaysOnA: number }[]) => levelStep(days, ({ alwaysOnA }) => alwaysOnA);
+const stepOf = (days: readonly { date: string; alwaysOnA: number }[]) =>
+  changePoint(days, ({ alwaysOnA }) => alwaysOnA);
 const flat = (amps: number, count: number) => new Array<number>(count).fill(amps);
 
 test('a step up or down is found on its night, with both levels', () => {

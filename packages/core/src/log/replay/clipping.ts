@@ -5,11 +5,11 @@ import type { LogSteps } from './log-steps.js';
 export const ABOVE_TOP = 1.15;
 /** … and what is seen there lies within this of it. */
 export const FLAT = 0.06;
-const LEAST_STEPS = 12;
-const LEAST_DAYS = 3;
+const MIN_STEPS = 12;
+const MIN_DAYS = 3;
 
 /** A harvest that is capped. */
-export interface Plateau {
+export interface Clipping {
   readonly topW: number;
   /** harvest over offer below the plateau */
   readonly ratio: number;
@@ -21,20 +21,20 @@ export interface Plateau {
  * A harvest that stays flat at its highest while the light goes on rising.
  * @param free 1 where nothing but sun, panel and controller holds the harvest back
  */
-export function plateauOf(
+export function clippingOf(
   { harvestW }: LogSteps,
   free: Uint8Array,
   availableW: Float64Array,
   dayOf: Int32Array,
-): Plateau | undefined {
+): Clipping | undefined {
   const at = Array.from(free.keys()).filter((i) => free[i] === 1 && harvestW[i]! > 0 && availableW[i]! > 0);
-  if (at.length < 2 * LEAST_STEPS) return undefined;
+  if (at.length < 2 * MIN_STEPS) return undefined;
   const topW = percentile(
     at.map((i) => harvestW[i]!),
     0.98,
   );
   const below = at.filter((i) => harvestW[i]! > 0.25 * topW && harvestW[i]! < 0.7 * topW);
-  if (below.length < LEAST_STEPS) return undefined;
+  if (below.length < MIN_STEPS) return undefined;
   const ratio = percentile(
     below.map((i) => harvestW[i]! / availableW[i]!),
     0.5,
@@ -42,6 +42,6 @@ export function plateauOf(
   const above = at.filter((i) => availableW[i]! * ratio > ABOVE_TOP * topW);
   const flat = above.filter((i) => Math.abs(harvestW[i]! / topW - 1) < FLAT);
   const days = new Set(flat.map((i) => dayOf[i]!)).size;
-  const isFlat = flat.length >= LEAST_STEPS && days >= LEAST_DAYS && flat.length > 0.8 * above.length;
+  const isFlat = flat.length >= MIN_STEPS && days >= MIN_DAYS && flat.length > 0.8 * above.length;
   return isFlat ? { topW, ratio, steps: flat.length, days } : undefined;
 }

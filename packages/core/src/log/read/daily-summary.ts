@@ -1,12 +1,12 @@
 import { HOUR_MS, MINUTE_MS, percentile } from '../../math/index.js';
 import { sunPosition, sunTimes } from '../../sky/index.js';
 import { type CivilDaySpan, civilDayAt } from '../clock/civil-days.js';
-import { createStepLength, isGap, MOST_STEP_MS } from '../clock/step-length.js';
+import { createStepLength, isGap, MAX_STEP_MS } from '../clock/step-length.js';
 import type { LogColumnName, LogDay, LogGap, LogPicture, LogRow } from '../types.js';
+import { createNightDraw } from './base-load.js';
 import { flowsOf } from './flows.js';
-import { createNightDraw } from './night-draw.js';
 
-const MOST_LISTED = 1000;
+const MAX_LISTED = 1000;
 /** A monitor calls this full; without one, the absorption voltage per 12 V nominal does. Common practice, no source. */
 const FULL_SOC = 0.99;
 const FULL_V_PER_12V = 14;
@@ -44,7 +44,7 @@ export function createDailyPicture(columns: readonly LogColumnName[], zone: stri
   let firstMs = Number.NaN;
   let day: CivilDaySpan | undefined;
   let sums = emptyDay();
-  let mostHarvestW = 0;
+  let maxHarvestW = 0;
   let [voltSum, voltRows] = [0, 0];
   let [centreCos, centreSin, harvestWh, nightHarvestWh] = [0, 0, 0, 0];
   const hourWh = new Float64Array(26);
@@ -88,8 +88,8 @@ export function createDailyPicture(columns: readonly LogColumnName[], zone: stri
       ...some('highestSoc', s.highestSoc),
       ...some('lowestV', s.lowestV),
       ...some('highestV', s.highestV),
-      ...some('nightDrawW', night.meanW(), hasNight),
-      ...some('nightDrawWh', night.energyWh(), hasNight),
+      ...some('baseLoadW', night.meanW(), hasNight),
+      ...some('baseLoadWh', night.energyWh(), hasNight),
       ...some('alwaysOnA', night.alwaysA(), hasNight),
       ...(fullBy !== undefined && { full: s.full }),
     } as LogDay);
@@ -103,7 +103,7 @@ export function createDailyPicture(columns: readonly LogColumnName[], zone: stri
   };
 
   const isNight = (ms: number, harvestW: number) => {
-    if (nightBy === 'harvest') return harvestW <= Math.max(DARK_W, DARK_SHARE * mostHarvestW);
+    if (nightBy === 'harvest') return harvestW <= Math.max(DARK_W, DARK_SHARE * maxHarvestW);
     if (nightBy === 'sun') return ms < nightToMs || ms > nightFromMs;
     const hour = (ms - day!.startMs) / HOUR_MS;
     return hour >= NIGHT_FROM_H || hour < NIGHT_TO_H;
@@ -129,7 +129,7 @@ export function createDailyPicture(columns: readonly LogColumnName[], zone: stri
     }
     const harvestW = flows.harvestW(values);
     if (harvestW > 0) {
-      if (harvestW > mostHarvestW) mostHarvestW = harvestW;
+      if (harvestW > maxHarvestW) maxHarvestW = harvestW;
       const wh = harvestW * hours;
       s.harvestWh += wh;
       harvestWh += wh;
@@ -171,14 +171,14 @@ export function createDailyPicture(columns: readonly LogColumnName[], zone: stri
   };
   const follow = (row: LogRow, nextMs: number) => {
     const between = nextMs - row.timeMs;
-    const usual = !Number.isNaN(step.usualMs) ? step.usualMs : Math.min(between, MOST_STEP_MS);
-    const hasGap = between > MOST_STEP_MS || isGap(between, usual);
+    const usual = !Number.isNaN(step.usualMs) ? step.usualMs : Math.min(between, MAX_STEP_MS);
+    const hasGap = between > MAX_STEP_MS || isGap(between, usual);
     const heldTo = hasGap ? row.timeMs + Math.min(usual, between) : nextMs;
     holdOver(row, row.timeMs, heldTo);
     if (!hasGap) return;
     gapCount++;
     gapHours += (nextMs - heldTo) / HOUR_MS;
-    if (gaps.length < MOST_LISTED)
+    if (gaps.length < MAX_LISTED)
       gaps.push({ from: iso(row.timeMs), to: iso(nextMs), hours: (nextMs - heldTo) / HOUR_MS });
     skip(heldTo, nextMs);
   };
@@ -190,7 +190,7 @@ export function createDailyPicture(columns: readonly LogColumnName[], zone: stri
     const explained = (amps * hours) / counterAh;
     const unexplained = Math.abs(to - from - explained);
     const isReset = !Number.isNaN(explained) ? unexplained > RESET_SOC : Math.abs(to - from) > RESET_SOC_UNEXPLAINED;
-    if (isReset && socResets.length < MOST_LISTED) socResets.push({ at: iso(row.timeMs), from, to });
+    if (isReset && socResets.length < MAX_LISTED) socResets.push({ at: iso(row.timeMs), from, to });
   };
 
   return {
@@ -304,7 +304,7 @@ function pictureOf(
     highestSoc: highest(all((day) => day.highestSoc)),
     lowestV: lowest(all((day) => day.lowestV)),
     highestV: highest(all((day) => day.highestV)),
-    nightDrawW: mean((day) => day.nightDrawW),
+    baseLoadW: mean((day) => day.baseLoadW),
     alwaysOnA,
     alwaysOnW: alwaysOnA === undefined || meanV === undefined ? undefined : alwaysOnA * meanV,
     fullDays: fullBy && daily.filter(({ full }) => full).length,

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { loopOutput, loopState, runLoop } from '../../../packages/core/src/simulate/loop/loop.js';
-import { rehearse } from '../../../packages/core/src/simulate/loop/rehearse.js';
+import { warmUp } from '../../../packages/core/src/simulate/loop/warm-up.js';
 import { assembleCase, LOOP_CASES } from '../../bench/cases.js';
 
 const sameBytes = (a: Float64Array, b: Float64Array) => Buffer.from(a.buffer).equals(Buffer.from(b.buffer));
@@ -9,7 +9,7 @@ test.each(LOOP_CASES)('a rehearsed run is the same to the last bit: $name', (one
   const { input } = assembleCase(one, 90);
   const state = loopState(input);
   const again = loopState(input);
-  rehearse(input, again);
+  warmUp(input, again);
   const [all, allAgain] = [state, again].map((from) => {
     const out = loopOutput(input.steps, input.fridges, input.chargers);
     runLoop(input, out, from);

@@ -7,7 +7,7 @@
  * @param cosZenith the sun's column
  * @returns `bounds[k]` to `bounds[k + 1]` are the steps of part k (night included, no step left out), aimed at the sun of step `aims[k]`
  */
-export function aimBounds(cosZenith: Float64Array, timesPerDay: number): { bounds: number[]; aims: number[] } {
+export function repointingBounds(cosZenith: Float64Array, timesPerDay: number): { bounds: number[]; aims: number[] } {
   const steps = cosZenith.length;
   const parts = Math.max(1, Math.round(timesPerDay));
   const bounds = [0];

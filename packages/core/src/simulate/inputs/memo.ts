@@ -3,16 +3,16 @@
  * @param kind  what is made
  * @param reads all of the rig that it is made of; the conditions are the same throughout
  */
-export type Remember = <T>(kind: string, reads: unknown, make: () => T) => T;
+export type Memo = <T>(kind: string, reads: unknown, make: () => T) => T;
 
-export const makeAnew: Remember = (_kind, _reads, make) => make();
+export const withoutMemo: Memo = (_kind, _reads, make) => make();
 
 /**
  * A memory for variants of a rig under one set of conditions, so that only what a variant changes is worked out again.
  * Parts are compared by their values, every digit of them.
  * @param most kept of each kind, the last ones used; a kind is up to 10 MB a year at 10 min
  */
-export function partMemory(most = 4): Remember {
+export function partMemo(most = 4): Memo {
   const kept = new Map<string, Map<string, unknown>>();
   return <T>(kind: string, reads: unknown, make: () => T): T => {
     const known = kept.get(kind) ?? new Map<string, unknown>();

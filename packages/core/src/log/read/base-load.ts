@@ -5,8 +5,8 @@ const BINS = 1000;
 const QUIET_SHARE = 0.05;
 /** … and how far from their middle a row still shows the same draw, noise granted [A]. */
 const QUIET_BAND_A = 0.15;
-const TURNS = 4;
-const LEAST_ROWS = 12;
+const MAX_ITERATIONS = 4;
+const MIN_ROWS = 12;
 
 /** The draw of one night, gathered without keeping its rows. */
 export function createNightDraw() {
@@ -41,10 +41,10 @@ export function createNightDraw() {
     },
     /** median of the rows that are as quiet as the quietest [A]: what is drawn always; undefined with too few rows to say */
     alwaysA(): number | undefined {
-      if (rows < LEAST_ROWS) return undefined;
+      if (rows < MIN_ROWS) return undefined;
       // from the quietest rows to the middle of the cluster that they belong to
       let [fromA, toA] = [0, reached(QUIET_SHARE * rows, 0) + QUIET_BAND_A];
-      for (let turn = 0; turn < TURNS; turn++) {
+      for (let turn = 0; turn < MAX_ITERATIONS; turn++) {
         const middleA = middleOf(fromA, toA);
         [fromA, toA] = [middleA - QUIET_BAND_A, middleA + QUIET_BAND_A];
       }

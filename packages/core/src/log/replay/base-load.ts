@@ -9,9 +9,10 @@ const QUIET_SHARE = 0.1;
  * fridges' compressors, in the quietest of the night steps [A].
  * @param isNight 1 where neither sun nor engine charges
  */
-export function quietDrawA({ input }: Assembled, { trace }: Run, isNight: Uint8Array): number {
+export function baseLoadA({ input }: Assembled, { trace }: Run, isNight: Uint8Array): number {
   const drawn: number[] = [];
   for (let i = 0; i < isNight.length; i++)
-    if (isNight[i] === 1) drawn.push(input.plainA[i]! + (input.plainW[i]! + input.alwaysW[i]!) / trace.batteryV[i]!);
+    if (isNight[i] === 1)
+      drawn.push(input.plainA[i]! + (input.plainW[i]! + input.unswitchedW[i]!) / trace.batteryV[i]!);
   return drawn.length > 0 ? percentile(drawn, QUIET_SHARE) : 0;
 }

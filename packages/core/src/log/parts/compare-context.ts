@@ -1,14 +1,14 @@
 import type { Rig } from '../../rig/index.js';
 import { type Assembled, assemble, type Run, runOf } from '../../simulate/index.js';
-import { freeSteps } from '../replay/free-steps.js';
-import { type HeldBack, heldBack } from '../replay/held-back.js';
+import { type Clipping, clippingOf } from '../replay/clipping.js';
+import { type Curtailed, curtailed } from '../replay/curtailed.js';
 import type { LogSteps } from '../replay/log-steps.js';
-import { type Plateau, plateauOf } from '../replay/plateau.js';
 import type { Log, Replay } from '../replay/replay.js';
 import { stepDays } from '../replay/step-days.js';
+import { uncurtailedSteps } from '../replay/uncurtailed-steps.js';
 
 /** What findings are drawn from: the log and the model of the same days on one grid. */
-export interface Scene {
+export interface CompareContext {
   readonly rig: Rig;
   readonly log: Log;
   readonly replay: Replay;
@@ -18,11 +18,11 @@ export interface Scene {
   /** 1 where nothing but sun and panel held the harvest back */
   readonly free: Uint8Array;
   /** of those, where the charge was held at a voltage or in the cold */
-  readonly held: HeldBack;
+  readonly held: Curtailed;
   /** what caps the harvest, if something does */
-  readonly top?: Plateau;
+  readonly top?: Clipping;
   /** 1 where harvest and offer may be held against each other: free, not held back, below the cap */
-  readonly judges: Uint8Array;
+  readonly comparable: Uint8Array;
   /** at the arrays' terminals, open loop [W] */
   readonly availableW: Float64Array;
   /** of it, what the controllers can take at the battery's usual voltage [W] */
@@ -33,7 +33,7 @@ export interface Scene {
 }
 
 /** @param days how many days, from the beginning, are judged; all unless given */
-export function sceneOf(rig: Rig, log: Log, replay: Replay, days = Infinity): Scene {
+export function compareContext(rig: Rig, log: Log, replay: Replay, days = Infinity): CompareContext {
   const { conditions, steps, startSoc } = replay;
   const { itinerary } = conditions;
   const assembled = assemble(rig, conditions, startSoc);
@@ -41,11 +41,11 @@ export function sceneOf(rig: Rig, log: Log, replay: Replay, days = Infinity): Sc
   const { availableW, offeredW } = offerOf(assembled, run);
   const dayOf = stepDays(conditions);
   const seen = seenSteps(steps, dayOf, days);
-  const free = freeSteps(rig, seen);
-  const held = heldBack(rig, seen, free, offeredW);
+  const free = uncurtailedSteps(rig, seen);
+  const held = curtailed(rig, seen, free, offeredW);
   const open = free.map((one, i) => (held.doubtful[i] === 1 ? 0 : one));
-  const top = plateauOf(seen, open, availableW, dayOf);
-  const judges = top ? open.map((one, i) => (one === 1 && offeredW[i]! * top.ratio < top.topW ? 1 : 0)) : open;
+  const top = clippingOf(seen, open, availableW, dayOf);
+  const comparable = top ? open.map((one, i) => (one === 1 && offeredW[i]! * top.ratio < top.topW ? 1 : 0)) : open;
   const dates = itinerary.days.map(({ date }) => date);
   return {
     rig,
@@ -57,7 +57,7 @@ export function sceneOf(rig: Rig, log: Log, replay: Replay, days = Infinity): Sc
     free,
     held,
     ...(top && { top }),
-    judges,
+    comparable,
     availableW,
     offeredW,
     dayOf,
@@ -77,13 +77,13 @@ function seenSteps(steps: LogSteps, dayOf: Int32Array, days: number): LogSteps {
 export const chargingV = ({ battery }: Rig) => (battery.nominalV * battery.series * 13.3) / 12;
 
 /** What the arrays offer of the light, and of it what their controllers can take. */
-export function offerOf({ rig, solar, input }: Assembled, run: Run): Pick<Scene, 'availableW' | 'offeredW'> {
+export function offerOf({ rig, solar, input }: Assembled, run: Run): Pick<CompareContext, 'availableW' | 'offeredW'> {
   const availableW = run.trace.pvAvailableW;
   const usualV = chargingV(rig);
   const offeredW = new Float64Array(input.steps);
   for (const { array, columns, converter } of solar) {
-    const mostW = converter ? (array.controller.currentA * usualV) / array.controller.efficiency : Infinity;
-    for (let i = 0; i < offeredW.length; i++) offeredW[i] = offeredW[i]! + Math.min(columns.availableW[i]!, mostW);
+    const maxW = converter ? (array.controller.currentA * usualV) / array.controller.efficiency : Infinity;
+    for (let i = 0; i < offeredW.length; i++) offeredW[i] = offeredW[i]! + Math.min(columns.availableW[i]!, maxW);
   }
   return {
     availableW,

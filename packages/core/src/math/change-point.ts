@@ -1,18 +1,18 @@
 import { meanOf } from './sums.js';
 
 /** Days on each side of a step, at least. */
-const LEAST_DAYS = 3;
+const MIN_DAYS = 3;
 /**
  * Standard errors that the two levels must lie apart. Generous, for the best of many places is looked at and days that
  * follow each other are alike: with 30 independent days, chance gives it less than once in a thousand logs (Bonferroni
  * bound on Student's t).
  */
-const SURE = 5;
+const SIGNIFICANT_ERRORS = 5;
 /** Differences and spreads below this are next to nothing: those of the histogram that a draw is read from, in A. */
 const RESOLUTION = 0.02;
 
 /** A day from which something stands at another level, in the unit of what it was found in. */
-export interface LevelStep {
+export interface ChangePoint {
   /** first day of the new level: civil date, ISO */
   readonly date: string;
   readonly before: number;
@@ -28,15 +28,15 @@ export interface LevelStep {
  * @param levelOf of each; any unit of which 0.02 is next to nothing
  * @returns undefined with fewer than six days, or without a step
  */
-export function levelStep<Day extends { readonly date: string }>(
+export function changePoint<Day extends { readonly date: string }>(
   days: readonly Day[],
   levelOf: (day: Day) => number,
-): LevelStep | undefined {
+): ChangePoint | undefined {
   const values = days.map(levelOf);
   const count = values.length;
-  if (count < 2 * LEAST_DAYS) return undefined;
+  if (count < 2 * MIN_DAYS) return undefined;
   let best = { at: 0, squares: Infinity, before: 0, after: 0 };
-  for (let at = LEAST_DAYS; at <= count - LEAST_DAYS; at++) {
+  for (let at = MIN_DAYS; at <= count - MIN_DAYS; at++) {
     const [before, after] = [meanOf(values.slice(0, at)), meanOf(values.slice(at))];
     const squares = values.reduce((sum, value, k) => sum + (value - (k < at ? before : after)) ** 2, 0);
     if (squares < best.squares) best = { at, squares, before, after };
@@ -45,7 +45,8 @@ export function levelStep<Day extends { readonly date: string }>(
   const spread = Math.max(RESOLUTION / 2, Math.sqrt(squares / (count - 2)));
   const standardError = spread * Math.sqrt(1 / at + 1 / (count - at));
   const apart = Math.abs(after - before);
-  if (apart < Math.max(SURE * standardError, RESOLUTION) || squares > squaresAboutLine(values)) return undefined;
+  if (apart < Math.max(SIGNIFICANT_ERRORS * standardError, RESOLUTION) || squares > squaresAboutLine(values))
+    return undefined;
   return { date: days[at]!.date, before, after, standardError };
 }
 

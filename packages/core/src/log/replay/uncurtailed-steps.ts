@@ -10,7 +10,7 @@ const FREE_BELOW_ABSORPTION_V = 0.25;
  * 1 where nothing but sun and panel held the harvest back, as far as the log shows: the state of charge stood below 90 %, or
  * without one the voltage well below absorption, and not since the battery was last full.
  */
-export function freeSteps(rig: Rig, { voltageV, soc }: LogSteps): Uint8Array {
+export function uncurtailedSteps(rig: Rig, { voltageV, soc }: LogSteps): Uint8Array {
   const { charge, nominalV, series } = rig.battery;
   const lowV = charge.absorptionV - (FREE_BELOW_ABSORPTION_V * nominalV * series) / 12;
   const free = new Uint8Array(voltageV.length);

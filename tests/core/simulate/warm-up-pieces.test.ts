@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { loopState } from '../../../packages/core/src/simulate/loop/loop.js';
 import { BATTERY_STEP_WIDTH } from '../../../packages/core/src/simulate/loop/loop-state.js';
-import { rehearse } from '../../../packages/core/src/simulate/loop/rehearse.js';
+import { warmUp } from '../../../packages/core/src/simulate/loop/warm-up.js';
 import { assembleCase, LOOP_CASES } from '../../bench/cases.js';
 
 /** The steps whose battery a rehearsal looks at. */
@@ -15,7 +15,7 @@ function rehearsedSteps(days: number): { steps: number; seen: Set<number> } {
       return Reflect.get(column, at);
     },
   });
-  rehearse(input, { steps, battery: watched });
+  warmUp(input, { steps, battery: watched });
   return { steps: input.steps, seen };
 }
 

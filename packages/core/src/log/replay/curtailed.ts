@@ -3,13 +3,13 @@ import type { Rig } from '../../rig/index.js';
 import type { LogSteps } from './log-steps.js';
 
 /** Light that should show in the harvest, as a share of the nameplate. */
-const WORTH = 0.15;
-const LEAST_STEPS = 6;
+const MIN_POWER_SHARE = 0.15;
+const MIN_STEPS = 6;
 /** A charger that holds its voltage keeps it within this, per 12 V [V]. */
 const HELD_WITHIN_V = 0.12;
 
 /** Steps in which something other than light and panel holds the harvest back though the battery should take it. */
-export interface HeldBack {
+export interface Curtailed {
   /** 1 where the charge is held at a voltage below absorption */
   readonly atVoltage: Uint8Array;
   /** 1 where the battery may refuse in the cold */
@@ -27,15 +27,15 @@ export interface HeldBack {
  * cold to be charged. Such steps say nothing of the panel.
  * @param free 1 where nothing but sun and panel seems to hold the harvest back
  */
-export function heldBack(rig: Rig, steps: LogSteps, free: Uint8Array, offeredW: Float64Array): HeldBack {
+export function curtailed(rig: Rig, steps: LogSteps, free: Uint8Array, offeredW: Float64Array): Curtailed {
   const { harvestW, voltageV } = steps;
   const withinV = (HELD_WITHIN_V * rig.battery.nominalV * rig.battery.series) / 12;
-  const least = worthW(rig);
+  const least = minPowerW(rig);
   const none = new Uint8Array(free.length);
   const inCold = none.map((_, i) => (free[i] === 1 && steps.batteryC[i]! <= rig.battery.chargeMinC + 1 ? 1 : 0));
   const volts = voltageV.filter((volt) => !Number.isNaN(volt));
   const worth = Array.from(free.keys()).filter((i) => free[i] === 1 && offeredW[i]! > least && harvestW[i]! >= 0);
-  if (volts.length === 0 || worth.length < LEAST_STEPS)
+  if (volts.length === 0 || worth.length < MIN_STEPS)
     return { atVoltage: none, inCold, doubtful: inCold, topV: Number.NaN, withinV };
   const topV = percentile(Array.from(volts), 0.995);
   const isBelow = topV < rig.battery.charge.absorptionV - withinV;
@@ -48,7 +48,7 @@ export function heldBack(rig: Rig, steps: LogSteps, free: Uint8Array, offeredW: 
   const gives = worth.filter((i) => isNearTop(i) && harvestW[i]! > 0.8 * ratio * offeredW[i]!).length;
   const lacking = lacks.reduce((sum, one) => sum + one, 0);
   // Where the same voltage also sees the usual harvest, nothing is held.
-  const isHeld = lacking >= LEAST_STEPS && gives <= lacking / 3;
+  const isHeld = lacking >= MIN_STEPS && gives <= lacking / 3;
   return {
     atVoltage: isHeld ? lacks : none,
     inCold,
@@ -59,4 +59,5 @@ export function heldBack(rig: Rig, steps: LogSteps, free: Uint8Array, offeredW: 
 }
 
 /** An offer that should show in the harvest [W]. */
-export const worthW = ({ solar }: Rig) => WORTH * solar.reduce((sum, { powerW, count }) => sum + powerW * count, 0);
+export const minPowerW = ({ solar }: Rig) =>
+  MIN_POWER_SHARE * solar.reduce((sum, { powerW, count }) => sum + powerW * count, 0);
