@@ -6,7 +6,7 @@ import type { Measure } from './report.js';
 
 const REPEATS = 9;
 
-/** A year at 10 min with everything changed: weather and sun, the rig's columns, the loop with its account. */
+/** A year at 10 min with everything changed: weather and sun, the rig's columns, the loop with its ledger. */
 export function benchColumns(): Measure[] {
   const { rig } = readRig(LOOP_CASES[0]!.rig);
   const trip = withoutTrip({ at: { latDeg: 41.7, lonDeg: -8.8 }, from: '2026-01-01', days: 365 });
@@ -27,7 +27,7 @@ export function benchColumns(): Measure[] {
   return [
     { name: 'columns: sun and made weather of a year', value: conditions, unit: 'ms' },
     { name: "columns: the rig's open-loop columns of a year", value: columns, unit: 'ms' },
-    { name: 'columns: loop and account of a year', value: run, unit: 'ms' },
+    { name: 'columns: loop and ledger of a year', value: run, unit: 'ms' },
     { name: 'columns: a year with everything changed', value: conditions + columns + run, unit: 'ms', goal: 20 },
   ];
 }

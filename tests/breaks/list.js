@@ -57,7 +57,7 @@ export const BREAKS = {
   ],
   fridge: [
     ['loop.ts', 'duty x 0.5', '(tooWarmK < pullK ? tooWarmK / pullK : 1)', '(0.5 * (tooWarmK < pullK ? tooWarmK / pullK : 1))'],
-    ['loop.ts', 'energy booked x 0.9', 'all[at] = all[at]! + duty * part * steps', 'all[at] = all[at]! + 0.9 * duty * part * steps'],
+    ['loop.ts', 'energy booked x 0.9', 'all[wattsAt] = all[wattsAt]! + duty * part * steps', 'all[wattsAt] = all[wattsAt]! + 0.9 * duty * part * steps'],
     ['loop.ts', 'warms twice as fast', 'const freeC = idleC + (fridges[f + INSIDE_C]! - idleC) * keep;', 'const freeC = idleC + (fridges[f + INSIDE_C]! - idleC) * keep * keep;'],
     ['loop.ts', 'loss in its cable left out', 'const drop = fridges[f + FRIDGE_OHM]! * runW;', 'const drop = 0;'],
     ['assemble-loads.ts', 'heat of doors and food left out', '(heatGainW[i]! + secondZoneW) / uaWPerK', 'secondZoneW / uaWPerK'],

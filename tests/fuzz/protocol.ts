@@ -13,6 +13,6 @@ export interface Tried {
   /** with an error of ours; else a value was given */
   readonly refused: boolean;
   readonly rssMb: number;
-  /** anything else: a crash, a changed prototype, books that do not close */
+  /** anything else: a crash, a changed prototype, a ledger that does not close */
   readonly fault?: string;
 }

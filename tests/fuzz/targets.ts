@@ -56,7 +56,7 @@ const PLAIN_RIG = readRig(
   'battery: { chemistry: LFP, capacity: 100 Ah }\nsolar: [{ power: 100 W }]\nloads: [{ name: lamp, power: 10 W }]',
 ).rig;
 
-/** Follows a rig for a short while: its books must close (a run that does not close them throws), its states be states. */
+/** Follows a rig for a short while: its ledger must close (a run whose ledger does not throws), its states be states. */
 function follow(rig: Rig, trip: Trip, draw: Draw, weatherFile?: { name: string; text: string }): void {
   const run = simulate(rig, trip, {
     stepH: draw.one(STEPS_H),

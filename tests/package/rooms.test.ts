@@ -6,7 +6,7 @@ const importing = (file: string, path: string) => wrongImports(file, `import { x
 describe('the order of the rooms of core (packages/core/rooms.js)', () => {
   test('lets a room look up, through the face of the other, and a floor at the floors before it', () => {
     expect(importing('simulate/loop/loop.ts', '../../battery/index.js')).toEqual([]);
-    expect(importing('simulate/report/trace.ts', '../ledger/account.js')).toEqual([]);
+    expect(importing('simulate/report/trace.ts', '../ledger/ledger.js')).toEqual([]);
     expect(importing('simulate/loop/loop.ts', './loop-state.js')).toEqual([]);
     expect(importing('index.ts', './log/index.js')).toEqual([]);
   });

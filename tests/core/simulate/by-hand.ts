@@ -1,7 +1,7 @@
 import { readRig, readTrip } from '@stayput/core';
 import { type Assembled, assemble } from '../../../packages/core/src/simulate/inputs/assemble.js';
 import { conditionsFor } from '../../../packages/core/src/simulate/inputs/conditions.js';
-import { type Accounts, LOSS_PLACES, type LossPlace } from '../../../packages/core/src/simulate/ledger/account.js';
+import { type Ledger, LOSS_PLACES, type LossPlace } from '../../../packages/core/src/simulate/ledger/ledger.js';
 import { type LoopOutput, loopOutput } from '../../../packages/core/src/simulate/loop/loop.js';
 
 /** Two stops an hour apart on the clock, so the first day has 23 h; the year's clocks do not change meanwhile. */
@@ -30,8 +30,8 @@ export function byHand(rigText: string, tripText = TWO_DAYS, stepH = 0.5): { ass
   return { assembled, out };
 }
 
-/** Books in which nothing flows. */
-export function emptyBooks(steps: number): Accounts & { readonly loads: Accounts['loads'][number][] } {
+/** A ledger in which nothing flows. */
+export function emptyLedger(steps: number): Ledger & { readonly loads: Ledger['loads'][number][] } {
   const column = () => new Float64Array(steps);
   return {
     pvAvailableW: column(),

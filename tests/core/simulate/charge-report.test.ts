@@ -9,7 +9,7 @@ import {
 } from '../../../packages/core/src/simulate/loop/loop.js';
 import { chargeReportOf } from '../../../packages/core/src/simulate/report/charge-report.js';
 import { CHARGE_CAUSES, type ChargeCause, type DailyRow } from '../../../packages/core/src/simulate/types.js';
-import { byHand, emptyBooks, TWO_DAYS } from './by-hand.js';
+import { byHand, emptyLedger, TWO_DAYS } from './by-hand.js';
 
 const rigWith = (charger: string) => `
 battery: { chemistry: LFP, capacity: 100 Ah }
@@ -20,12 +20,12 @@ mains: { current: 20 A }
 /** Days of 23 and 24 h in steps of a quarter of an hour: 92 and 96. The engine runs from 10:00 to 12:00 of the first. */
 const laid = (charger = 'dcdc') => {
   const { assembled, out } = byHand(rigWith(charger), TWO_DAYS.replace('nights: 1', 'drive: 2 h, nights: 1'), 0.25);
-  return { assembled, out, books: emptyBooks(assembled.input.steps) };
+  return { assembled, out, ledger: emptyLedger(assembled.input.steps) };
 };
 const row = (date: string, lowestSoc: number, unservedWh = 0) => ({ date, lowestSoc, unservedWh }) as DailyRow;
 const DAILY = [row('2026-06-10', 0.3), row('2026-06-11', 0.6)];
-const report = ({ assembled, out, books }: ReturnType<typeof laid>, daily: readonly DailyRow[] = DAILY) =>
-  chargeReportOf(assembled, out, books, daily);
+const report = ({ assembled, out, ledger }: ReturnType<typeof laid>, daily: readonly DailyRow[] = DAILY) =>
+  chargeReportOf(assembled, out, ledger, daily);
 /** All causes at 0 but these. */
 const only = (hours: Partial<Record<ChargeCause, number>>) => ({
   ...Object.fromEntries(CHARGE_CAUSES.map((cause) => [cause, 0])),
@@ -40,8 +40,8 @@ describe('what held a step back', () => {
     const run = laid(charger);
     run.out.limit[20] = limit;
     run.out.soc[20] = soc;
-    run.books.alternatorW[20] = alternatorW;
-    run.books.mainsW[20] = mainsW;
+    run.ledger.alternatorW[20] = alternatorW;
+    run.ledger.mainsW[20] = mainsW;
     const { hours } = report(run);
     const [cause, ...others] = CHARGE_CAUSES.filter((name) => hours[name] !== 0);
     expect(others).toEqual([]);
@@ -69,7 +69,7 @@ describe('what held a step back', () => {
   });
 });
 
-test('hours of the run, of the engine and of the worst day are booked by cause', () => {
+test('hours of the run, of the engine and of the worst day are recorded by cause', () => {
   const run = laid();
   run.out.limit.fill(LIMIT_RATING, 40, 50).fill(LIMIT_COLD, 100, 104); // 10:00 to 12:30; on the second day
   const { hours, engineHours, worstDay } = report(run);
@@ -89,9 +89,9 @@ test('the days are told apart at midnight', () => {
   expect(report(run, [row('2026-06-10', 0.6), row('2026-06-11', 0.3)]).worstDay.hours.cold).toBe(0.25);
 });
 
-test('sun that was not taken is booked by what held it back; too little to wake the controller is the sun’s own doing', () => {
+test('sun that was not taken is recorded by what held it back; too little to wake the controller is the sun’s own doing', () => {
   const run = laid();
-  const { pvAvailableW, pvHarvestW } = run.books;
+  const { pvAvailableW, pvHarvestW } = run.ledger;
   pvAvailableW.fill(100, 40, 60);
   pvHarvestW.fill(60, 40, 60);
   pvAvailableW.fill(2, 30, 40);
@@ -147,12 +147,12 @@ describe('its sentence', () => {
 
   test('names each cause', () => {
     const run = laid('relay');
-    const { out, books } = run;
+    const { out, ledger } = run;
     out.limit.fill(LIMIT_SOURCE, 0, 64);
-    books.alternatorW.fill(1, 0, 32);
-    books.mainsW.fill(1, 32, 60);
+    ledger.alternatorW.fill(1, 0, 32);
+    ledger.mainsW.fill(1, 32, 60);
     out.limit.fill(LIMIT_RATING, 64, 76).fill(LIMIT_VOLTAGE, 76, 84).fill(LIMIT_FULL, 84, 90);
-    books.alternatorW.fill(1, 76, 84);
+    ledger.alternatorW.fill(1, 76, 84);
     out.soc.fill(1, 84, 90);
     expect(report(run).text).toBe(
       'On the worst day, 10 Jun, the alternator was the limit (8 h), then the mains (7 h), then the permitted current (3 h), then the small voltage across the relay and its cables (2 h), then a full battery (1.5 h), then the sun (1 h).',

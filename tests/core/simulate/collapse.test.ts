@@ -9,7 +9,7 @@ test.each([
   ['1 Ah', '100 %', '400 W'],
   ['1 Ah', '50 %', '60 W'],
 ])(
-  '%s at %s of health that cannot bear %s: the voltage collapses, the load is cut, and the books close',
+  '%s at %s of health that cannot bear %s: the voltage collapses, the load is cut, and the ledger closes',
   (capacity, health, power) => {
     const rig = readRig(
       JSON.stringify({
@@ -33,7 +33,7 @@ test.each([
   'battery: { chemistry: AGM, capacity: 2.14 Ah, disconnect: 0, floor: 0, cable: { length: 1 m, section: 4 mm2 } }, loads: [{ name: lamp, power: 17 W, hours: 3, cable: { length: 5 m, section: 1 mm2 } }]',
   'battery: { chemistry: flooded, capacity: 34.54 Ah, health: 5 %, disconnect: 0, floor: 0 }, loads: [{ name: lamp, power: 4 W }]',
 ])(
-  'an emptied bank of an amp-hour or two behind a small PWM panel: books close to what its currents are solved to (%#)',
+  'an emptied bank of an amp-hour or two behind a small PWM panel: the ledger closes to what its currents are solved to (%#)',
   (parts) => {
     const { rig } = readRig(`{ ${parts}, solar: [{ power: 5 W, controller: { kind: PWM } }] }`);
     const at = { latDeg: 0, lonDeg: 5 };

@@ -3,7 +3,7 @@ import { batteryUseOf } from '../../../packages/core/src/simulate/ledger/battery
 import { fridgeReportsOf } from '../../../packages/core/src/simulate/report/fridge-report.js';
 import { wearOfRun } from '../../../packages/core/src/simulate/report/wear-of-run.js';
 import type { Summary } from '../../../packages/core/src/simulate/types.js';
-import { byHand, emptyBooks } from './by-hand.js';
+import { byHand, emptyLedger } from './by-hand.js';
 
 describe('how a fridge fared, by month and by day', () => {
   // 29 and 30 June, 1 July: 96 and 48 steps of half an hour
@@ -22,26 +22,26 @@ loads:
     );
     const { steps } = assembled.input;
     const constant = (value: number) => new Float64Array(steps).fill(value);
-    const account = (name: string) => ({
+    const record = (name: string) => ({
       name,
       servedW: constant(0),
       unservedW: constant(0),
       onShare: constant(0),
       lowestV: 12,
     });
-    const loads = ['fridge', 'lamp', 'freezer'].map(account);
-    return { assembled, out, books: { ...emptyBooks(steps), loads }, steps };
+    const loads = ['fridge', 'lamp', 'freezer'].map(record);
+    return { assembled, out, ledger: { ...emptyLedger(steps), loads }, steps };
   };
-  const report = ({ assembled, out, books }: ReturnType<typeof laid>) => fridgeReportsOf(assembled, out, books);
+  const report = ({ assembled, out, ledger }: ReturnType<typeof laid>) => fridgeReportsOf(assembled, out, ledger);
 
   test('means are over the steps of each, and the warm hours are those above what is safe', () => {
     const run = laid();
     const [fridge] = run.assembled.fridges;
     fridge!.roomC.fill(20, 0, 48).fill(30, 48, 96).fill(40, 96);
     fridge!.columns.holdDuty.fill(0.2, 0, 96).fill(0.6, 96);
-    const [account] = run.books.loads;
-    account!.onShare.fill(0.1, 0, 48).fill(0.3, 48, 96).fill(0.5, 96);
-    account!.servedW.fill(10, 0, 96).fill(30, 96);
+    const [one] = run.ledger.loads;
+    one!.onShare.fill(0.1, 0, 48).fill(0.3, 48, 96).fill(0.5, 96);
+    one!.servedW.fill(10, 0, 96).fill(30, 96);
     run.out.fridgeC.fill(4, 0, run.steps);
     run.out.fridgeC[50] = 5.005; // a hair of rounding above 5 °C
     run.out.fridgeC.fill(7, 100, 103);
@@ -77,11 +77,11 @@ loads:
     });
   });
 
-  test('of two each has its own inside and its own account', () => {
+  test('of two each has its own inside and its own ledger', () => {
     const run = laid();
     run.out.fridgeC.fill(4, 0, run.steps).fill(-18, run.steps);
     run.out.fridgeC[run.steps + 140] = -14.5;
-    run.books.loads[2]!.servedW.fill(25);
+    run.ledger.loads[2]!.servedW.fill(25);
     const [fridge, freezer] = report(run);
     expect(fridge!.months.map(({ whPerDay, warmestC }) => [whPerDay, warmestC])).toEqual([
       [0, 4],
@@ -110,7 +110,7 @@ describe('what the battery had to offer', () => {
   test('is what lies above its floor, of what is left of the bank', () => {
     const { assembled, out } = battery();
     assembled.input.emptySoc.fill(0.1);
-    const use = batteryUseOf(assembled, out, emptyBooks(94));
+    const use = batteryUseOf(assembled, out, emptyLedger(94));
     expect(use.capacityAh).toBeCloseTo(180, 9);
     expect(use.usableAh).toBeCloseTo(144, 9);
     expect(use.outOfReach).toBe(0.1);
@@ -121,10 +121,10 @@ describe('what the battery had to offer', () => {
 
   test('is less where the cold puts more than the floor out of reach, at the worst moment', () => {
     const { assembled, out } = battery();
-    const rested = batteryUseOf(assembled, out, emptyBooks(94)).usableWh;
+    const rested = batteryUseOf(assembled, out, emptyLedger(94)).usableWh;
     assembled.input.emptySoc.fill(0.1);
     assembled.input.emptySoc[40] = 0.5;
-    const use = batteryUseOf(assembled, out, emptyBooks(94));
+    const use = batteryUseOf(assembled, out, emptyLedger(94));
     expect(use.outOfReach).toBe(0.5);
     expect(use.usableAh).toBeCloseTo(90, 9);
     expect(use.usableWh / rested).toBeCloseTo(0.5 / 0.8, 1);
@@ -136,9 +136,9 @@ describe('what the battery had to offer', () => {
     assembled.batteryC[0] = 3;
     assembled.batteryC[50] = 31;
     out.batteryLossW.fill(2); // 1 Wh a step
-    const books = emptyBooks(94);
-    books.storedChangeWh.fill(-1).fill(60, 0, 8).fill(-30, 8, 18); // at rest it loses what it held
-    const use = batteryUseOf(assembled, out, books);
+    const ledger = emptyLedger(94);
+    ledger.storedChangeWh.fill(-1).fill(60, 0, 8).fill(-30, 8, 18); // at rest it loses what it held
+    const use = batteryUseOf(assembled, out, ledger);
     expect(use).toMatchObject({ coldestC: 3, warmestC: 31, chargedWh: 8 * 61, dischargedWh: 10 * 29, lossWh: 94 });
   });
 });

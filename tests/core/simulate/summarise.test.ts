@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { LOSS_PLACES } from '../../../packages/core/src/simulate/ledger/account.js';
+import { LOSS_PLACES } from '../../../packages/core/src/simulate/ledger/ledger.js';
 import {
   LIMIT_COLD,
   LIMIT_FULL,
@@ -8,7 +8,7 @@ import {
   LIMIT_VOLTAGE,
 } from '../../../packages/core/src/simulate/loop/loop.js';
 import { dailyOf, dayBounds, loadRowsOf, summaryOf } from '../../../packages/core/src/simulate/report/summarise.js';
-import { byHand, emptyBooks } from './by-hand.js';
+import { byHand, emptyLedger } from './by-hand.js';
 
 /** The trip has a day of 23 h and one of 24 h, so 46 and 48 steps of half an hour; 100 Ah, the floor at a fifth. */
 const laid = () =>
@@ -22,7 +22,7 @@ loads:
 `);
 const STEPS = 94;
 const constant = (value: number) => new Float64Array(STEPS).fill(value);
-const lampAccount = (servedW: number, unservedW: number, lowestV = 12.5) => ({
+const lampLedger = (servedW: number, unservedW: number, lowestV = 12.5) => ({
   name: 'lamp',
   servedW: constant(servedW),
   unservedW: constant(unservedW),
@@ -40,17 +40,17 @@ test('a civil day is as long as the clock makes it', () => {
 
 test('a day of the run holds its own watts times hours, and no others', () => {
   const { assembled, out } = laid();
-  const books = emptyBooks(STEPS);
-  books.pvAvailableW.fill(10);
-  books.pvHarvestW.fill(7, 0, 46).fill(9, 46);
-  books.alternatorW.fill(3);
-  books.mainsW.fill(2);
-  for (const [k, place] of LOSS_PLACES.entries()) books.lossW[place].fill(k + 1);
-  books.storedChangeWh.fill(0.5);
-  books.loads.push(lampAccount(4, 1), { ...lampAccount(6, 2), name: 'fan' });
+  const ledger = emptyLedger(STEPS);
+  ledger.pvAvailableW.fill(10);
+  ledger.pvHarvestW.fill(7, 0, 46).fill(9, 46);
+  ledger.alternatorW.fill(3);
+  ledger.mainsW.fill(2);
+  for (const [k, place] of LOSS_PLACES.entries()) ledger.lossW[place].fill(k + 1);
+  ledger.storedChangeWh.fill(0.5);
+  ledger.loads.push(lampLedger(4, 1), { ...lampLedger(6, 2), name: 'fan' });
   assembled.conditions.weather.ghiWm2.fill(200);
   assembled.conditions.weather.ambientC.fill(10, 0, 46).fill(20, 46, 70).fill(30, 70);
-  const [first, second, ...more] = dailyOf(assembled, out, books);
+  const [first, second, ...more] = dailyOf(assembled, out, ledger);
   expect(more).toEqual([]);
   expect(first).toMatchObject({
     date: '2026-06-10',
@@ -84,18 +84,18 @@ test('a day begins with the charge that the one before left', () => {
   out.soc.fill(0.6, 0, 46).fill(0.7, 46);
   out.soc[20] = 0.9;
   out.soc[45] = 0.4;
-  const [first, second] = dailyOf(assembled, out, emptyBooks(STEPS));
+  const [first, second] = dailyOf(assembled, out, emptyLedger(STEPS));
   expect([first!.lowestSoc, first!.highestSoc]).toEqual([0.4, 0.9]);
   expect([second!.lowestSoc, second!.highestSoc]).toEqual([0.4, 0.7]);
   out.soc.fill(0.6);
-  expect(dailyOf(assembled, out, emptyBooks(STEPS))[0]).toMatchObject({ lowestSoc: 0.5, highestSoc: 0.6 });
+  expect(dailyOf(assembled, out, emptyLedger(STEPS))[0]).toMatchObject({ lowestSoc: 0.5, highestSoc: 0.6 });
 });
 
 test('the hours of a day are told apart by what held the charge back', () => {
   const { assembled, out } = laid();
   out.limit.fill(LIMIT_SOURCE, 2, 5).fill(LIMIT_RATING, 5, 9).fill(LIMIT_VOLTAGE, 9, 14).fill(LIMIT_COLD, 14, 20);
   out.limit.fill(LIMIT_FULL, 50, 57);
-  const [first, second] = dailyOf(assembled, out, emptyBooks(STEPS));
+  const [first, second] = dailyOf(assembled, out, emptyLedger(STEPS));
   expect(first!.limitH).toEqual({ none: 14, source: 1.5, rating: 2, voltage: 2.5, cold: 3, full: 0 });
   expect(second!.limitH).toEqual({ none: 20.5, source: 0, rating: 0, voltage: 0, cold: 0, full: 3.5 });
 });
@@ -109,7 +109,7 @@ test('the run in figures: charge, cut-off, cycles, and when it was lowest', () =
   out.onShare[61] = 0.25;
   out.onShare[62] = 0;
   out.batteryA.fill(-8, 0, 10).fill(20, 10, 30); // 8 A for 5 h: 40 Ah of 100 out; charging is no cycle
-  const summary = summaryOf(assembled, out, emptyBooks(STEPS), []);
+  const summary = summaryOf(assembled, out, emptyLedger(STEPS), []);
   expect(summary).toMatchObject({
     startSoc: 0.5,
     endSoc: 0.6,
@@ -125,21 +125,21 @@ test('the run in figures: charge, cut-off, cycles, and when it was lowest', () =
 test('the charge that is lowest at the start is lowest then, and the first of equals counts', () => {
   const { assembled, out } = laid();
   out.soc.fill(0.6);
-  expect(summaryOf(assembled, out, emptyBooks(STEPS), [])).toMatchObject({
+  expect(summaryOf(assembled, out, emptyLedger(STEPS), [])).toMatchObject({
     lowestSoc: 0.5,
     lowestAt: '2026-06-10T00:00+01:00',
   });
   out.soc[3] = 0.3;
   out.soc[9] = 0.3;
-  expect(summaryOf(assembled, out, emptyBooks(STEPS), []).lowestAt).toBe('2026-06-10T02:00+01:00');
+  expect(summaryOf(assembled, out, emptyLedger(STEPS), []).lowestAt).toBe('2026-06-10T02:00+01:00');
 });
 
 test('the run is its days together, to the last bit, and its ledger what came less what went', () => {
   const { assembled, out } = laid();
-  const books = emptyBooks(STEPS);
-  for (const [k, place] of LOSS_PLACES.entries()) books.lossW[place].fill(k + 1); // 91 W for 47 h
+  const ledger = emptyLedger(STEPS);
+  for (const [k, place] of LOSS_PLACES.entries()) ledger.lossW[place].fill(k + 1); // 91 W for 47 h
   const row = {
-    ...dailyOf(assembled, out, books)[0]!,
+    ...dailyOf(assembled, out, ledger)[0]!,
     pvAvailableWh: 100,
     pvHarvestWh: 80,
     pvSpilledWh: 20,
@@ -150,7 +150,7 @@ test('the run is its days together, to the last bit, and its ledger what came le
     storedChangeWh: -11,
     highestSoc: 0.99,
   };
-  const summary = summaryOf(assembled, out, books, [row, { ...row, highestSoc: 0.989 }, { ...row, highestSoc: 1 }]);
+  const summary = summaryOf(assembled, out, ledger, [row, { ...row, highestSoc: 0.989 }, { ...row, highestSoc: 1 }]);
   expect(summary).toMatchObject({
     days: 3,
     pvAvailableWh: 300,
@@ -172,23 +172,23 @@ test('the run is its days together, to the last bit, and its ledger what came le
 
 test('sums lose nothing to large terms that cancel (the example of Neumaier 1974: 1 + 1e100 + 1 − 1e100 = 2)', () => {
   const { assembled, out } = laid();
-  const books = emptyBooks(STEPS);
+  const ledger = emptyLedger(STEPS);
   const hard = [1, 1e100, 1, -1e100];
-  books.mainsW.set(hard, 10);
-  books.storedChangeWh.set(hard, 20);
-  const [day] = dailyOf(assembled, out, books);
+  ledger.mainsW.set(hard, 10);
+  ledger.storedChangeWh.set(hard, 20);
+  const [day] = dailyOf(assembled, out, ledger);
   expect(day).toMatchObject({ mainsWh: 1, storedChangeWh: 2 });
   const rows = hard.map((loadWh) => ({ ...day!, loadWh }));
-  expect(summaryOf(assembled, out, books, rows).loadWh).toBe(2);
+  expect(summaryOf(assembled, out, ledger, rows).loadWh).toBe(2);
   const mirrored = hard.map((loadWh) => ({ ...day!, loadWh: -loadWh }));
-  expect(summaryOf(assembled, out, books, mirrored).loadWh).toBe(-2);
+  expect(summaryOf(assembled, out, ledger, mirrored).loadWh).toBe(-2);
 });
 
 test('a load that is no fridge has its energies, its share of time and its lowest voltage', () => {
   const { assembled, out } = laid();
-  const books = emptyBooks(STEPS);
-  books.loads.push(lampAccount(4, 1), { ...lampAccount(0, 0, Infinity), name: 'spare' });
-  expect(loadRowsOf(assembled, out, books)).toEqual([
+  const ledger = emptyLedger(STEPS);
+  ledger.loads.push(lampLedger(4, 1), { ...lampLedger(0, 0, Infinity), name: 'spare' });
+  expect(loadRowsOf(assembled, out, ledger)).toEqual([
     { name: 'lamp', servedWh: 188, unservedWh: 47, dutyCycle: 0.25, lowestV: 12.5 },
     { name: 'spare', servedWh: 0, unservedWh: 0, dutyCycle: 0.25 },
   ]);
@@ -196,8 +196,8 @@ test('a load that is no fridge has its energies, its share of time and its lowes
 
 test('a fridge has its cut-outs with the charge at each, and its warmth above what is safe', () => {
   const { assembled, out } = laid();
-  const books = emptyBooks(STEPS);
-  books.loads.push({ ...lampAccount(10, 0), name: 'fridge' }, { ...lampAccount(20, 0), name: 'freezer' });
+  const ledger = emptyLedger(STEPS);
+  ledger.loads.push({ ...lampLedger(10, 0), name: 'fridge' }, { ...lampLedger(20, 0), name: 'freezer' });
   out.soc.fill(0.5);
   out.soc[10] = 0.3;
   out.soc[20] = 0.8;
@@ -211,7 +211,7 @@ test('a fridge has its cut-outs with the charge at each, and its warmth above wh
   out.fridgeCut[ofFreezer + 10] = 1;
   out.fridgeCut[ofFreezer + 20] = 2;
   out.fridgeCut[ofFreezer + 50] = 2;
-  const [fridge, freezer] = loadRowsOf(assembled, out, books);
+  const [fridge, freezer] = loadRowsOf(assembled, out, ledger);
   expect(fridge).toEqual({
     name: 'fridge',
     servedWh: 470,

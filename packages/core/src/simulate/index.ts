@@ -36,7 +36,9 @@ export {
   fillBatteryRows,
   fillStepRows,
   scaleLoadRows,
+  setChargerShare,
 } from './inputs/step-rows.js';
+export { engineInputW, mpptHarvestW } from './ledger/supply.js';
 export {
   copyState,
   type LoopInput,
@@ -47,9 +49,9 @@ export {
   loopState,
 } from './loop/loop.js';
 export { warmUp } from './loop/warm-up.js';
-export { dayBounds, FULL_SOC } from './report/summarise.js';
+export { dayBounds, FLOOR_TOLERANCE, FULL_SOC } from './report/summarise.js';
 export { traceHeader, traceRow } from './report/trace.js';
-export { runPart, setChargerShare } from './run/run-part.js';
+export { runSteps } from './run/run-steps.js';
 export { runOf, simulate, simulateUnder } from './run/simulate.js';
 export {
   type BatteryUse,

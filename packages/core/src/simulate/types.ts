@@ -160,7 +160,7 @@ export interface FridgeReport {
 
 /** `CHARGE_LIMITS` told apart further: which source gave all it had, and a relay's voltages from the battery's acceptance. */
 export const CHARGE_CAUSES = ['sun', 'engine', 'mains', 'rating', 'relay', 'acceptance', 'cold', 'full'] as const;
-/** Why a charge was held back, as it is booked. */
+/** Why a charge was held back, as it is recorded. */
 export type ChargeCause = (typeof CHARGE_CAUSES)[number];
 
 /** What held the charge back: hours by cause; hours without a source to charge from are left out. */

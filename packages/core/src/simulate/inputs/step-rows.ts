@@ -1,3 +1,4 @@
+import type { LoopInput } from '../loop/loop-columns.js';
 import {
   BATTERY_STEP_WIDTH,
   CHARGE_LIMIT_A,
@@ -105,4 +106,17 @@ export function scaleLoadRows(loadRows: Float64Array, steps: number, times: numb
     for (let f = at + LOAD_WIDTH; f < at + width; f += FRIDGE_STEP_WIDTH) rows[f + RUN_W] = rows[f + RUN_W]! * times;
   }
   return rows;
+}
+
+/** In rows as `layOutSteps` gives them, lets a charger run for another share of each step; 0 = never. */
+export function setChargerShare(
+  rows: Float64Array,
+  { steps, fridges, chargers }: Pick<LoopInput, 'steps' | 'fridges' | 'chargers'>,
+  lane: number,
+  share: Float64Array | 0,
+): void {
+  const firstCharger = LOAD_WIDTH + fridges * FRIDGE_STEP_WIDTH;
+  const width = firstCharger + chargers * CHARGER_STEP_WIDTH;
+  for (let i = 0, at = firstCharger + lane * CHARGER_STEP_WIDTH + SHARE; i < steps; i++, at += width)
+    rows[at] = share === 0 ? 0 : share[i]!;
 }

@@ -2,13 +2,13 @@ import { storedWh } from '../../battery/index.js';
 import type { Assembled } from '../inputs/assemble.js';
 import type { LoopOutput } from '../loop/loop.js';
 import type { BatteryUse } from '../types.js';
-import type { Accounts } from './account.js';
+import type { Ledger } from './ledger.js';
 
 /** What the battery could give above its floor, what went through it and what that cost. */
 export function batteryUseOf(
   { rig, model, batteryC, input }: Assembled,
   out: LoopOutput,
-  { storedChangeWh }: Accounts,
+  { storedChangeWh }: Ledger,
 ): BatteryUse {
   const { steps, stepH, emptySoc } = input;
   let coldestC = Infinity;

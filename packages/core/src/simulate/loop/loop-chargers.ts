@@ -7,7 +7,11 @@ import {
   LIMIT_VOLTAGE,
   type LoopInput,
   type LoopOutput,
+  OUT_ARRAY_AVAILABLE_W,
+  OUT_ARRAY_W,
   OUT_CHARGER,
+  OUT_CHARGER_BUS_W,
+  OUT_CHARGER_W,
   PWM,
   RELAY,
 } from './loop-columns.js';
@@ -54,11 +58,11 @@ export function activateChargers(out: LoopOutput, state: LoopState, row: number,
   let activeCount = 0;
   let at = all.length - OUT_CHARGER * next + row;
   for (let c = 0, s = stepAt; c < chargers.length; c += CHARGER_WIDTH, s += CHARGER_STEP_WIDTH, at += rows) {
-    all[at] = 0;
-    all[at + next] = 0;
+    all[at + OUT_CHARGER_W * next] = 0;
+    all[at + OUT_CHARGER_BUS_W * next] = 0;
     if (chargers[c + KIND] === PWM) {
-      all[at + 2 * next] = 0;
-      all[at + 3 * next] = 0;
+      all[at + OUT_ARRAY_W * next] = 0;
+      all[at + OUT_ARRAY_AVAILABLE_W * next] = 0;
     }
     const drive = steps[s + DRIVE]!;
     if (drive > 0 && steps[s + LIMIT_A]! > 0 && steps[s + SHARE]! > 0) {
@@ -146,12 +150,12 @@ export function chargerCurrents(input: LoopInput, state: LoopState, step: number
 }
 
 /**
- * Books what the chargers gave in a phase, and moves their stages on.
+ * Records what the chargers gave in a phase, and moves their stages on.
  * @param isFull     the battery holds them all back as it is full, which they see as their set voltage
  * @param isCurtailed the battery holds them back, full or not
  * @returns what held them back, by the chargers themselves
  */
-export function bookChargers(
+export function recordChargers(
   input: LoopInput,
   out: LoopOutput,
   state: LoopState,
@@ -177,8 +181,8 @@ export function bookChargers(
     const givenA = chargers[c + GIVEN_A]! * now[NOW_SCALE]!;
     const terminalV = busV + givenA * chargers[c + CHARGER_OHM]!;
     const partA = givenA * share * part;
-    all[at] = all[at]! + partA * terminalV;
-    all[at + next] = all[at + next]! + partA * busV;
+    add(all, at + OUT_CHARGER_W * next, partA * terminalV);
+    add(all, at + OUT_CHARGER_BUS_W * next, partA * busV);
     if (kind === PWM) {
       const curve = input.pwmA[c / CHARGER_WIDTH]!;
       const { pwmDropV, pwmFromV, pwmStepV, pwmPoints } = input;
@@ -187,8 +191,8 @@ export function bookChargers(
       const n = place >= pwmPoints - 1 ? pwmPoints - 2 : place > 0 ? place | 0 : 0;
       const left = curve[step * pwmPoints + n]!;
       const offeredA = left + (curve[step * pwmPoints + n + 1]! - left) * (place - n);
-      all[at + 2 * next] = all[at + 2 * next]! + partA * arrayV;
-      all[at + 3 * next] = all[at + 3 * next]! + (offeredA > givenA ? offeredA : givenA) * share * part * arrayV;
+      add(all, at + OUT_ARRAY_W * next, partA * arrayV);
+      add(all, at + OUT_ARRAY_AVAILABLE_W * next, (offeredA > givenA ? offeredA : givenA) * share * part * arrayV);
     }
     const isHeld = chargers[c + HELD] === 1;
     if (isHeld) limit = LIMIT_VOLTAGE;
@@ -219,4 +223,8 @@ export function bookChargers(
     }
   }
   return limit;
+}
+
+function add(column: Float64Array, at: number, value: number): void {
+  column[at] = column[at]! + value;
 }

@@ -148,7 +148,19 @@ export const OUT_ON_SHARE = 6;
 export const OUT_ALWAYS_SHARE = 7;
 export const OUT_LIMIT = 8;
 export const OUT_WHOLE = 9;
+/** lane columns of the fridges, in their order */
+export const OUT_FRIDGE_W = 0;
+export const OUT_FRIDGE_BUS_W = 1;
+export const OUT_FRIDGE_ON_SHARE = 2;
+export const OUT_FRIDGE_C = 3;
+export const OUT_FRIDGE_V = 4;
+export const OUT_FRIDGE_CUT = 5;
 export const OUT_FRIDGE = 6;
+/** and of the chargers */
+export const OUT_CHARGER_W = 0;
+export const OUT_CHARGER_BUS_W = 1;
+export const OUT_ARRAY_W = 2;
+export const OUT_ARRAY_AVAILABLE_W = 3;
 export const OUT_CHARGER = 4;
 
 /** Columns for what the loop finds, in one piece of memory: `rows` steps, with a column for each fridge and charger. */

@@ -1,4 +1,4 @@
-import { activateChargers, bookChargers, chargerCurrents } from './loop-chargers.js';
+import { activateChargers, chargerCurrents, recordChargers } from './loop-chargers.js';
 import {
   LIMIT_COLD,
   LIMIT_FULL,
@@ -11,6 +11,12 @@ import {
   OUT_BATTERY_LOSS_W,
   OUT_BATTERY_V,
   OUT_BUS_V,
+  OUT_FRIDGE_BUS_W,
+  OUT_FRIDGE_C,
+  OUT_FRIDGE_CUT,
+  OUT_FRIDGE_ON_SHARE,
+  OUT_FRIDGE_V,
+  OUT_FRIDGE_W,
   OUT_LIMIT,
   OUT_MAIN_LOSS_W,
   OUT_ON_SHARE,
@@ -148,11 +154,11 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
     let limit = LIMIT_NONE;
 
     for (let f = 0, at = firstFridge + row; f < fridgeRows; f += FRIDGE_WIDTH, at += rows) {
-      all[at] = 0;
-      all[at + nextFridge] = 0;
-      all[at + 2 * nextFridge] = 0;
-      all[at + 4 * nextFridge] = 1e9;
-      all[at + 5 * nextFridge] = 0;
+      all[at + OUT_FRIDGE_W * nextFridge] = 0;
+      all[at + OUT_FRIDGE_BUS_W * nextFridge] = 0;
+      all[at + OUT_FRIDGE_ON_SHARE * nextFridge] = 0;
+      all[at + OUT_FRIDGE_V * nextFridge] = 1e9;
+      all[at + OUT_FRIDGE_CUT * nextFridge] = 0;
       if (busV >= fridges[f + CUT_IN_V]!) fridges[f + FRIDGE_ON] = 1;
     }
     const activeCount = activateChargers(out, state, row, s + chargersAt);
@@ -171,6 +177,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
       let dtH = restH;
       let ends = false; // the phase is shortened to end where a level does: at the cut-off, or as a well runs out
       let endsAtCut = false;
+      let isShortened = false; // just now
       let shortenings = 0;
 
       // What stays the same while this phase is solved.
@@ -195,7 +202,14 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
       const leakA = soc * battery[b + LEAK_A]!; // a share of the charge that is held
 
       for (;;) {
-        // Solve the bus for dtH with the draws as they stand; come back when a cut-out changes that.
+        // Solve the bus for dtH with the draws as they stand; come back when it was shortened, or a cut-out changes the draws:
+        // then for all that is left of the step again.
+        if (!isShortened) {
+          dtH = restH;
+          ends = false;
+          endsAtCut = false;
+        }
+        isShortened = false;
         const perAmp = (dtH / capacityAh) * last; // table points moved by an ampere
         let highA = battery[b + CHARGE_LIMIT_A]!;
         let isFull = false;
@@ -357,14 +371,12 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           if (lowIsWell && share > SHORTEST_PHASE && shortenings < MAX_SHORTENINGS) {
             dtH *= share;
             ends = true;
+            isShortened = true;
             shortenings++;
             continue;
           }
           if (!oneWell) now[NOW_DEPLETED_SOC] = reach / last;
           level--;
-          dtH = restH;
-          ends = false;
-          endsAtCut = false;
           continue;
         }
         if (level !== ALL_OFF && amps < 0) {
@@ -374,9 +386,6 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
             const share = (cutSoc - soc) / movedSoc;
             if (share <= SHORTEST_PHASE || shortenings === MAX_SHORTENINGS) {
               level--;
-              dtH = restH;
-              ends = false;
-              endsAtCut = false;
               continue;
             }
             if (endsAtCut || share < 1 - SHORTEST_PHASE) {
@@ -384,15 +393,13 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
               dtH *= share;
               ends = true;
               endsAtCut = true;
+              isShortened = true;
               continue;
             }
           }
         }
         if (level === ALL_ON && busVolts < disconnectV) {
           level = LOADS_OFF;
-          dtH = restH;
-          ends = false;
-          endsAtCut = false;
           continue;
         }
         let again = false;
@@ -407,18 +414,15 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           // Less than half the voltage arrives: no current brings the power through that cable.
           if (seenV < fridges[f + CUT_OUT_V]! || 2 * runA * fridges[f + FRIDGE_OHM]! >= busVolts) {
             fridges[f + FRIDGE_ON] = 0;
-            all[at + 5 * nextFridge] = sagV >= fridges[f + CUT_OUT_V]! ? 2 : 1;
+            all[at + OUT_FRIDGE_CUT * nextFridge] = sagV >= fridges[f + CUT_OUT_V]! ? 2 : 1;
             again = true;
           }
         }
         if (again) {
-          dtH = restH;
-          ends = false;
-          endsAtCut = false;
           continue;
         }
 
-        // Settled: book this phase.
+        // Settled: record this phase.
         const part = dtH / stepH;
         const solvedA = amps;
         const scale = !isCurtailed ? 1 : supplyA > 0 ? (amps + demandA) / supplyA : 0;
@@ -431,7 +435,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           now[NOW_AMPS] = amps;
           now[NOW_SCALE] = scale;
           now[NOW_PART] = part;
-          const why = bookChargers(input, out, state, i, row, s + chargersAt, isCurtailed, isCurtailed && isFull);
+          const why = recordChargers(input, out, state, i, row, s + chargersAt, isCurtailed, isCurtailed && isFull);
           if (why > limit) limit = why;
         }
 
@@ -462,12 +466,15 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           const coldC = fridges[f + SET_C]! - swingK;
           if (insideC <= coldC + SAME_K) fridges[f + AIM_C] = coldC + 2 * swingK;
           else if (duty > 0) fridges[f + AIM_C] = coldC;
-          if (level === ALL_ON && fridges[f + FRIDGE_ON]! > 0)
-            all[at + 2 * nextFridge] = all[at + 2 * nextFridge]! + part;
+          const onAt = at + OUT_FRIDGE_ON_SHARE * nextFridge;
+          if (level === ALL_ON && fridges[f + FRIDGE_ON]! > 0) all[onAt] = all[onAt]! + part;
           if (duty === 0) continue;
-          all[at] = all[at]! + duty * part * steps[sf + RUN_W]!;
-          all[at + nextFridge] = all[at + nextFridge]! + duty * part * fridges[f + RUN_A]! * busVolts;
-          if (fridges[f + TERMINAL_V]! < all[at + 4 * nextFridge]!) all[at + 4 * nextFridge] = fridges[f + TERMINAL_V]!;
+          const wattsAt = at + OUT_FRIDGE_W * nextFridge;
+          const busAt = at + OUT_FRIDGE_BUS_W * nextFridge;
+          const voltsAt = at + OUT_FRIDGE_V * nextFridge;
+          all[wattsAt] = all[wattsAt]! + duty * part * steps[sf + RUN_W]!;
+          all[busAt] = all[busAt]! + duty * part * fridges[f + RUN_A]! * busVolts;
+          if (fridges[f + TERMINAL_V]! < all[voltsAt]!) all[voltsAt] = fridges[f + TERMINAL_V]!;
         }
         if (level !== ALL_OFF) alwaysH += dtH;
         if (level === ALL_ON) {
@@ -494,7 +501,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
     all[OUT_ON_SHARE * rows + row] = onH / stepH;
     all[OUT_ALWAYS_SHARE * rows + row] = alwaysH / stepH;
     all[OUT_LIMIT * rows + row] = limit;
-    for (let f = 0, at = firstFridge + 3 * nextFridge + row; f < fridgeRows; f += FRIDGE_WIDTH, at += rows)
+    for (let f = 0, at = firstFridge + OUT_FRIDGE_C * nextFridge + row; f < fridgeRows; f += FRIDGE_WIDTH, at += rows)
       all[at] = fridges[f + INSIDE_C]!;
   }
   now[NOW_SOC] = soc;

@@ -1,6 +1,6 @@
 import { MONTH_NAMES } from '../../math/index.js';
 import type { Assembled } from '../inputs/assemble.js';
-import type { Accounts } from '../ledger/account.js';
+import type { Ledger } from '../ledger/ledger.js';
 import { LIMIT_COLD, LIMIT_FULL, LIMIT_NONE, LIMIT_RATING, LIMIT_SOURCE, type LoopOutput } from '../loop/loop.js';
 import { CHARGE_CAUSES, type ChargeCause, type ChargeReport, type DailyRow } from '../types.js';
 import { dayBounds, FULL_SOC } from './summarise.js';
@@ -12,7 +12,7 @@ const SAME_SOC = 1e-3;
 export function chargeReportOf(
   assembled: Assembled,
   out: LoopOutput,
-  books: Accounts,
+  ledger: Ledger,
   daily: readonly DailyRow[],
 ): ChargeReport {
   const { input, engine } = assembled;
@@ -20,7 +20,7 @@ export function chargeReportOf(
   const worst = worstDay(daily);
   const bounds = dayBounds(assembled)[worst];
   const { soc, limit } = out;
-  const { pvAvailableW, pvHarvestW, alternatorW, mainsW } = books;
+  const { pvAvailableW, pvHarvestW, alternatorW, mainsW } = ledger;
   const hasRelay = engine?.charger.kind === 'relay';
   const [hours, engineHours, spilledWh] = [noCauses(), noCauses(), noCauses()];
   const worstHours = noCauses();

@@ -1,6 +1,6 @@
 import { FOOD_SAFE_SOURCE, foodSafeC } from '../../load/index.js';
 import type { Assembled } from '../inputs/assemble.js';
-import type { Accounts } from '../ledger/account.js';
+import type { Ledger } from '../ledger/ledger.js';
 import type { LoopOutput } from '../loop/loop.js';
 import type { FridgeMonth, FridgeReport } from '../types.js';
 import { dayBounds } from './summarise.js';
@@ -9,16 +9,16 @@ import { dayBounds } from './summarise.js';
 const SAME_K = 0.01;
 
 /** How each fridge fared, by month: how much it ran in what heat, and how long its contents were too warm. */
-export function fridgeReportsOf(assembled: Assembled, out: LoopOutput, books: Accounts): FridgeReport[] {
+export function fridgeReportsOf(assembled: Assembled, out: LoopOutput, ledger: Ledger): FridgeReport[] {
   const { steps, stepH } = assembled.input;
   const days = dayBounds(assembled);
   return assembled.fridges.map((lane, k) => {
-    const account = books.loads.find((load) => load.name === lane.load.name)!;
+    const record = ledger.loads.find((load) => load.name === lane.load.name)!;
     const insideC = out.fridgeC.subarray(k * steps, (k + 1) * steps);
     const warmAboveC = foodSafeC(lane.model, assembled.input.fridgeSwingK);
     const { roomC } = lane;
     const { holdDuty } = lane.columns;
-    const { onShare, servedW } = account;
+    const { onShare, servedW } = record;
     const over = (from: number, to: number): Omit<FridgeMonth, 'month'> => {
       let room = 0;
       let on = 0;

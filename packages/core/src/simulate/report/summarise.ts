@@ -3,13 +3,15 @@ import { HOUR_MS } from '../../math/index.js';
 import type { CivilDay } from '../../place/index.js';
 import { isoLocal } from '../../place/index.js';
 import type { Assembled } from '../inputs/assemble.js';
-import type { Accounts } from '../ledger/account.js';
-import { LOSS_PLACES } from '../ledger/account.js';
+import type { Ledger } from '../ledger/ledger.js';
+import { LOSS_PLACES } from '../ledger/ledger.js';
 import type { LoopOutput } from '../loop/loop.js';
 import { CHARGE_LIMITS, type ChargeLimit, type DailyRow, type LoadRow, type Summary } from '../types.js';
 
 /** Full enough to count as a full charge: within the noise of any state-of-charge counter. */
 export const FULL_SOC = 0.99;
+/** Nearer to the owner's floor than this is not below it: rounding. */
+export const FLOOR_TOLERANCE = 1e-9;
 
 /** Adds without the error growing with the number of terms (Neumaier 1974). */
 class Sum {
@@ -25,7 +27,7 @@ class Sum {
   }
 }
 
-/** The same of a part of a column, in plain numbers: this is where a run's books are added up. */
+/** The same of a part of a column, in plain numbers: this is where a run's ledger is added up. */
 function sumOf(column: Float64Array, from: number, to: number): number {
   let high = 0;
   let low = 0;
@@ -43,7 +45,7 @@ function energyWh(column: Float64Array, stepH: number, from = 0, to = column.len
 }
 
 /** The run in figures. */
-export function summaryOf(assembled: Assembled, out: LoopOutput, books: Accounts, daily: readonly DailyRow[]): Summary {
+export function summaryOf(assembled: Assembled, out: LoopOutput, ledger: Ledger, daily: readonly DailyRow[]): Summary {
   const { input, rig, conditions, model } = assembled;
   const { steps, stepH, startSoc } = input;
   let lowestSoc = startSoc;
@@ -52,7 +54,7 @@ export function summaryOf(assembled: Assembled, out: LoopOutput, books: Accounts
   let offH = 0;
   const dischargedAh = new Float64Array(steps);
   const { soc, onShare, batteryA } = out;
-  const floor = rig.battery.floor - 1e-9;
+  const floor = rig.battery.floor - FLOOR_TOLERANCE;
   for (let i = 0; i < steps; i++) {
     const now = soc[i]!;
     if (now < lowestSoc) {
@@ -70,7 +72,7 @@ export function summaryOf(assembled: Assembled, out: LoopOutput, books: Accounts
     return sum.value;
   };
   const lossWh: Record<string, number> = {};
-  for (const place of LOSS_PLACES) lossWh[place] = energyWh(books.lossW[place], stepH);
+  for (const place of LOSS_PLACES) lossWh[place] = energyWh(ledger.lossW[place], stepH);
   const figures = {
     pvAvailableWh: total((row) => row.pvAvailableWh),
     pvHarvestWh: total((row) => row.pvHarvestWh),
@@ -114,7 +116,7 @@ export function dayBounds(assembled: Assembled): { day: CivilDay; from: number; 
 }
 
 /** One row a civil day; the rows' energies add up to the run's. */
-export function dailyOf(assembled: Assembled, out: LoopOutput, books: Accounts): DailyRow[] {
+export function dailyOf(assembled: Assembled, out: LoopOutput, ledger: Ledger): DailyRow[] {
   const { conditions, input } = assembled;
   const { stepH } = input;
   const { weather, itinerary } = conditions;
@@ -133,22 +135,22 @@ export function dailyOf(assembled: Assembled, out: LoopOutput, books: Accounts):
     }
     const limitH = Object.fromEntries(CHARGE_LIMITS.map((name, k) => [name, hours[k]!])) as Record<ChargeLimit, number>;
     const wh = (column: Float64Array) => energyWh(column, stepH, from, to);
-    const loads = (pick: (load: Accounts['loads'][number]) => Float64Array) =>
-      books.loads.reduce((sum, load) => sum + wh(pick(load)), 0);
-    const pvAvailableWh = wh(books.pvAvailableW);
-    const pvHarvestWh = wh(books.pvHarvestW);
+    const loads = (pick: (load: Ledger['loads'][number]) => Float64Array) =>
+      ledger.loads.reduce((sum, load) => sum + wh(pick(load)), 0);
+    const pvAvailableWh = wh(ledger.pvAvailableW);
+    const pvHarvestWh = wh(ledger.pvHarvestW);
     return {
       date: day.date,
       stop: itinerary.legs[day.leg]!.place.name,
       pvAvailableWh,
       pvHarvestWh,
       pvSpilledWh: pvAvailableWh - pvHarvestWh,
-      alternatorWh: wh(books.alternatorW),
-      mainsWh: wh(books.mainsW),
+      alternatorWh: wh(ledger.alternatorW),
+      mainsWh: wh(ledger.mainsW),
       loadWh: loads((load) => load.servedW),
       unservedWh: loads((load) => load.unservedW),
-      lossWh: LOSS_PLACES.reduce((sum, place) => sum + wh(books.lossW[place]), 0),
-      storedChangeWh: sumOf(books.storedChangeWh, from, to),
+      lossWh: LOSS_PLACES.reduce((sum, place) => sum + wh(ledger.lossW[place]), 0),
+      storedChangeWh: sumOf(ledger.storedChangeWh, from, to),
       lowestSoc,
       highestSoc,
       ambientMeanC: to > from ? sumOf(weather.ambientC, from, to) / (to - from) : Number.NaN,
@@ -159,11 +161,11 @@ export function dailyOf(assembled: Assembled, out: LoopOutput, books: Accounts):
 }
 
 /** One row a load, in the rig's order. */
-export function loadRowsOf(assembled: Assembled, out: LoopOutput, books: Accounts): LoadRow[] {
+export function loadRowsOf(assembled: Assembled, out: LoopOutput, ledger: Ledger): LoadRow[] {
   const { input } = assembled;
   const { stepH, steps } = input;
   const { soc, fridgeC, fridgeCut } = out;
-  return books.loads.map((load) => {
+  return ledger.loads.map((load) => {
     const row = {
       name: load.name,
       servedWh: energyWh(load.servedW, stepH),

@@ -6,6 +6,7 @@ import type { Assembled } from '../inputs/assemble.js';
 import type { LoopOutput } from '../loop/loop.js';
 import { LIMIT_COLD } from '../loop/loop.js';
 import type { DailyRow, LoadRow, Summary, Warning } from '../types.js';
+import { FULL_SOC } from './summarise.js';
 
 /** A lead-acid battery wants to be full at least this often [days]. Common practice, no source. */
 const LEAD_FULL_EVERY_DAYS = 7;
@@ -144,7 +145,7 @@ function longestWithoutFull(daily: readonly DailyRow[]): number {
   let longest = 0;
   let run = 0;
   for (const row of daily) {
-    run = row.highestSoc >= 0.99 ? 0 : run + 1;
+    run = row.highestSoc >= FULL_SOC ? 0 : run + 1;
     longest = Math.max(longest, run);
   }
   return longest;

@@ -1,16 +1,17 @@
 import { InternalError, type Rig, type Trip } from '../../rig/index.js';
 import { type Assembled, assemble } from '../inputs/assemble.js';
 import { type ConditionOptions, conditionsFor } from '../inputs/conditions.js';
-import { type Accounts, account } from '../ledger/account.js';
 import { batteryUseOf } from '../ledger/battery-use.js';
-import { CURRENT_TOLERANCE_A, type LoopOutput, loopOutput } from '../loop/loop.js';
+import { type Ledger, ledgerOf } from '../ledger/ledger.js';
+import { CURRENT_TOLERANCE_A, type LoopOutput, loopOutput, loopState } from '../loop/loop.js';
+import { warmUp } from '../loop/warm-up.js';
 import { chargeReportOf } from '../report/charge-report.js';
 import { fridgeReportsOf } from '../report/fridge-report.js';
 import { dailyOf, loadRowsOf, summaryOf } from '../report/summarise.js';
 import { warningsOf } from '../report/warnings.js';
 import { wearOfRun } from '../report/wear-of-run.js';
 import type { Conditions, Run, Trace } from '../types.js';
-import { runWhole } from './run-whole.js';
+import { runSteps } from './run-steps.js';
 
 /**
  * The ledger must close to this share of what went through, and to what the loop may leave unsolved of each step's current;
@@ -51,13 +52,14 @@ export function simulateUnder(rig: Rig, conditions: Conditions, startSoc: number
 
 /** The run of a rig that was assembled before. */
 export function runOf(assembled: Assembled): Run {
-  const { conditions, input, socDraw } = assembled;
+  const { conditions, input } = assembled;
   const out = loopOutput(input.steps, input.fridges, input.chargers);
-  const socDrawW = socDraw && new Float64Array(input.steps);
-  runWhole(input, out, socDraw, socDrawW);
-  const books = account(assembled, out, socDrawW);
-  const daily = dailyOf(assembled, out, books);
-  const summary = summaryOf(assembled, out, books, daily);
+  const state = loopState(input);
+  warmUp(input, state);
+  runSteps(assembled, out, state, 0, input.steps);
+  const ledger = ledgerOf(assembled, out);
+  const daily = dailyOf(assembled, out, ledger);
+  const summary = summaryOf(assembled, out, ledger, daily);
   const throughputWh =
     summary.pvHarvestWh + summary.alternatorWh + summary.mainsWh + summary.loadWh + Math.abs(summary.storedChangeWh);
   const { nominalV, series } = assembled.rig.battery;
@@ -65,28 +67,28 @@ export function runOf(assembled: Assembled): Run {
   const unsolvedWh = unsolvedW * input.steps * input.stepH;
   if (!(Math.abs(summary.ledgerErrorWh) <= LEDGER_TOLERANCE * throughputWh + unsolvedWh))
     throw new InternalError(`the ledger does not close: ${summary.ledgerErrorWh} Wh of ${throughputWh} Wh`);
-  const loads = loadRowsOf(assembled, out, books);
+  const loads = loadRowsOf(assembled, out, ledger);
   return {
     conditions,
     days: conditions.itinerary.days,
     summary,
     daily,
     loads,
-    fridges: fridgeReportsOf(assembled, out, books),
-    charging: chargeReportOf(assembled, out, books, daily),
-    battery: batteryUseOf(assembled, out, books),
+    fridges: fridgeReportsOf(assembled, out, ledger),
+    charging: chargeReportOf(assembled, out, ledger, daily),
+    battery: batteryUseOf(assembled, out, ledger),
     wear: wearOfRun(assembled, out, summary),
     warnings: warningsOf(assembled, out, summary, daily, loads),
-    trace: traceOf(assembled, out, books),
+    trace: traceOf(assembled, out, ledger),
   };
 }
 
-function traceOf(assembled: Assembled, out: LoopOutput, books: Accounts): Trace {
+function traceOf(assembled: Assembled, out: LoopOutput, ledger: Ledger): Trace {
   const { conditions, batteryC, solar } = assembled;
   const steps = conditions.grid.steps;
   const loadW = new Float64Array(steps);
   const unservedW = new Float64Array(steps);
-  for (const load of books.loads)
+  for (const load of ledger.loads)
     for (let i = 0; i < steps; i++) {
       loadW[i] = loadW[i]! + load.servedW[i]!;
       unservedW[i] = unservedW[i]! + load.unservedW[i]!;
@@ -97,10 +99,10 @@ function traceOf(assembled: Assembled, out: LoopOutput, books: Accounts): Trace 
     batteryV: out.batteryV,
     batteryA: out.batteryA,
     batteryC,
-    pvAvailableW: books.pvAvailableW,
-    pvHarvestW: books.pvHarvestW,
-    alternatorW: books.alternatorW,
-    mainsW: books.mainsW,
+    pvAvailableW: ledger.pvAvailableW,
+    pvHarvestW: ledger.pvHarvestW,
+    alternatorW: ledger.alternatorW,
+    mainsW: ledger.mainsW,
     loadW,
     unservedW,
     ambientC: conditions.weather.ambientC,
@@ -108,6 +110,6 @@ function traceOf(assembled: Assembled, out: LoopOutput, books: Accounts): Trace 
     ghiWm2: conditions.weather.ghiWm2,
     poaWm2: solar[0]?.plane.poaWm2 ?? new Float64Array(steps),
     limit: out.limit,
-    loads: books.loads.map(({ name, servedW, insideC }) => ({ name, servedW, ...(insideC && { insideC }) })),
+    loads: ledger.loads.map(({ name, servedW, insideC }) => ({ name, servedW, ...(insideC && { insideC }) })),
   };
 }

@@ -1,4 +1,11 @@
-import { type Assembled, dayBounds, layOutSteps } from '../../simulate/index.js';
+import {
+  type Assembled,
+  dayBounds,
+  type LoopInput,
+  type LoopOutput,
+  layOutSteps,
+  loopOutput,
+} from '../../simulate/index.js';
 
 /** What an outcome needs of a run beside the loop: the same for every battery under the same sun and loads. */
 export interface OpenLoop {
@@ -13,6 +20,8 @@ export interface OpenLoop {
   readonly behindServedW: Float64Array;
   /** 1 where some load beside the compressors asks for power, else 0 */
   readonly asks: Float64Array;
+  /** 1 where the inverter's rating does not do for what is asked behind it, else 0 */
+  readonly fallsShort: Float64Array;
   /** a fridge's compressor at its set point, one column each */
   readonly holdW: readonly Float64Array[];
   /** at the terminals of the arrays with an MPPT; a PWM's depends on the battery */
@@ -20,6 +29,9 @@ export interface OpenLoop {
   /** first step of each civil day, and the number of steps at the end */
   readonly dayFrom: readonly number[];
 }
+
+/** Of what is asked behind the inverter, less than this is not short. */
+const ROUNDING = 1e-9;
 
 /** What all loads ask for and all arrays offer at each step, as if the battery never emptied nor filled. */
 export function openLoopOf(assembled: Assembled): OpenLoop {
@@ -38,6 +50,7 @@ export function openLoopOf(assembled: Assembled): OpenLoop {
   }
   const behindW = column();
   for (const { meanW } of inverter?.loads ?? []) add(behindW, meanW, 1);
+  const behindServedW = inverter?.columns.servedW ?? column();
   const availableW = column();
   for (const { converter, columns } of solar) if (converter) add(availableW, columns.availableW, 1);
   return {
@@ -46,8 +59,9 @@ export function openLoopOf(assembled: Assembled): OpenLoop {
     askedA,
     askedDropW,
     behindW,
-    behindServedW: inverter?.columns.servedW ?? column(),
+    behindServedW,
     asks: askedW.map((watts, i) => (watts > 0 || askedA[i]! > 0 || behindW[i]! > 0 ? 1 : 0)),
+    fallsShort: behindW.map((watts, i) => (watts - behindServedW[i]! > ROUNDING * watts ? 1 : 0)),
     holdW: fridges.map(({ columns }) => columns.holdDuty.map((duty, i) => duty * columns.electricW[i]!)),
     availableW,
     dayFrom: dayStarts(assembled),
@@ -57,6 +71,19 @@ export function openLoopOf(assembled: Assembled): OpenLoop {
 /** First step of each civil day, and the number of steps at the end. */
 export function dayStarts(assembled: Assembled): readonly number[] {
   return [...dayBounds(assembled).map(({ from }) => from), assembled.input.steps];
+}
+
+/** What a run leaves that is followed a day at a time, with what loads asked that look at the state of charge [W]. */
+export interface DayOutput {
+  readonly out: LoopOutput;
+  /** zeros without such loads */
+  readonly socAskedW: Float64Array;
+}
+
+/** Room for the longest of the civil days. @param dayFrom as `dayStarts` gives it */
+export function dayOutput({ fridges, chargers }: LoopInput, dayFrom: readonly number[]): DayOutput {
+  const longest = dayFrom.reduce((most, from, k) => Math.max(most, (dayFrom[k + 1] ?? from) - from), 1);
+  return { out: loopOutput(longest, fridges, chargers), socAskedW: new Float64Array(longest) };
 }
 
 function add(sums: Float64Array, column: Float64Array, factor: number): void {

@@ -1,15 +1,21 @@
-import { dcdcInputA, mainsInputW } from '../../charge/index.js';
-import { type Assembled, FULL_SOC, type LoopInput, type LoopOutput } from '../../simulate/index.js';
-import { harvestFromOutputW } from '../../solar/index.js';
+import { mainsInputW } from '../../charge/index.js';
+import {
+  type Assembled,
+  engineInputW,
+  FLOOR_TOLERANCE,
+  FULL_SOC,
+  type LoopInput,
+  type LoopOutput,
+  mpptHarvestW,
+} from '../../simulate/index.js';
 import type { OpenLoop } from './open-loop.js';
 import type { End, EndCause, Outcome } from './outcome.js';
+import { unservedShare } from './unserved.js';
 
-/** As for a summary: nearer to the floor than this is not below it. */
-const SOC_TOLERANCE = 1e-9;
 /** As near to a cut-off that it is what cut. */
 const CUT_TOLERANCE = 1e-4;
 
-/** Books a run day by day from the loop's output; energies in W summed over steps until `outcome`. */
+/** Adds up a run day by day from the loop's output; energies in W summed over steps until `outcome`. */
 export class OutcomeSums {
   end: End | undefined;
   private steps = 0;
@@ -43,7 +49,7 @@ export class OutcomeSums {
     this.unservedW = this.loadW = this.availableW = this.harvestW = this.alternatorW = this.mainsW = 0;
     this.dischargedA = 0;
     this.atFloor = atFloor;
-    if (atFloor && startSoc < this.assembled.rig.battery.floor - SOC_TOLERANCE)
+    if (atFloor && startSoc < this.assembled.rig.battery.floor - FLOOR_TOLERANCE)
       this.end = { step: 0, afterH: 0, cause: 'floor' };
   }
 
@@ -86,7 +92,8 @@ export class OutcomeSums {
     for (let i = from; i < to; i++) availableW += open.availableW[i]!;
     let harvestW = 0;
     for (let j = 0; j < solar.length; j++) {
-      const { converter, columns, maxOutputW, cableOhm } = solar[j]!;
+      const lane = solar[j]!;
+      const { converter } = lane;
       const laneAt = j * rows;
       for (let i = from, row = firstRow; i < to; i++, row = row + 1 < rows ? row + 1 : 0) {
         const at = laneAt + row;
@@ -95,28 +102,16 @@ export class OutcomeSums {
           availableW += arrayAvailableW[at]!;
           continue;
         }
-        const outputW = chargerW[at]!;
-        if (!(outputW > 0)) continue;
-        const maxW = columns.availableW[i]!;
-        if (outputW >= maxOutputW[i]! * (1 - 1e-12)) harvestW += maxW;
-        else harvestW += Math.min(maxW, harvestFromOutputW(outputW, columns.voltageV[i]!, cableOhm, converter));
+        harvestW += mpptHarvestW(lane, converter, i, chargerW[at]!);
       }
     }
     this.availableW += availableW;
     this.harvestW += harvestW;
     if (engine) {
-      const { charger, share, terminalV, inputOhm } = engine;
       const laneAt = solar.length * rows;
       let alternatorW = 0;
-      for (let i = from, row = firstRow; i < to; i++, row = row + 1 < rows ? row + 1 : 0) {
-        const outputW = chargerW[laneAt + row]!;
-        if (!(outputW > 0)) continue;
-        if (charger.kind === 'relay') alternatorW += outputW;
-        else {
-          const runA = dcdcInputA(outputW / share[i]!, charger.efficiency, terminalV[i]!, inputOhm);
-          alternatorW += terminalV[i]! * runA * share[i]!;
-        }
-      }
+      for (let i = from, row = firstRow; i < to; i++, row = row + 1 < rows ? row + 1 : 0)
+        alternatorW += engineInputW(engine, i, chargerW[laneAt + row]!);
       this.alternatorW += alternatorW;
     }
     if (rig.mains && mainsShare) {
@@ -129,8 +124,8 @@ export class OutcomeSums {
   private addDemand(from: number, to: number): void {
     const { open, out, socAskedW } = this;
     const { rows, soc, batteryA, busV, onShare, fridgeW, fridgeOnShare } = out;
-    const { askedW, askedA, askedDropW, behindW, behindServedW, asks, holdW } = open;
-    const floor = this.assembled.rig.battery.floor - SOC_TOLERANCE;
+    const { askedW, askedA, askedDropW, behindW, behindServedW, holdW } = open;
+    const floor = this.assembled.rig.battery.floor - FLOOR_TOLERANCE;
     const fridges = holdW.length;
     let now = this.soc;
     let highest = now;
@@ -156,17 +151,12 @@ export class OutcomeSums {
       const shortW = behindW[i]! - servedW;
       loadW += on * directW + servedW;
       unservedW += (1 - on) * directW + shortW;
-      let missed = asks[i]! > 0 || socW > 0 ? 1 - on : 0;
-      if (on === 1 && shortW > 1e-9 * behindW[i]!) missed = 1;
+      unservedSteps += unservedShare(open, out, socW, i, row);
       for (let k = 0, at = row; k < fridges; k++, at += rows) {
         const offShare = 1 - fridgeOnShare[at]!;
-        const heldW = holdW[k]![i]!;
         loadW += fridgeW[at]!;
-        if (offShare === 0 || heldW === 0) continue;
-        unservedW += offShare * heldW;
-        if (offShare > missed) missed = offShare;
+        if (offShare !== 0) unservedW += offShare * holdW[k]![i]!;
       }
-      unservedSteps += missed;
     }
     this.soc = now;
     this.lowestSoc = lowest;
@@ -195,7 +185,7 @@ export function endWithin(
   stepsSoFar: number,
   atFloor: boolean,
 ): End | undefined {
-  const floor = atFloor ? rig.battery.floor - SOC_TOLERANCE : -1;
+  const floor = atFloor ? rig.battery.floor - FLOOR_TOLERANCE : -1;
   let soFar = before;
   for (let i = from, row = from % rows; i < to; i++, row = row + 1 < rows ? row + 1 : 0) {
     const now = soc[row]!;

@@ -1,5 +1,5 @@
-import { type Assembled, loopOutput, loopState, runPart, warmUp } from '../../simulate/index.js';
-import { type OpenLoop, openLoopOf } from './open-loop.js';
+import { type Assembled, loopState, runSteps, warmUp } from '../../simulate/index.js';
+import { dayOutput, type OpenLoop, openLoopOf } from './open-loop.js';
 import { OutcomeSums } from './outcome-sums.js';
 
 /**
@@ -70,9 +70,7 @@ export function follower(assembled: Assembled, open: OpenLoop = openLoopOf(assem
   const { dayFrom } = open;
   const laidOut = loopState(input, open.laidOut);
   warmUp(input, laidOut);
-  const longestDay = dayFrom.reduce((most, from, k) => Math.max(most, (dayFrom[k + 1] ?? from) - from), 1);
-  const out = loopOutput(longestDay, input.fridges, input.chargers);
-  const socAskedW = new Float64Array(longestDay);
+  const { out, socAskedW } = dayOutput(input, dayFrom);
   const sums = new OutcomeSums(assembled, open, out, socAskedW);
 
   return ({ untilEnd = false, endAt = 'floor', ...options }: OutcomeOptions): Outcome => {
@@ -87,7 +85,7 @@ export function follower(assembled: Assembled, open: OpenLoop = openLoopOf(assem
         day = 0;
       }
       const to = Math.min(dayFrom[day + 1]!, at + left);
-      runPart(assembled, out, state, at, to, socAskedW);
+      runSteps(assembled, out, state, at, to, socAskedW);
       sums.addDay(at, to, untilEnd);
       left -= to - at;
       at = to;

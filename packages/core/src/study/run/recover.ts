@@ -5,10 +5,11 @@ import {
   CHARGE_LIMITS,
   type ChargeLimit,
   type Conditions,
+  FLOOR_TOLERANCE,
   loopOutput,
   loopState,
   type Run,
-  runPart,
+  runSteps,
 } from '../../simulate/index.js';
 import { engineMinutesADay } from './engine-a-day.js';
 
@@ -38,8 +39,6 @@ export interface Recovery {
 const MAX_DAYS = 2;
 const STEP_H = 1 / 60;
 const STEPS_A_PART = 60;
-/** No load here looks at the state of charge. */
-const NOTHING_ASKED = new Float64Array(0);
 /** Anywhere will do, as neither sun nor clock changes matter. */
 const ANYWHERE = { at: { latDeg: 0, lonDeg: 20 }, from: '2026-03-10', days: MAX_DAYS };
 
@@ -73,7 +72,7 @@ export function engineMinutesToRecover(rig: Rig, options: RecoverOptions): Recov
   // In parts, so that nothing is followed beyond the end that is looked for.
   for (let from = 0; from < input.steps && reached < 0; from += STEPS_A_PART) {
     const to = Math.min(input.steps, from + STEPS_A_PART);
-    runPart(assembled, out, state, from, to, NOTHING_ASKED);
+    runSteps(assembled, out, state, from, to);
     const found = soc.subarray(from, to).findIndex((value) => value >= toSoc);
     if (found >= 0) reached = from + found;
   }
@@ -106,7 +105,7 @@ const MAX_DAYS_AGAIN = 31;
 export function recoveryOf(rig: Rig, run: Run): RunRecovery | undefined {
   const { summary, daily, charging } = run;
   const { floor } = rig.battery;
-  if (!(summary.lowestSoc < floor - 1e-9)) return undefined;
+  if (!(summary.lowestSoc < floor - FLOOR_TOLERANCE)) return undefined;
   const day = daily.find((row) => row.date === charging.worstDay.date)!;
   const options = {
     fromSoc: summary.lowestSoc,

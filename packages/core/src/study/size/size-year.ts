@@ -53,7 +53,7 @@ export class SizeYear {
   readonly steps: number;
   /** loads and fridges as the loop reads them, without chargers */
   readonly loadRows: Float64Array;
-  /** share of a step that counts as unserved when all loads are off, and when all are on: see `Shortage` */
+  /** what `unservedShare` looks at */
   readonly asks: Float64Array;
   readonly fallsShort: Float64Array;
   readonly holdW: readonly Float64Array[];
@@ -78,7 +78,7 @@ export class SizeYear {
     const open = openLoopOf({ ...base, input: { ...base.input, chargers: 0 } });
     this.loadRows = open.laidOut;
     this.asks = open.asks;
-    this.fallsShort = open.behindW.map((watts, i) => (watts - open.behindServedW[i]! > 1e-9 * watts ? 1 : 0));
+    this.fallsShort = open.fallsShort;
     this.holdW = open.holdW;
     this.dayFrom = open.dayFrom;
     this.socDraw = base.socDraw;

@@ -1,4 +1,5 @@
-import { type Assembled, copyState, loopOutput, loopState, runPart, warmUp } from '../../simulate/index.js';
+import { type Assembled, copyState, loopState, runSteps, warmUp } from '../../simulate/index.js';
+import { dayOutput } from '../run/open-loop.js';
 import { END_CAUSES } from '../run/outcome.js';
 import { endWithin } from '../run/outcome-sums.js';
 
@@ -37,9 +38,7 @@ export function stayLengths(
 ): Lengths {
   const { input, rig } = assembled;
   const yearDays = dayFrom.length - 1;
-  const longestDay = dayFrom.reduce((most, from, k) => Math.max(most, (dayFrom[k + 1] ?? from) - from), 1);
-  const out = loopOutput(longestDay, input.fridges, input.chargers);
-  const askedW = new Float64Array(longestDay);
+  const { out } = dayOutput(input, dayFrom);
   const begun = loopState({ ...input, startSoc }, rows);
   warmUp(input, begun);
   const { now, fridges, chargers } = begun;
@@ -65,7 +64,7 @@ export function stayLengths(
     for (let day = start; day < start + horizonDays; day++) {
       const from = dayFrom[day % yearDays]!;
       const to = dayFrom[(day % yearDays) + 1]!;
-      runPart(assembled, out, state, from, to, askedW);
+      runSteps(assembled, out, state, from, to);
       const end = endWithin(assembled, out, from, to, soc, steps, endAt === 'floor');
       if (end) {
         days[k] = end.afterH / 24;

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { setChargerShare } from '../../../packages/core/src/simulate/inputs/step-rows.js';
 import { layOutSteps, loopOutput, loopState, runLoop } from '../../../packages/core/src/simulate/loop/loop.js';
 import {
   CHARGER_STEP_WIDTH,
@@ -6,7 +7,7 @@ import {
   LOAD_WIDTH,
   SHARE,
 } from '../../../packages/core/src/simulate/loop/loop-state.js';
-import { runPart, setChargerShare } from '../../../packages/core/src/simulate/run/run-part.js';
+import { runSteps } from '../../../packages/core/src/simulate/run/run-steps.js';
 import { assembledFor } from './made-hours.js';
 import { randomLoop } from './random-loop.js';
 
@@ -27,7 +28,7 @@ test('a load that looks at the charge draws by what is there when each step begi
     [5, 6],
     [6, 12],
   ] as const) {
-    runPart(assembled, out, state, from, to, askedW);
+    runSteps(assembled, out, state, from, to, askedW);
     for (let i = from; i < to; i++) {
       expect(askedW[i % rows]!).toBeCloseTo(100 * soc, 9);
       // lamp and wise one together, from the bus
@@ -43,7 +44,7 @@ test('without such a load a part is the loop’s, and nothing is asked', () => {
   const { input } = assembledFor(RIG.replace(', { name: wise, power: "100 * soc" }', ''), {}, 0.8);
   const [out, plain] = [loopOutput(24, 0, 0), loopOutput(24, 0, 0)];
   const askedW = new Float64Array(24).fill(-1);
-  runPart({ input }, out, loopState(input), 0, 24, askedW);
+  runSteps({ input }, out, loopState(input), 0, 24, askedW);
   runLoop(input, plain, loopState(input));
   expect(out.all).toEqual(plain.all);
   expect([...askedW]).toEqual(Array(24).fill(-1));

@@ -1,7 +1,7 @@
 import { batteryModel } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
 import { storedWh } from '../../../packages/core/src/battery/index.js';
-import { account, LOSS_PLACES } from '../../../packages/core/src/simulate/ledger/account.js';
+import { LOSS_PLACES, ledgerOf } from '../../../packages/core/src/simulate/ledger/ledger.js';
 import { byHand } from './by-hand.js';
 
 /** IEC 60228 class 5 at 20 °C, out and back, warmed to 30 °C. */
@@ -19,13 +19,13 @@ const lay = (rig: string) => byHand(`name: invented\n${rig}`, TRIP);
 const BATTERY = 'battery: { chemistry: LFP, capacity: 100 Ah }';
 const LAMP = 'loads: [{ name: lamp, power: 1 W }]';
 type Laid = ReturnType<typeof lay>;
-const books = ({ assembled, out }: Laid, socDrawW?: Float64Array) => account(assembled, out, socDrawW);
+const ledger = ({ assembled, out }: Laid) => ledgerOf(assembled, out);
 const NOON = 24;
 
 test('what is stored changes by what the battery holds at the end of a step less what it held before', () => {
   const laid = lay(`${BATTERY}\n${LAMP}`);
   laid.out.soc.fill(0.6, 0, 20).fill(0.55, 20);
-  const { storedChangeWh } = books(laid);
+  const { storedChangeWh } = ledger(laid);
   const model = batteryModel(laid.assembled.rig.battery);
   expect(storedChangeWh[0]).toBeCloseTo(storedWh(model, 0.6) - storedWh(model, 0.5), 9);
   expect(storedChangeWh[20]).toBeCloseTo(storedWh(model, 0.55) - storedWh(model, 0.6), 9);
@@ -33,11 +33,11 @@ test('what is stored changes by what the battery holds at the end of a step less
   expect(storedChangeWh.reduce((sum, wh) => sum + wh, 0)).toBeCloseTo(storedWh(model, 0.55) - storedWh(model, 0.5), 9);
 });
 
-test('what the loop found lost in the battery and in its cable is booked there', () => {
+test('what the loop found lost in the battery and in its cable is recorded there', () => {
   const laid = lay(`${BATTERY}\n${LAMP}`);
   laid.out.batteryLossW[7] = 3;
   laid.out.mainLossW[7] = 2;
-  const { lossW } = books(laid);
+  const { lossW } = ledger(laid);
   expect(LOSS_PLACES.filter((place) => lossW[place][7] !== 0)).toEqual(
     expect.arrayContaining(['battery', 'batteryCable']),
   );
@@ -57,7 +57,7 @@ ${LAMP}`;
 
   test('held back gives what its output takes: its cable loses I² R, its controller the rest before its terminals', () => {
     const one = laid();
-    const { pvAvailableW, pvHarvestW, lossW } = books(one);
+    const { pvAvailableW, pvHarvestW, lossW } = ledger(one);
     const { columns } = one.assembled.solar[0]!;
     expect(pvAvailableW).toEqual(columns.availableW);
     const harvestW = pvHarvestW[NOON]!;
@@ -77,7 +77,7 @@ ${LAMP}`;
     const one = laid();
     one.out.chargerW[NOON] = one.assembled.solar[0]!.maxOutputW[NOON]!;
     one.out.alwaysShare[2] = 0.5;
-    const { pvAvailableW, pvHarvestW, lossW } = books(one);
+    const { pvAvailableW, pvHarvestW, lossW } = ledger(one);
     expect(pvHarvestW[NOON]).toBe(pvAvailableW[NOON]);
     expect(pvHarvestW[NOON + 1]).toBe(0);
     expect(lossW.panelCable[NOON + 1]).toBe(0);
@@ -85,7 +85,7 @@ ${LAMP}`;
     expect(lossW.solarController[2]).toBeCloseTo(0.2, 12);
   });
 
-  test('beside another is booked with it, each with its own output', () => {
+  test('beside another is recorded with it, each with its own output', () => {
     const both = lay(
       rig(', { name: side, power: 100 W, tilt: 60 deg, controller: { kind: MPPT, current: 10 A, standby: 0 W } }'),
     );
@@ -94,7 +94,7 @@ ${LAMP}`;
     both.out.chargerW[NOON] = roof!.maxOutputW[NOON]!;
     both.out.chargerW[steps + NOON] = 30;
     both.out.chargerBusW[steps + NOON] = 29;
-    const { pvAvailableW, pvHarvestW, lossW } = books(both);
+    const { pvAvailableW, pvHarvestW, lossW } = ledger(both);
     const [roofW, sideW] = [roof!.columns.availableW[NOON]!, side!.columns.availableW[NOON]!];
     expect(pvAvailableW[NOON]).toBeCloseTo(roofW + sideW, 9);
     const ofSideW = pvHarvestW[NOON]! - roofW;
@@ -123,7 +123,7 @@ ${LAMP}`);
   out.chargerBusW[NOON + 1] = 65;
   out.chargerW[NOON + 1] = 66;
   out.arrayW[NOON + 1] = 66.1;
-  const { pvAvailableW, pvHarvestW, lossW } = books(laid);
+  const { pvAvailableW, pvHarvestW, lossW } = ledger(laid);
   const dropV = laid.assembled.input.pwmDropV;
   expect(dropV).toBeGreaterThan(0.05);
   expect([pvAvailableW[NOON], pvHarvestW[NOON]]).toEqual([80, 72]);
@@ -156,7 +156,7 @@ ${LAMP}`;
   test('through a DC-DC charger: it loses by its efficiency, its cable by the current while the engine runs', () => {
     const one = laid('{ kind: dcdc, current: 30 A, efficiency: 90 % }');
     expect(one.assembled.engine!.share[HALF]).toBeCloseTo(0.5, 12);
-    const { alternatorW, lossW } = books(one);
+    const { alternatorW, lossW } = ledger(one);
     // while it runs 300 W, from 333.3 W at the end of the cable
     const amps = ampsFor(300 / 0.9, 14.4, loopOhm(5, OHM_PER_KM[10]));
     expect(alternatorW[HALF]).toBeCloseTo((14.4 * amps) / 2, 9);
@@ -167,14 +167,14 @@ ${LAMP}`;
   });
 
   test('through a relay gives what goes in, and all that is lost is the cable’s', () => {
-    const { alternatorW, lossW } = books(laid('{ kind: relay }'));
+    const { alternatorW, lossW } = ledger(laid('{ kind: relay }'));
     expect([alternatorW[HALF], lossW.alternatorCable[HALF], lossW.dcdcCharger[HALF], lossW.dcdcCable[HALF]]).toEqual([
       150, 3, 0, 0,
     ]);
   });
 
   test('and mains beside it, which takes its output over its efficiency', () => {
-    const { mainsW, lossW } = books(laid('{ kind: relay }'));
+    const { mainsW, lossW } = ledger(laid('{ kind: relay }'));
     expect(mainsW[38]).toBeCloseTo(250, 9);
     expect(lossW.mainsCharger[38]).toBeCloseTo(50, 9);
     expect(lossW.mainsCable[38]).toBeCloseTo(4, 9);
@@ -182,11 +182,11 @@ ${LAMP}`;
   });
 });
 
-test('without engine and mains nothing is booked for them, though other chargers run', () => {
+test('without engine and mains nothing is recorded for them, though other chargers run', () => {
   const laid = lay(`${BATTERY}\nsolar: [{ power: 200 W }]\n${LAMP}`);
   laid.out.chargerW[NOON] = 60;
   laid.out.chargerBusW[NOON] = 59;
-  const { alternatorW, mainsW, lossW } = books(laid);
+  const { alternatorW, mainsW, lossW } = ledger(laid);
   expect([alternatorW, mainsW]).toEqual([new Float64Array(48), new Float64Array(48)]);
   expect(lossW.mainsCable[NOON]).toBe(0);
 });
@@ -197,7 +197,7 @@ test('a heater of the battery takes its power while there is charge', () => {
   );
   laid.assembled.heaterW!.fill(60);
   laid.out.alwaysShare[5] = 0.25;
-  const { batteryHeater } = books(laid).lossW;
+  const { batteryHeater } = ledger(laid).lossW;
   expect([batteryHeater[4], batteryHeater[5]]).toEqual([60, 15]);
 });
 
@@ -212,7 +212,7 @@ describe('a load', () => {
     const one = withLoads('  - { name: lamp, power: 60 W, cable: { length: 5 m, section: 4 mm2 } }');
     one.out.onShare[3] = 0.75;
     one.out.busV[3] = 12;
-    const { loads, lossW } = books(one);
+    const { loads, lossW } = ledger(one);
     const [lamp] = loads;
     expect([lamp!.servedW[0], lamp!.unservedW[0], lamp!.onShare[0]]).toEqual([60, 0, 1]);
     expect([lamp!.servedW[3], lamp!.unservedW[3], lamp!.onShare[3]]).toEqual([45, 15, 0.75]);
@@ -226,7 +226,7 @@ describe('a load', () => {
 
   test('that runs for a part of the step is on for that part, with the cable’s loss of its whole power', () => {
     const one = withLoads('  - { name: pump, power: 60 W, hours: 12, cable: { length: 5 m, section: 4 mm2 } }');
-    const { loads, lossW } = books(one);
+    const { loads, lossW } = ledger(one);
     expect([loads[0]!.servedW[7], loads[0]!.onShare[7]]).toEqual([30, 0.5]);
     const ohm = loopOhm(5, OHM_PER_KM[4]);
     expect(lossW.loadCables[7]).toBeCloseTo(0.5 * ampsFor(60, 12.5, ohm) ** 2 * ohm, 3);
@@ -236,7 +236,7 @@ describe('a load', () => {
     const one = withLoads('  - { name: pump, current: 4 A, cable: { length: 5 m, section: 1 mm2 } }');
     one.out.onShare[3] = 0.75;
     one.out.busV[3] = 12;
-    const { loads, lossW } = books(one);
+    const { loads, lossW } = ledger(one);
     const ohm = loopOhm(5, OHM_PER_KM[1]);
     const [pump] = loads;
     expect(pump!.servedW[0]).toBeCloseTo(4 * (12.5 - 4 * ohm), 9);
@@ -259,31 +259,26 @@ describe('a load', () => {
     one.out.busV[25] = 11.5; // its hour, but cut off
     one.out.onShare[25] = 0;
     one.out.busV[24] = 12.25;
-    const drawn = new Float64Array(48);
-    drawn[24] = 10;
-    const { lowestV } = books(one, drawn).loads[0]!;
+    const { lowestV } = ledger(one).loads[0]!;
     expect(lowestV).toBeGreaterThan(12.2);
     expect(lowestV).toBeLessThanOrEqual(12.25);
   });
 
   test('never on has no voltage at all, and an expression that asks for nothing is not on', () => {
     const one = withLoads('  - { name: fan, power: "max(0, cabin - 1000)" }\n  - { name: lamp, power: 10 W }');
-    const [fan, lamp] = books(one).loads;
+    const [fan, lamp] = ledger(one).loads;
     expect(fan).toMatchObject({ lowestV: Infinity });
     expect([fan!.onShare[9], lamp!.onShare[9]]).toEqual([0, 1]);
   });
 
-  test('that looks at the charge gets its part of what such loads drew together, by what each asked', () => {
+  test('that looks at the charge is served what it asked by the charge at the step’s beginning, while loads are connected', () => {
     const one = withLoads(`  - { name: wise, power: "soc > 0.4 ? 30 : 0", cable: { length: 0.2 m, section: 4 mm2 } }
   - { name: wiser, power: "soc > 0.6 ? 10 : 20" }`);
     one.out.soc.fill(0.7);
     one.out.onShare[1] = 0.5;
     one.out.onShare[2] = 0;
-    const drawn = new Float64Array(48).fill(40);
-    drawn[0] = 50; // at 50 % of charge: 30 and 20
-    drawn[1] = 20; // at 70 %: 30 and 10, half the time
-    drawn[2] = 0;
-    const [wise, wiser] = books(one, drawn).loads;
+    // At 50 % of charge: 30 and 20; at 70 %: 30 and 10, half the time in the next step, not at all in the third.
+    const [wise, wiser] = ledger(one).loads;
     expect([wise!.servedW[0], wiser!.servedW[0]]).toEqual([30, 20]);
     expect([wise!.servedW[1], wiser!.servedW[1]]).toEqual([15, 5]);
     expect([wise!.unservedW[1], wiser!.unservedW[1]]).toEqual([15, 5]);
@@ -295,7 +290,7 @@ describe('a load', () => {
 
   test('that looks at the charge and asks for nothing, alone, is served nothing', () => {
     const one = withLoads('  - { name: wise, power: "soc > 0.9 ? 30 : 0" }');
-    const [wise] = books(one, new Float64Array(48)).loads;
+    const [wise] = ledger(one).loads;
     expect([...wise!.servedW]).toEqual(Array(48).fill(0));
     expect(wise!.lowestV).toBe(Infinity);
   });
@@ -310,7 +305,7 @@ loads:
   - { name: laptop, power: 60 W, inverter: true }
   - { name: lamp, power: 5 W }`);
   laid.out.busV.fill(13);
-  expect(books(laid).loads.map(({ name }) => name)).toEqual(['fridge', 'laptop', 'lamp']);
+  expect(ledger(laid).loads.map(({ name }) => name)).toEqual(['fridge', 'laptop', 'lamp']);
 });
 
 describe('an inverter', () => {
@@ -329,7 +324,7 @@ loads:
   test('serves no more than its rating, each load by what it asks', () => {
     const one = laid();
     one.out.onShare[25] = 0.5;
-    const [kettle, laptop] = books(one).loads;
+    const [kettle, laptop] = ledger(one).loads;
     expect(kettle!.servedW[24]).toBeCloseTo((300 * 200) / 360, 9);
     expect(kettle!.unservedW[24]).toBeCloseTo((300 * 160) / 360, 9);
     expect(laptop!.servedW[24]).toBeCloseTo((60 * 200) / 360, 9);
@@ -343,7 +338,7 @@ loads:
   test('loses what it takes and does not give, and its cable I² R of that', () => {
     const one = laid();
     one.out.onShare[3] = 0.5;
-    const { lossW, loads } = books(one);
+    const { lossW, loads } = ledger(one);
     const { inputW } = one.assembled.inverter!.columns;
     const ohm = loopOhm(2, OHM_PER_KM[10]);
     expect(lossW.inverter[24]).toBeCloseTo(inputW[24]! - 200, 9);
@@ -361,14 +356,14 @@ loads: [{ name: kettle, power: 100 W, when: "12:00 to 13:00", inverter: true }]`
     idle.out.busV.fill(11);
     idle.out.busV[24] = 13;
     idle.out.onShare[25] = 0;
-    const { lowestV, servedW, unservedW } = books(idle).loads[0]!;
+    const { lowestV, servedW, unservedW } = ledger(idle).loads[0]!;
     expect([servedW[0], unservedW[0]]).toEqual([0, 0]);
     expect(lowestV).toBeGreaterThan(12.9);
     expect(lowestV).toBeLessThan(13);
   });
 });
 
-test('an inverter’s cable is booked beside those of other loads', () => {
+test('an inverter’s cable is recorded beside those of other loads', () => {
   const laid = lay(`${BATTERY}
 inverter: { rating: 200 W, standby: 6 W, on: always, cable: { length: 2 m, section: 10 mm2 } }
 loads:
@@ -381,7 +376,7 @@ loads:
   laid.out.fridgeBusW.fill(41);
   const takenW = laid.assembled.inverter!.columns.inputW[0]!;
   const joule = (amps: number, ohm: number) => amps ** 2 * ohm;
-  expect(books(laid).lossW.loadCables[0]).toBeCloseTo(
+  expect(ledger(laid).lossW.loadCables[0]).toBeCloseTo(
     joule(ampsFor(60, 12.5, loopOhm(5, OHM_PER_KM[4])), loopOhm(5, OHM_PER_KM[4])) +
       joule(4, loopOhm(5, OHM_PER_KM[1])) +
       joule(ampsFor(takenW, 12.5, loopOhm(2, OHM_PER_KM[10])), loopOhm(2, OHM_PER_KM[10])) +
@@ -416,26 +411,26 @@ loads:
   };
 
   test('takes what its compressor took and what its electronics take while there is power', () => {
-    const { servedW, onShare } = books(laid()).loads[1]!;
+    const { servedW, onShare } = ledger(laid()).loads[1]!;
     expect([servedW[10], servedW[11], servedW[20], servedW[30]]).toEqual([32, 2, 1, 2]);
     expect([onShare[10], onShare[11]]).toEqual([0.5, 0]);
   });
 
   test('lacks what it would have taken to hold its set point, while it had no power or had cut itself off', () => {
-    const { unservedW } = books(laid()).loads[1]!;
+    const { unservedW } = ledger(laid()).loads[1]!;
     // 60 W for half of the time it lacked power, and 2 W of electronics where the bus was off
     expect([unservedW[10], unservedW[20], unservedW[30]]).toEqual([0, 16, 30]);
   });
 
   test('its cable loses what leaves the bus and does not arrive; the lowest voltage is of when it ran', () => {
-    const { loads, lossW } = books(laid());
+    const { loads, lossW } = ledger(laid());
     expect(lossW.loadCables[10]).toBeCloseTo(0.8, 9);
     expect(lossW.loadCables[11]).toBe(0);
     expect(loads.map(({ lowestV }) => lowestV)).toEqual([Infinity, 12.1]);
   });
 
   test('has its own inside beside the other’s', () => {
-    const [fridge, freezer] = books(laid()).loads;
+    const [fridge, freezer] = ledger(laid()).loads;
     expect([fridge!.insideC!.length, fridge!.insideC![47], freezer!.insideC!.length, freezer!.insideC![0]]).toEqual([
       48, 4, 48, -17,
     ]);

@@ -40,7 +40,7 @@ loads: [{ name: lamp, power: 30 W }, { name: winch, current: 50 A, starterSide: 
 } as const;
 
 describe.each(Object.entries(RIGS))('%s', (_name, yaml) => {
-  test.each([0.5, 0.05, 0.98])('every watt-hour is booked once, from %f full', (startSoc) => {
+  test.each([0.5, 0.05, 0.98])('every watt-hour is recorded once, from %f full', (startSoc) => {
     const { summary: s, daily, loads, charging, battery, trace } = run(yaml, startSoc);
     const throughput = s.pvHarvestWh + s.alternatorWh + s.mainsWh + s.loadWh + sum(s.lossWh);
     const balance = s.pvHarvestWh + s.alternatorWh + s.mainsWh - s.loadWh - sum(s.lossWh) - s.storedChangeWh;

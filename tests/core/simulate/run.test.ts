@@ -1,7 +1,7 @@
 import { InternalError } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
-import { loopOutput } from '../../../packages/core/src/simulate/loop/loop.js';
-import { runWhole } from '../../../packages/core/src/simulate/run/run-whole.js';
+import { loopOutput, loopState } from '../../../packages/core/src/simulate/loop/loop.js';
+import { runSteps } from '../../../packages/core/src/simulate/run/run-steps.js';
 import { runOf } from '../../../packages/core/src/simulate/run/simulate.js';
 import { byHand } from './by-hand.js';
 
@@ -15,36 +15,24 @@ ${loads}`;
 const plain = (loads: string) => byHand(rigWith(loads)).assembled;
 
 describe('a draw that depends on the charge', () => {
-  test('and never changes is as a load of that power; what was drawn is told', () => {
+  test('and never changes is as a load of that power; it is asked at each step with the charge of its beginning', () => {
     const { input } = plain('');
     const out = loopOutput(input.steps, 0, input.chargers);
-    runWhole({ ...input, plainW: input.plainW.map((watts) => watts + 30) }, out);
-    const [led, drawnW] = [loopOutput(input.steps, 0, input.chargers), new Float64Array(input.steps)];
+    runSteps({ input }, out, loopState({ ...input, plainW: input.plainW.map((watts) => watts + 30) }), 0, input.steps);
+    const [led, askedW] = [loopOutput(input.steps, 0, input.chargers), new Float64Array(input.steps)];
     const asked: number[] = [];
-    runWhole(
-      input,
-      led,
-      (step, soc) => {
-        expect(soc).toBe(step > 0 ? led.soc[step - 1] : 0.5);
-        asked.push(step);
-        return 30;
-      },
-      drawnW,
-    );
+    const socDraw = (step: number, soc: number) => {
+      expect(soc).toBe(step > 0 ? led.soc[step - 1] : 0.5);
+      asked.push(step);
+      return 30;
+    };
+    runSteps({ input, socDraw }, led, loopState(input), 0, input.steps, askedW);
     expect(asked).toEqual(Array.from({ length: input.steps }, (_, i) => i));
     for (let i = 0; i < input.steps; i++) {
       expect(led.soc[i]).toBeCloseTo(out.soc[i]!, 9);
-      expect(drawnW[i]).toBeCloseTo(30 * out.onShare[i]!, 9);
+      expect(askedW[i]).toBe(30);
     }
     expect(out.onShare).toContain(0);
-  });
-
-  test('is not asked for where nothing is to receive it', () => {
-    const { input } = plain('');
-    const [one, other] = [loopOutput(input.steps, 0, input.chargers), loopOutput(input.steps, 0, input.chargers)];
-    runWhole(input, one);
-    runWhole(input, other, () => 30);
-    expect(other.all).toEqual(one.all);
   });
 });
 
@@ -54,7 +42,7 @@ test('a run longer than a stretch of the loop goes on to its end', () => {
   const [two, one] = [days(2), days(1)];
   const [long, short] = [two, one].map(({ input }) => {
     const out = loopOutput(input.steps, 0, input.chargers);
-    runWhole(input, out);
+    runSteps({ input }, out, loopState(input), 0, input.steps);
     return out;
   });
   expect(long!.soc).toHaveLength(288);
@@ -62,32 +50,32 @@ test('a run longer than a stretch of the loop goes on to its end', () => {
   expect([...long!.soc.slice(0, 144)]).toEqual([...short!.soc]);
 });
 
-describe('books that do not close are a fault of ours', () => {
-  // what a controller takes by itself, in the books but not in the loop
-  const unbooked = (extraW: number) => {
+describe('a ledger that does not close is a fault of ours', () => {
+  // what a controller takes by itself, in the ledger but not in the loop
+  const unrecorded = (extraW: number) => {
     const assembled = plain('');
     return () => runOf({ ...assembled, standbyW: assembled.standbyW + extraW });
   };
 
-  test('and are told with the watt-hours that are missing', () => {
-    expect(unbooked(0)).not.toThrow();
-    expect(unbooked(1e-9)).not.toThrow();
-    expect(unbooked(1)).toThrow(InternalError);
+  test('and is reported with the watt-hours that are missing', () => {
+    expect(unrecorded(0)).not.toThrow();
+    expect(unrecorded(1e-9)).not.toThrow();
+    expect(unrecorded(1)).toThrow(InternalError);
     // 1 W for the 47 h of the run
-    expect(unbooked(1)).toThrow(/the ledger does not close: -4[67](\.\d+)? Wh of \d+(\.\d+)? Wh/);
-    expect(unbooked(-0.1)).toThrow(InternalError);
+    expect(unrecorded(1)).toThrow(/the ledger does not close: -4[67](\.\d+)? Wh of \d+(\.\d+)? Wh/);
+    expect(unrecorded(-0.1)).toThrow(InternalError);
     const assembled = plain('');
     const heaterW = new Float64Array(assembled.input.steps).fill(Number.NaN);
     expect(() => runOf({ ...assembled, heaterW })).toThrow(/does not close: NaN Wh/);
   });
 
-  test('from a millionth of what went through them, and 1e-5 A at 16 V, to which the loop solves a step', () => {
+  test('from a millionth of what went through it, and 1e-5 A at 16 V, to which the loop solves a step', () => {
     const { summary } = runOf(plain(''));
     const throughputWh =
       summary.pvHarvestWh + summary.alternatorWh + summary.mainsWh + summary.loadWh + Math.abs(summary.storedChangeWh);
     const minW = (1e-6 * throughputWh) / 47 + 1e-5 * 16;
-    expect(unbooked(0.9 * minW)).not.toThrow();
-    expect(unbooked(1.1 * minW)).toThrow(InternalError);
+    expect(unrecorded(0.9 * minW)).not.toThrow();
+    expect(unrecorded(1.1 * minW)).toThrow(InternalError);
   });
 });
 

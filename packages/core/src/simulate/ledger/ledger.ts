@@ -1,9 +1,10 @@
 import { storedWh } from '../../battery/index.js';
-import { dcdcInputA, mainsInputW } from '../../charge/index.js';
-import { harvestFromOutputW, inputFromOutputW } from '../../solar/index.js';
+import { mainsInputW } from '../../charge/index.js';
+import { inputFromOutputW } from '../../solar/index.js';
 import type { Assembled } from '../inputs/assemble.js';
 import { cableTerm, type ScheduledLoadInput } from '../inputs/assemble-loads.js';
 import type { LoopOutput } from '../loop/loop.js';
+import { engineInputW, mpptHarvestW } from './supply.js';
 
 /** Where energy is lost: the keys of the ledger's losses. */
 export const LOSS_PLACES = [
@@ -23,7 +24,7 @@ export const LOSS_PLACES = [
 ] as const;
 export type LossPlace = (typeof LOSS_PLACES)[number];
 
-export interface LoadAccount {
+export interface LoadLedger {
   readonly name: string;
   readonly servedW: Float64Array;
   readonly unservedW: Float64Array;
@@ -34,19 +35,19 @@ export interface LoadAccount {
 }
 
 /** Every watt of every step, from the loop's output and the columns it ran over. All columns are step means [W]. */
-export interface Accounts {
+export interface Ledger {
   readonly pvAvailableW: Float64Array;
   readonly pvHarvestW: Float64Array;
   readonly alternatorW: Float64Array;
   readonly mainsW: Float64Array;
   readonly lossW: Readonly<Record<LossPlace, Float64Array>>;
-  readonly loads: readonly LoadAccount[];
+  readonly loads: readonly LoadLedger[];
   /** change of the energy stored in the battery in each step [Wh] */
   readonly storedChangeWh: Float64Array;
 }
 
-/** Books a run. Losses are worked out part by part, never as a remainder, so that the ledger's closing proves them. */
-export function account(assembled: Assembled, out: LoopOutput, socDrawW: Float64Array | undefined): Accounts {
+/** The ledger of a run. Losses are worked out part by part, never as a remainder, so that its closing proves them. */
+export function ledgerOf(assembled: Assembled, out: LoopOutput): Ledger {
   const { input, model } = assembled;
   const { steps } = input;
   const column = () => new Float64Array(steps);
@@ -54,21 +55,20 @@ export function account(assembled: Assembled, out: LoopOutput, socDrawW: Float64
   lossW.battery.set(out.batteryLossW);
   lossW.batteryCable.set(out.mainLossW);
 
-  const solar = bookSolar(assembled, out, lossW);
-  const alternatorW = bookEngine(assembled, out, lossW);
-  const mainsW = bookMains(assembled, out, lossW);
+  const solar = recordSolar(assembled, out, lossW);
+  const alternatorW = recordEngine(assembled, out, lossW);
+  const mainsW = recordMains(assembled, out, lossW);
   const { standbyW, heaterW } = assembled;
   const { solarController, batteryHeater } = lossW;
   const { alwaysShare } = out;
   if (standbyW > 0)
     for (let i = 0; i < steps; i++) solarController[i] = solarController[i]! + alwaysShare[i]! * standbyW;
   if (heaterW) for (let i = 0; i < steps; i++) batteryHeater[i] = alwaysShare[i]! * heaterW[i]!;
-  const booked = new Map<string, LoadAccount>();
-  for (const lane of assembled.plain)
-    booked.set(lane.load.name, bookPlain(assembled, lane, out, lossW.loadCables, socDrawW));
-  for (const load of bookInverter(assembled, out, lossW)) booked.set(load.name, load);
-  for (const load of bookFridges(assembled, out, lossW.loadCables)) booked.set(load.name, load);
-  const loads = assembled.rig.loads.flatMap((load) => booked.get(load.name) ?? []);
+  const recorded = new Map<string, LoadLedger>();
+  for (const lane of assembled.plain) recorded.set(lane.load.name, recordPlain(assembled, lane, out, lossW.loadCables));
+  for (const load of recordInverter(assembled, out, lossW)) recorded.set(load.name, load);
+  for (const load of recordFridges(assembled, out, lossW.loadCables)) recorded.set(load.name, load);
+  const loads = assembled.rig.loads.flatMap((load) => recorded.get(load.name) ?? []);
 
   const storedChangeWh = column();
   let before = storedWh(model, input.startSoc);
@@ -80,28 +80,23 @@ export function account(assembled: Assembled, out: LoopOutput, socDrawW: Float64
   return { ...solar, alternatorW, mainsW, lossW, loads, storedChangeWh };
 }
 
-function bookSolar({ solar, input }: Assembled, out: LoopOutput, lossW: Record<LossPlace, Float64Array>) {
+function recordSolar({ solar, input }: Assembled, out: LoopOutput, lossW: Record<LossPlace, Float64Array>) {
   const { steps } = input;
   const pvAvailableW = new Float64Array(steps);
   const pvHarvestW = new Float64Array(steps);
   const { panelCable, solarController, controllerCable } = lossW;
   const { chargerW, chargerBusW, arrayW, arrayAvailableW, busV } = out;
-  solar.forEach(({ converter, cableOhm, columns, maxOutputW }, j) => {
-    const { availableW: maxW, voltageV } = columns;
+  solar.forEach((lane, j) => {
+    const { converter, columns } = lane;
     for (let i = 0, at = j * steps; i < steps; i++, at++) {
       const outputW = chargerW[at]!;
       let harvestW = 0;
       let inputW = 0;
       let availableW = 0;
       if (converter) {
-        availableW = maxW[i]!;
-        if (outputW > 0) {
-          inputW = inputFromOutputW(converter, outputW);
-          harvestW =
-            outputW >= maxOutputW[i]! * (1 - 1e-12)
-              ? availableW
-              : Math.min(availableW, harvestFromOutputW(outputW, voltageV[i]!, cableOhm, converter));
-        }
+        availableW = columns.availableW[i]!;
+        harvestW = mpptHarvestW(lane, converter, i, outputW);
+        if (outputW > 0) inputW = inputFromOutputW(converter, outputW);
       } else {
         harvestW = arrayW[at]!;
         // The current is the same on both sides; the switches drop a fixed voltage, the rest is the cable's. Of a step that was
@@ -119,7 +114,7 @@ function bookSolar({ solar, input }: Assembled, out: LoopOutput, lossW: Record<L
   return { pvAvailableW, pvHarvestW };
 }
 
-function bookEngine(
+function recordEngine(
   { engine, solar, input }: Assembled,
   out: LoopOutput,
   lossW: Record<LossPlace, Float64Array>,
@@ -127,21 +122,18 @@ function bookEngine(
   const { steps } = input;
   const alternatorW = new Float64Array(steps);
   if (!engine) return alternatorW;
-  const { charger, inputOhm, terminalV, share } = engine;
+  const { charger } = engine;
   for (let i = 0; i < steps; i++) {
     const at = solar.length * steps + i;
     const outputW = out.chargerW[at]!;
     const busW = out.chargerBusW[at]!;
     if (!(outputW > 0)) continue;
+    alternatorW[i] = engineInputW(engine, i, outputW);
     if (charger.kind === 'relay') {
-      alternatorW[i] = outputW;
       lossW.alternatorCable[i] = outputW - busW;
       continue;
     }
-    // While it runs it gives this, with the loss of that current; then the step's mean.
-    const runA = dcdcInputA(outputW / share[i]!, charger.efficiency, terminalV[i]!, inputOhm);
     const inputW = outputW / charger.efficiency;
-    alternatorW[i] = terminalV[i]! * runA * share[i]!;
     lossW.alternatorCable[i] = alternatorW[i]! - inputW;
     lossW.dcdcCharger[i] = inputW - outputW;
     lossW.dcdcCable[i] = outputW - busW;
@@ -149,7 +141,7 @@ function bookEngine(
   return alternatorW;
 }
 
-function bookMains(
+function recordMains(
   { rig, mainsShare, input }: Assembled,
   out: LoopOutput,
   lossW: Record<LossPlace, Float64Array>,
@@ -167,13 +159,12 @@ function bookMains(
   return mainsW;
 }
 
-function bookPlain(
-  { socDraw, input: { startSoc } }: Assembled,
+function recordPlain(
+  { input: { startSoc } }: Assembled,
   lane: ScheduledLoadInput,
   out: LoopOutput,
   cablesW: Float64Array,
-  socDrawW: Float64Array | undefined,
-): LoadAccount {
+): LoadLedger {
   const { load, ohm, onShare, meanW, runW, meanA, runA = 0, byStep } = lane;
   const { soc: socs, onShare: onShares, busV: busVs } = out;
   const steps = socs.length;
@@ -185,11 +176,8 @@ function bookPlain(
     const on = onShares[i]!;
     const busV = busVs[i]!;
     if (byStep) {
-      // The loop summed all such loads; each gets its part of that by what it asked at the step's beginning.
-      const soc = i > 0 ? socs[i - 1]! : startSoc;
-      const askedW = byStep(i, soc);
-      const together = socDraw ? socDraw(i, soc) : 0;
-      servedW[i] = socDrawW && together > 0 ? (socDrawW[i]! * askedW) / together : 0;
+      const askedW = byStep(i, i > 0 ? socs[i - 1]! : startSoc);
+      servedW[i] = on * askedW;
       unservedW[i] = (1 - on) * askedW;
       if (on > 0 && servedW[i]! > 0) lowestV = Math.min(lowestV, busV);
     } else if (meanW && runW) {
@@ -219,7 +207,11 @@ function plainLossPerW(ohm: number, runW: number, busV: number): number {
   return u2 * (cableTerm(1, ohm, runW) + u2 * (cableTerm(2, ohm, runW) + u2 * cableTerm(3, ohm, runW)));
 }
 
-function bookInverter({ inverter }: Assembled, out: LoopOutput, lossW: Record<LossPlace, Float64Array>): LoadAccount[] {
+function recordInverter(
+  { inverter }: Assembled,
+  out: LoopOutput,
+  lossW: Record<LossPlace, Float64Array>,
+): LoadLedger[] {
   if (!inverter) return [];
   const steps = out.soc.length;
   const { ohm, askedW } = inverter;
@@ -250,7 +242,7 @@ function bookInverter({ inverter }: Assembled, out: LoopOutput, lossW: Record<Lo
   });
 }
 
-function bookFridges({ fridges }: Assembled, out: LoopOutput, cablesW: Float64Array): LoadAccount[] {
+function recordFridges({ fridges }: Assembled, out: LoopOutput, cablesW: Float64Array): LoadLedger[] {
   const steps = out.soc.length;
   const { fridgeW, fridgeBusW, fridgeOnShare, fridgeV, onShare: onShares } = out;
   return fridges.map(({ model, columns, load }, k) => {
