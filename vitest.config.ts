@@ -1,9 +1,9 @@
-import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
+import { faceAliases } from './packages/core/face.js';
 
 export default defineConfig({
   resolve: {
-    alias: { '@stayput/core': fileURLToPath(new URL('./packages/core/src/index.ts', import.meta.url)) },
+    alias: faceAliases(),
   },
   test: {
     include: ['tests/**/*.test.ts'],

@@ -5,21 +5,13 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
 import { build } from 'esbuild';
-import { licences, packagesIn } from './licences.js';
+import { englishOnly } from '../core/english-only.js';
+import { faceAliases } from '../core/face.js';
+import { licences, packagesIn } from '../core/licences.js';
 
 const here = dirname(fileURLToPath(import.meta.url));
 const { version } = JSON.parse(await readFile(join(here, 'package.json'), 'utf8'));
 const outdir = join(here, 'dist');
-
-/** zod carries its messages in some forty languages, and its namespace keeps them from being shaken off. Ours are English. */
-const englishOnly = {
-  name: 'english-only',
-  setup: (bundler) =>
-    bundler.onLoad({ filter: /[\\/]zod[\\/]v4[\\/]locales[\\/]index\.js$/ }, ({ path }) => ({
-      contents: "export { default as en } from './en.js';",
-      resolveDir: dirname(path),
-    })),
-};
 
 /** Prompts that are not asked are shaken off: their packages promise it, where esbuild does not look. */
 const askedOnly = {
@@ -44,6 +36,8 @@ const { outputFiles, metafile } = await build({
   platform: 'node',
   target: 'node20',
   minify: true,
+  // The library in its parts and not as its bundle, so that each command carries only what it uses.
+  alias: faceAliases(join(here, '../core/dist'), 'js'),
   plugins: [englishOnly, askedOnly],
   legalComments: 'none', // the licences are written whole, below
   chunkNames: 'chunks/[name]-[hash]',

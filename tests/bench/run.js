@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { build } from 'esbuild';
+import { faceAliases } from '../../packages/core/face.js';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 const root = fileURLToPath(new URL('../../', import.meta.url));
@@ -23,7 +24,7 @@ try {
       format: 'esm',
       platform: 'node',
       target: 'node20',
-      alias: { '@stayput/core': join(root, 'packages/core/src/index.ts') },
+      alias: faceAliases(),
       define: { 'import.meta.url': JSON.stringify(import.meta.url) },
       banner: { js: "import{createRequire as r}from'node:module';const require=r(process.argv[1]);" },
     });

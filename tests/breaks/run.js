@@ -7,6 +7,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { build } from 'esbuild';
+import { faceAliases } from '../../packages/core/face.js';
 import { BREAKS } from './list.js';
 
 const HELP = `npm run breaks -- [--only TEXT] [--least PERCENT] [--list FILE] [--checks] [--fit]
@@ -101,7 +102,7 @@ async function failing(swap, name) {
     format: 'cjs',
     outfile,
     logLevel: 'error',
-    alias: { '@stayput/core': join(SOURCES, 'index.ts') },
+    alias: faceAliases(SOURCES),
     plugins: [
       {
         name: 'swap',

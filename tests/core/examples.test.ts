@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 import ts from 'typescript';
 import { describe, expect, test } from 'vitest';
+import { faceAliases } from '../../packages/core/face.js';
 
 // Whatever code is shown to users of the library: in the guides, and under @example in its docstrings.
 
@@ -63,7 +64,10 @@ test('all of it passes the strict type checker, as someone would write it who ha
     types: [],
     module: ts.ModuleKind.NodeNext,
     moduleResolution: ts.ModuleResolutionKind.NodeNext,
-    paths: { '@stayput/core': [`${root}/packages/core/dist/index.d.ts`] },
+    paths: {
+      '@stayput/core': [`${root}/packages/core/dist/index.d.ts`],
+      '@stayput/core/model': [`${root}/packages/core/dist/model.d.ts`],
+    },
   };
   const codeOf = new Map(examples.map(({ code }, i) => [`${root}/tests/example-${i}.ts`, code]));
   const host = ts.createCompilerHost(options);
@@ -95,7 +99,7 @@ describe('it runs, and prints what it says it prints', () => {
 async function printedBy(code: string): Promise<string[]> {
   const { outputFiles } = await build({
     stdin: { contents: code, resolveDir: root, loader: 'ts' },
-    alias: { '@stayput/core': `${source}/index.ts` },
+    alias: faceAliases(),
     bundle: true,
     platform: 'node',
     format: 'cjs',

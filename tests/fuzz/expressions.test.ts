@@ -1,4 +1,5 @@
-import { compileExpression, EXPRESSION_VARIABLES, readRig } from '@stayput/core';
+import { readRig } from '@stayput/core';
+import { compileExpression, EXPRESSION_VARIABLES } from '@stayput/core/model';
 import { describe, expect, test } from 'vitest';
 import { ESCAPES } from './expressions.js';
 

@@ -1,19 +1,8 @@
-import {
-  compileExpression,
-  dateOrderOf,
-  parseClock,
-  parseQuantity,
-  parseWindows,
-  readLog,
-  readRig,
-  readStamp,
-  readTimeOfDay,
-  readTrip,
-  readWeatherFile,
-  roleOf,
-  wordsOf,
-} from '@stayput/core';
+import { parseQuantity, readLog, readRig, readTrip, readWeatherFile } from '@stayput/core';
+import { compileExpression, parseClock, parseWindows, roleOf } from '@stayput/core/model';
 import { expect, test } from 'vitest';
+import { wordsOf } from '../../packages/core/src/table/column-wording.js';
+import { dateOrderOf, readStamp, readTimeOfDay } from '../../packages/core/src/table/time-stamp.js';
 import { isRefusal } from './targets.js';
 
 /**

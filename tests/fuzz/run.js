@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { build } from 'esbuild';
+import { faceAliases } from '../../packages/core/face.js';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 const root = fileURLToPath(new URL('../../', import.meta.url));
@@ -21,7 +22,7 @@ try {
     platform: 'node',
     target: 'node20',
     logLevel: 'error',
-    alias: { '@stayput/core': join(root, 'packages/core/src/index.ts') },
+    alias: faceAliases(),
     banner: { js: "import{createRequire as r}from'node:module';const require=r(import.meta.url);" },
   });
   const { main } = await import(pathToFileURL(join(folder, 'main.mjs')).href);

@@ -1,8 +1,6 @@
 import {
-  type CompiledExpression,
   checkRig,
   circuits,
-  compileExpression,
   createLogReader,
   decodeText,
   describeRig,
@@ -21,6 +19,7 @@ import {
   type WeatherSeries,
   withoutTrip,
 } from '@stayput/core';
+import { type CompiledExpression, compileExpression } from '@stayput/core/model';
 import { textOf } from '../../packages/cli/src/files/log-text.js';
 import type { Corpus } from './corpus.js';
 import { ESCAPES, randomExpression } from './expressions.js';

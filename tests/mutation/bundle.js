@@ -3,6 +3,7 @@
 import { readFile } from 'node:fs/promises';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { build } from 'esbuild';
+import { faceAliases } from '../../packages/core/face.js';
 import { testsOfRoom } from './rooms.js';
 
 const here = (path) => fileURLToPath(new URL(path, import.meta.url));
@@ -29,7 +30,7 @@ await build({
   target: 'node20',
   nodePaths: [process.env.CORE_PACKAGES],
   external: ['vitest', 'fast-check'],
-  alias: { '@stayput/core': here('../../packages/core/src/index.ts') },
+  alias: faceAliases(),
   banner: { js: "import{createRequire as r}from'node:module';const require=r(import.meta.url);" },
   plugins: [placeOfSource],
 });

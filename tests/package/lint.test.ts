@@ -33,24 +33,28 @@ describe.each(['core', 'cli'] as const)('the package of %s', (name) => {
   test('carries licence, readme and what was built, and nothing of the workshop', async () => {
     const { files } = await pack;
     expect(files).toEqual(expect.arrayContaining(['LICENSE', 'README.md', 'package.json']));
-    const others = files.filter((path) => !/^(LICENSE|README\.md|package\.json|dist\/.+|schema\/.+\.json)$/.test(path));
+    const others = files.filter(
+      (path) => !/^(LICENSE|README\.md|package\.json|(?:dist|bundle)\/.+|schema\/.+\.json)$/.test(path),
+    );
     expect(others).toEqual([]);
     expect(files.filter((path) => /tsbuildinfo|\.map$|\.test\.|(?<!\.d)\.ts$/.test(path))).toEqual([]);
   });
 
   if (name === 'core')
-    test('each built file has its source: none is left from one that is gone', async () => {
+    test('types by file, each with its source, and code as one bundle an entry', async () => {
       const { files } = await pack;
-      const built = files.flatMap((path) => /^dist\/(.*?)\.(?:d\.ts|js)$/.exec(path)?.[1] ?? []);
-      expect(built.filter((path) => !existsSync(`${ROOT}/packages/core/src/${path}.ts`))).toEqual([]);
+      const typed = files.flatMap((path) => /^dist\/(.*?)\.d\.ts$/.exec(path)?.[1] ?? []);
+      expect(typed.filter((path) => !existsSync(`${ROOT}/packages/core/src/${path}.ts`))).toEqual([]);
+      const code = files.filter((path) => path.endsWith('.js'));
+      expect(code.filter((path) => !/^bundle\/(index|model|shared-\w+)\.js$/.test(path))).toEqual([]);
     });
 
   test('says what it is and what it needs', () => {
-    const { description, keywords, license, engines } = manifestOf(`${ROOT}/packages/${name}`) as unknown as Record<
-      string,
-      unknown
-    >;
+    const manifest = manifestOf(`${ROOT}/packages/${name}`) as unknown as Record<string, unknown>;
+    const { description, keywords, license, engines, author, exports } = manifest;
     expect(description).toMatch(/12 V/);
+    expect(author).toBeTruthy();
+    expect(exports).toMatchObject({ './package.json': './package.json' });
     expect(keywords).toEqual(expect.arrayContaining(['12v', 'off-grid', 'solar']));
     expect({ license, engines }).toEqual({ license: 'MIT', engines: { node: '>=20' } });
   });

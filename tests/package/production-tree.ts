@@ -48,6 +48,6 @@ export function treeOf(folder: string, names: readonly string[]): Installed[] {
   return [...found.values()].sort((a, b) => (a.manifest.name < b.manifest.name ? -1 : 1));
 }
 
-/** What the library needs to run. */
+/** What is bundled into the library, and what those parts need in turn. */
 export const coreTree = (): Installed[] =>
-  treeOf(`${ROOT}/packages/core`, Object.keys(manifestOf(`${ROOT}/packages/core`).dependencies ?? {}));
+  treeOf(`${ROOT}/packages/core`, Object.keys(manifestOf(`${ROOT}/packages/core`).devDependencies ?? {}));

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { coreTree, type Installed, installedFrom, manifestOf, ROOT, treeOf } from './production-tree.js';
 
-// What the two packages stand on: the library's own tree, and whatever is bundled into the command line or copied beside it.
+// What the two packages stand on: whatever is bundled into them or copied beside the command line.
 
 /** Licences that let a MIT program be shipped with the part in it, unchanged and named. */
 const ALLOWED = ['MIT', 'ISC', 'BSD-2-Clause', 'BSD-3-Clause', 'Apache-2.0', '0BSD', 'CC0-1.0', 'Unlicense', 'MPL-2.0'];
@@ -25,10 +25,13 @@ const everything = [
 ];
 const named = everything.map((one) => [`${one.manifest.name} ${one.manifest.version}`, one] as const);
 
-const parts = readFileSync(join(cliFolder, 'dist/LICENSES-OF-PARTS.txt'), 'utf8')
-  .split(/^-{80}$/m)
-  .map((text) => /^\s*(\S+) (\d\S*) \((.*)\)\n/.exec(text))
-  .map((found) => ({ name: found?.[1] ?? '', version: found?.[2], text: found?.input ?? '' }));
+const partsIn = (path: string) =>
+  readFileSync(path, 'utf8')
+    .split(/^-{80}$/m)
+    .map((text) => /^\s*(\S+) (\d\S*) \((.*)\)\n/.exec(text))
+    .map((found) => ({ name: found?.[1] ?? '', version: found?.[2], text: found?.input ?? '' }));
+const parts = partsIn(join(cliFolder, 'dist/LICENSES-OF-PARTS.txt'));
+const coreParts = partsIn(`${ROOT}/packages/core/bundle/LICENSES-OF-PARTS.txt`);
 
 describe('licences', () => {
   test.each(named)('%s has one that lets it be shipped', (_, { folder, manifest }) => {
@@ -38,10 +41,13 @@ describe('licences', () => {
     else expect(ALLOWED).toContain(license);
   });
 
-  test('the command line carries one text for each part it ships', () => {
-    expect(parts.length).toBeGreaterThan(5);
+  test.each([
+    ['the command line', parts],
+    ['the library', coreParts],
+  ])('%s carries one text for each part it ships', (_, shipped) => {
+    expect(shipped.length).toBeGreaterThan(5);
     const known = new Map(everything.map(({ manifest }) => [manifest.name, manifest.version]));
-    for (const { name, version, text } of parts) {
+    for (const { name, version, text } of shipped) {
       expect(`${name} ${version}`).toBe(`${name} ${known.get(name)}`);
       expect(text, name).toMatch(/permission|redistribution|licen[cs]e/i);
       expect(text.length, name).toBeGreaterThan(100);
@@ -67,16 +73,16 @@ describe('versions', () => {
   });
 
   test('what is installed is what they name', () => {
-    const { dependencies = {} } = manifestOf(`${ROOT}/packages/core`);
-    const installed = Object.keys(dependencies).map((name) => [
+    const { devDependencies = {} } = manifestOf(`${ROOT}/packages/core`);
+    const installed = Object.keys(devDependencies).map((name) => [
       name,
       installedFrom(`${ROOT}/packages/core`, name).manifest.version,
     ]);
-    expect(Object.fromEntries(installed)).toEqual(dependencies);
+    expect(Object.fromEntries(installed)).toEqual(devDependencies);
   });
 
-  test('the command line needs nothing at run time: all is bundled', () => {
-    expect(manifestOf(cliFolder).dependencies ?? {}).toEqual({});
+  test.each(['core', 'cli'])('%s needs nothing at run time: all is bundled', (name) => {
+    expect(manifestOf(`${ROOT}/packages/${name}`).dependencies ?? {}).toEqual({});
   });
 });
 

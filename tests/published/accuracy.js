@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
+import { faceAliases } from '../../packages/core/face.js';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 const readme = fileURLToPath(new URL('../../README.md', import.meta.url));
@@ -37,7 +38,7 @@ async function checksByTopic() {
       format: 'cjs',
       outfile,
       logLevel: 'error',
-      alias: { '@stayput/core': fileURLToPath(new URL('../../packages/core/src/index.ts', import.meta.url)) },
+      alias: faceAliases(),
     });
     const modules = createRequire(import.meta.url)(outfile);
     return files.map((name, i) => ({

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
-import { type Comparison, compareLog, type LogFindingCode, readLogTable, readRig } from '@stayput/core';
+import { type Comparison, compareLog, readLogTable, readRig } from '@stayput/core';
+import type { LogFindingCode } from '@stayput/core/model';
 import { describe, expect, test } from 'vitest';
 import { bankLog, SEALED_LEAD } from '../../fixtures/log/invented-bank.js';
 import { exampleLog, type InventedVan, inventedLog, localStamp, VAN } from '../../fixtures/log/invented-log.js';

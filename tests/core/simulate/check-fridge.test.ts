@@ -1,4 +1,5 @@
-import { batteryModel, checkRig, type Rig, readRig } from '@stayput/core';
+import { checkRig, type Rig, readRig } from '@stayput/core';
+import { batteryModel } from '@stayput/core/model';
 import { describe, expect, test } from 'vitest';
 import { ocvAt, tableAt } from '../../../packages/core/src/battery/index.js';
 

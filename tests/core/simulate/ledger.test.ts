@@ -1,4 +1,4 @@
-import { batteryModel } from '@stayput/core';
+import { batteryModel } from '@stayput/core/model';
 import { describe, expect, test } from 'vitest';
 import { storedWh } from '../../../packages/core/src/battery/index.js';
 import { LOSS_PLACES, ledgerOf } from '../../../packages/core/src/simulate/ledger/ledger.js';

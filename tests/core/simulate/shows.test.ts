@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
-import { CHARGE_CAUSES, type Run, readRig, readTrip, simulate } from '@stayput/core';
+import { type Run, readRig, readTrip, simulate } from '@stayput/core';
+import { CHARGE_CAUSES } from '@stayput/core/model';
 import { describe, expect, test } from 'vitest';
 
 const example = (name: string) => readFileSync(new URL(`../../../examples/${name}`, import.meta.url), 'utf8');

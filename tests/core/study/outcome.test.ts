@@ -1,15 +1,8 @@
-import {
-  assemble,
-  conditionsFor,
-  follower,
-  openLoopOf,
-  outcomeOf,
-  type Rig,
-  readRig,
-  readTrip,
-  simulateUnder,
-} from '@stayput/core';
+import { conditionsFor, type Rig, readRig, readTrip, simulateUnder } from '@stayput/core';
 import { expect, test } from 'vitest';
+import { assemble } from '../../../packages/core/src/simulate/inputs/assemble.js';
+import { openLoopOf } from '../../../packages/core/src/study/run/open-loop.js';
+import { follower, outcomeOf } from '../../../packages/core/src/study/run/outcome.js';
 
 const trip = readTrip(`
 startSoc: 45 %

@@ -1,15 +1,8 @@
-import {
-  batteryModel,
-  circuitLoopOhm,
-  engineMinutesToRecover,
-  ocvAt,
-  readRig,
-  recoveryOf,
-  simulate,
-  tableAt,
-  withoutTrip,
-} from '@stayput/core';
+import { readRig, recoveryOf, simulate, withoutTrip } from '@stayput/core';
+import { batteryModel, circuitLoopOhm, ocvAt } from '@stayput/core/model';
 import { describe, expect, test } from 'vitest';
+import { tableAt } from '../../../packages/core/src/battery/model.js';
+import { engineMinutesToRecover } from '../../../packages/core/src/study/run/recover.js';
 
 const rigOf = (battery: string, alternator: string) =>
   readRig(`

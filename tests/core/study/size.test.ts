@@ -1,6 +1,8 @@
-import { outcomeOf, readParts, readRig, type SizeResult, sizeStudy, weatherYears, withoutTrip } from '@stayput/core';
+import { readParts, readRig, type SizeResult, sizeStudy, withoutTrip } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
 import { assemble } from '../../../packages/core/src/simulate/index.js';
+import { weatherYears } from '../../../packages/core/src/simulate/inputs/conditions.js';
+import { outcomeOf } from '../../../packages/core/src/study/run/outcome.js';
 import { brokenLimits, limitsOf, picksOf } from '../../../packages/core/src/study/size/size-list.js';
 import { rigWith } from '../../../packages/core/src/study/size/size-rig.js';
 import { Runner, Target } from '../../../packages/core/src/study/size/size-runs.js';

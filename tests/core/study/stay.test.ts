@@ -1,19 +1,12 @@
-import {
-  assemble,
-  dayStarts,
-  END_CAUSES,
-  follower,
-  layOutSteps,
-  percentile,
-  type Rig,
-  readRig,
-  type StayMonth,
-  stayLengths,
-  stayStudy,
-  weatherCases,
-  yieldStudy,
-} from '@stayput/core';
+import { type Rig, readRig, type StayMonth, stayStudy, yieldStudy } from '@stayput/core';
+import { END_CAUSES, percentile } from '@stayput/core/model';
 import { describe, expect, test } from 'vitest';
+import { assemble } from '../../../packages/core/src/simulate/inputs/assemble.js';
+import { layOutSteps } from '../../../packages/core/src/simulate/loop/loop.js';
+import { dayStarts } from '../../../packages/core/src/study/run/open-loop.js';
+import { follower } from '../../../packages/core/src/study/run/outcome.js';
+import { weatherCases } from '../../../packages/core/src/study/run/weather-cases.js';
+import { stayLengths } from '../../../packages/core/src/study/stay/stay-runs.js';
 
 /** Nothing but what a test names: no self-discharge, no warm cabin, no panel. */
 const rigOf = (battery: string, rest: string): Rig =>

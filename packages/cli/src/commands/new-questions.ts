@@ -1,5 +1,6 @@
 import { input, search, select } from '@inquirer/prompts';
-import { allPlaces, type Chemistry } from '@stayput/core';
+import { allPlaces } from '@stayput/core';
+import type { Chemistry } from '@stayput/core/model';
 import type { Io } from '../io.js';
 import { type STARTER_VALUES, starterValue } from './starter-values.js';
 

@@ -1,4 +1,5 @@
-import { CABIN_WIRE_C, circuits, ENGINE_WIRE_C, type Trip } from '@stayput/core';
+import { circuits, type Trip } from '@stayput/core';
+import { CABIN_WIRE_C, ENGINE_WIRE_C } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
 import { jsonText } from '../show/json.js';

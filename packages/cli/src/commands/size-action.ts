@@ -1,6 +1,5 @@
 import {
   checkRig,
-  DAY_MS,
   type Finding,
   type PartsList,
   type Rig,
@@ -10,6 +9,7 @@ import {
   type Trip,
   withoutTrip,
 } from '@stayput/core';
+import { DAY_MS } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
 import { readText, readWeatherText } from '../files/read-text.js';
 import type { Io } from '../io.js';

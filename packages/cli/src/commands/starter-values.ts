@@ -1,4 +1,5 @@
-import { type Dimension, formatQuantity, parseQuantity, QuantityError, STARTER_LIMITS } from '@stayput/core';
+import { formatQuantity, parseQuantity, QuantityError, STARTER_LIMITS } from '@stayput/core';
+import type { Dimension } from '@stayput/core/model';
 
 /** How the values of a starter rig are asked for and read. */
 export const STARTER_VALUES = {

@@ -1,13 +1,13 @@
 import {
   checkRig,
   DEFAULT_HORIZON_DAYS,
-  itineraryFor,
   type Rig,
   type StayStudy,
   type Stop,
   stayStudy,
   type Trip,
 } from '@stayput/core';
+import { itineraryFor } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
 import type { Io } from '../io.js';

@@ -1,6 +1,5 @@
 import {
   checkRig,
-  closest,
   type Finding,
   openSweep,
   type Sweep,
@@ -8,6 +7,7 @@ import {
   type SweepRow,
   variantsOf,
 } from '@stayput/core';
+import { closest } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
 import type { RowsFile } from '../files/rows-file.js';
 import { fieldsOf, type SweepCsv, sweepCsv, sweepFingerprint } from '../files/sweep-csv.js';

@@ -1,4 +1,5 @@
-import { closest, type Trip } from '@stayput/core';
+import type { Trip } from '@stayput/core';
+import { closest } from '@stayput/core/model';
 import { InputError } from '../failure.js';
 
 const KINDS = ['clear', 'climate', 'dull'] as const;

@@ -1,12 +1,5 @@
-import {
-  CABIN_WIRE_C,
-  circuits,
-  controllerFindings,
-  ENGINE_WIRE_C,
-  parseQuantity,
-  QuantityError,
-  WIRE_CAUTIONS,
-} from '@stayput/core';
+import { circuits, controllerFindings, parseQuantity, QuantityError, WIRE_CAUTIONS } from '@stayput/core';
+import { CABIN_WIRE_C, ENGINE_WIRE_C } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
 import { wiresPicture } from '../show/charts/wires-picture.js';

@@ -1,4 +1,5 @@
-import { decodeText, LARGEST_FILE } from '@stayput/core';
+import { decodeText } from '@stayput/core';
+import { LARGEST_FILE } from '@stayput/core/model';
 import type { Io } from '../io.js';
 import { LARGEST_WEATHER } from './read-file.js';
 

@@ -1,4 +1,4 @@
-import { closest } from '@stayput/core';
+import { closest } from '@stayput/core/model';
 import { InputError } from '../failure.js';
 import type { Io } from '../io.js';
 import { type Block, blockLines } from './blocks.js';

@@ -1,4 +1,4 @@
-import { DIMENSIONS, type DimensionSpec, EXPRESSION_FUNCTIONS, EXPRESSION_VARIABLES } from '@stayput/core';
+import { DIMENSIONS, type DimensionSpec, EXPRESSION_FUNCTIONS, EXPRESSION_VARIABLES } from '@stayput/core/model';
 import type { Block } from './blocks.js';
 
 export function unitsTopic(): Block[] {

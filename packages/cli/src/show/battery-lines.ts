@@ -1,13 +1,5 @@
-import {
-  type ChargeCause,
-  type ChargeLimit,
-  lifeIsPredictable,
-  MAX_ENGINE_MINUTES,
-  type Recovery,
-  type Rig,
-  type Run,
-  type RunRecovery,
-} from '@stayput/core';
+import type { Recovery, Rig, Run, RunRecovery } from '@stayput/core';
+import { type ChargeCause, type ChargeLimit, lifeIsPredictable, MAX_ENGINE_MINUTES } from '@stayput/core/model';
 import { labelled } from './labelled.js';
 import { counted, energy, fixed, hours, percent, significant } from './number.js';
 import type { Style } from './style.js';

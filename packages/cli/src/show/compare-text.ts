@@ -1,4 +1,5 @@
-import type { CompareDay, CompareHour, Comparison, Finding, LogReading, Rig } from '@stayput/core';
+import type { Comparison, Finding, LogReading, Rig } from '@stayput/core';
+import type { CompareDay, CompareHour } from '@stayput/core/model';
 import type { Io } from '../io.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
 import { labelled } from './labelled.js';

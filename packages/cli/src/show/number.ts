@@ -1,4 +1,4 @@
-import { MONTH_NAMES } from '@stayput/core';
+import { MONTH_NAMES } from '@stayput/core/model';
 /** Three significant digits, thousands set apart: 1,234 · 12.3 · 0.123. Nothing is shown as -0 or 1e21. */
 export function significant(value: number, digits = 3): string {
   if (!Number.isFinite(value)) return '-';

@@ -1,5 +1,5 @@
 import type { Finding, Rig, Run, RunRecovery, Trip } from '@stayput/core';
-import { HOUR_MS } from '@stayput/core';
+import { HOUR_MS } from '@stayput/core/model';
 import type { TargetResult } from '../commands/targets.js';
 import type { Io } from '../io.js';
 import { batteryLines, engineLimits } from './battery-lines.js';

@@ -1,5 +1,5 @@
 import type { Run } from '@stayput/core';
-import { HOUR_MS } from '@stayput/core';
+import { HOUR_MS } from '@stayput/core/model';
 
 const EIGHTHS = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'] as const;
 

@@ -1,4 +1,5 @@
-import type { EndCause, Rig, StayMonth, StayStudy, StayUnknown } from '@stayput/core';
+import type { Rig, StayMonth, StayStudy, StayUnknown } from '@stayput/core';
+import type { EndCause } from '@stayput/core/model';
 import { fixed, monthName, monthNames, percent } from './number.js';
 import { oneLine } from './style.js';
 

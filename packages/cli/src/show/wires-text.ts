@@ -1,12 +1,5 @@
-import {
-  type Circuit,
-  CRITICAL_DROP,
-  controllerFindings,
-  type Finding,
-  ORDINARY_DROP,
-  type Rig,
-  WIRE_CAUTIONS,
-} from '@stayput/core';
+import { type Circuit, controllerFindings, type Finding, type Rig, WIRE_CAUTIONS } from '@stayput/core';
+import { CRITICAL_DROP, ORDINARY_DROP } from '@stayput/core/model';
 import type { Io } from '../io.js';
 import { findingLines, isDanger } from './findings.js';
 import { counted, fixed, significant } from './number.js';

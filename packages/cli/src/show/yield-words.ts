@@ -1,4 +1,5 @@
-import type { Rig, Trip, Waterfall, YieldRange, YieldSetup, YieldStudy } from '@stayput/core';
+import type { Rig, Trip, YieldStudy } from '@stayput/core';
+import type { Waterfall, YieldRange, YieldSetup } from '@stayput/core/model';
 import { counted, energy, fixed, monthName, percent } from './number.js';
 import { oneLine } from './style.js';
 

@@ -1,7 +1,7 @@
 import * as z from 'zod';
-import { partsFile } from './read-parts.js';
-import { rigFile } from './read-rig.js';
-import { tripFile } from './read-trip.js';
+import { partsFile } from './parts-file.js';
+import { rigFile } from './rig-file.js';
+import { tripFile } from './trip-file.js';
 
 /** JSON Schemas (draft 2020-12) of the files that people write, so that an editor completes and checks them. */
 export function jsonSchemas(): Record<'rig' | 'trip' | 'parts', object> {

@@ -1,40 +1,16 @@
 import type * as z from 'zod';
-import { bankScale, batteryPart, resolveBattery } from './battery-part.js';
+import { bankScale, resolveBattery } from './battery-part.js';
 import { ConfigError } from './config-error.js';
 import { Defaults } from './defaults.js';
-import { part, quantity, text } from './field.js';
 import { refuseOtherKind } from './file-kind.js';
 import { inOrder, issuesOf } from './issues.js';
-import { loadPart, resolveLoad } from './load-part.js';
-import { monthsPart, resolveMonths } from './months-part.js';
-import {
-  alternatorPart,
-  cabinPart,
-  inverterPart,
-  mainsPart,
-  resolveAlternator,
-  resolveCabin,
-  resolveInverter,
-  resolveMains,
-} from './power-part.js';
-import { resolveSolar, solarPart } from './solar-part.js';
+import { resolveLoad } from './load-part.js';
+import { resolveMonths } from './months-part.js';
+import { resolveAlternator, resolveCabin, resolveInverter, resolveMains } from './power-part.js';
+import { rigFile } from './rig-file.js';
+import { resolveSolar } from './solar-part.js';
 import { isGroup, Source } from './source.js';
 import type { ConfigIssue, DefaultTaken, Rig } from './types.js';
-
-/** A rig as it is written. */
-export const rigFile = part('a rig: what is bolted in', {
-  name: text('what you call it', 'Heron').optional(),
-  currency: text('of every price', 'EUR').optional(),
-  battery: batteryPart,
-  solar: solarPart.array().meta({ description: 'one entry for each array with a controller of its own' }).optional(),
-  alternator: alternatorPart.optional(),
-  mains: mainsPart.optional(),
-  inverter: inverterPart.optional(),
-  cabin: cabinPart.optional(),
-  loads: loadPart.array().meta({ description: 'everything that uses power' }).optional(),
-  months: monthsPart.optional(),
-  albedo: quantity('ratio', 'share of light that the ground throws back', { min: 0, max: 1 }, '20 %').optional(),
-});
 
 /** How a file is read. */
 export interface ReadOptions {

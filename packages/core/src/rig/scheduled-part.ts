@@ -14,6 +14,7 @@ import {
   yesNo,
 } from './field.js';
 import { commonShape, resolveCommon } from './load-common.js';
+import { MAX_LOAD_W } from './max-load.js';
 import type { Draw, ScheduledLoad } from './types.js';
 
 /** "9 W", or an expression in W such as "clamp(4 * (cabin - 24), 0, 30)". */
@@ -29,9 +30,6 @@ const powerField = field<Draw>(
     return { kind: 'power', powerW: readQuantity(value, 'power', { min: 0, max: MAX_LOAD_W }) };
   },
 );
-
-/** No load draws more, written as a power or as an expression [W]. */
-export const MAX_LOAD_W = 20_000;
 
 /** "2 * hour" and "max(1, 2)" do; "9 W", "-5 W", "9 W/day" and "1e3 W" are quantities, right or wrong. */
 function looksLikeArithmetic(value: string): boolean {

@@ -1,4 +1,4 @@
-import { HOUR_MS } from '@stayput/core';
+import { HOUR_MS } from '@stayput/core/model';
 import type { EChartsOption } from 'echarts';
 import { numbersAxis, placeWords } from './axes.js';
 import type { Chart } from './chart.js';

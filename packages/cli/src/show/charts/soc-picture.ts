@@ -1,5 +1,5 @@
 import type { Rig, Run } from '@stayput/core';
-import { DAY_MS, HOUR_MS } from '@stayput/core';
+import { DAY_MS, HOUR_MS } from '@stayput/core/model';
 import type { EChartsOption } from 'echarts';
 import { dayText, momentText, percent } from '../number.js';
 import { oneLine } from '../style.js';

@@ -1,4 +1,5 @@
-import type { Sweep, Vary } from '@stayput/core';
+import type { Sweep } from '@stayput/core';
+import type { Vary } from '@stayput/core/model';
 import type { CustomSeriesRenderItemAPI, CustomSeriesRenderItemParams, EChartsOption } from 'echarts';
 import { counted, significant } from '../number.js';
 import { oneLine } from '../style.js';

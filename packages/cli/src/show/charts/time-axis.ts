@@ -1,5 +1,5 @@
-import type { CivilDay } from '@stayput/core';
-import { DAY_MS } from '@stayput/core';
+import type { CivilDay } from '@stayput/core/model';
+import { DAY_MS } from '@stayput/core/model';
 import { dayText, monthText } from '../number.js';
 import { placesAxis } from './axes.js';
 import type { ChartSize } from './chart.js';

@@ -1,4 +1,4 @@
-// Gathers the licences of what the command line ships, as they ask for: the code in the bundle and the files copied beside it.
+// Gathers the licences of what a package ships, as they ask for: the code in its bundle and the files copied beside it.
 import { readdir, readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 
