@@ -56,9 +56,9 @@ export const BREAKS = {
     ['rainflow.ts', 'closed cycles counted as half', 'add(stack[end - 3]!, stack[end - 2]!, 1);', 'add(stack[end - 3]!, stack[end - 2]!, 0.5);'],
   ],
   fridge: [
-    ['loop.ts', 'duty x 0.5', '(tooWarmK < pullK ? tooWarmK / pullK : 1)', '(0.5 * (tooWarmK < pullK ? tooWarmK / pullK : 1))'],
+    ['loop.ts', 'duty x 0.5', '(tooWarmK < coolingK ? tooWarmK / coolingK : 1)', '(0.5 * (tooWarmK < coolingK ? tooWarmK / coolingK : 1))'],
     ['loop.ts', 'energy booked x 0.9', 'all[wattsAt] = all[wattsAt]! + duty * part * steps', 'all[wattsAt] = all[wattsAt]! + 0.9 * duty * part * steps'],
-    ['loop.ts', 'warms twice as fast', 'const freeC = idleC + (fridges[f + INSIDE_C]! - idleC) * keep;', 'const freeC = idleC + (fridges[f + INSIDE_C]! - idleC) * keep * keep;'],
+    ['loop.ts', 'warms twice as fast', 'const coastingC = idleC + (fridges[f + INSIDE_C]! - idleC) * keep;', 'const coastingC = idleC + (fridges[f + INSIDE_C]! - idleC) * keep * keep;'],
     ['loop.ts', 'loss in its cable left out', 'const drop = fridges[f + FRIDGE_OHM]! * runW;', 'const drop = 0;'],
     ['assemble-loads.ts', 'heat of doors and food left out', '(heatGainW[i]! + secondZoneW) / uaWPerK', 'secondZoneW / uaWPerK'],
     ['assemble-loads.ts', 'second zone left out', '(heatGainW[i]! + secondZoneW) / uaWPerK', 'heatGainW[i]! / uaWPerK'],
@@ -90,8 +90,8 @@ export const BREAKS = {
   charging: [
     ['loop-chargers.ts', 'holds 0.3 V too much', 'const heldA = (chargers[c + SET_V]! - busV) / ohm;', 'const heldA = (chargers[c + SET_V]! + 0.3 - busV) / ohm;'],
     ['loop-chargers.ts', 'never falls back to float', 'chargers[c + STAGE] === FLOAT ? chargers[c + FLOAT_V]!', 'chargers[c + STAGE] === FLOAT ? chargers[c + ABSORPTION_V]!'],
-    ['loop-chargers.ts', 'rated current not kept', 'if (givenA >= mostA) {', 'if (givenA >= 2 * mostA) {'],
-    ['loop-chargers.ts', 'shared limit not shared', 'const leftA = mostA - chargers[partner + GIVEN_A]!;', 'const leftA = mostA;'],
+    ['loop-chargers.ts', 'rated current not kept', 'if (givenA >= maxA) {', 'if (givenA >= 2 * maxA) {'],
+    ['loop-chargers.ts', 'shared limit not shared', 'const leftA = maxA - chargers[partner + GIVEN_A]!;', 'const leftA = maxA;'],
     ['loop-chargers.ts', 'share of the step that it runs left out', 'supplyA += steps[s + SHARE]! * givenA;', 'supplyA += givenA;'],
     ['loop-chargers.ts', 'PWM: array held 2 V higher', 'const idle = (busV + pwmDropV - pwmFromV) / pwmStepV;', 'const idle = (busV + 2 + pwmDropV - pwmFromV) / pwmStepV;'],
     ['stages.ts', 'compensation of the wrong sign', 'setV + profile.compensationVPerK * awayK', 'setV - profile.compensationVPerK * awayK'],

@@ -115,7 +115,9 @@ async function failing(swap, name) {
     ],
   });
   return new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, [pathOf('evaluate.js'), outfile], { timeout: LONGEST_MS });
+    const child = spawn(process.execPath, [pathOf('evaluate.js'), outfile, values.checks ? 'all' : 'first'], {
+      timeout: LONGEST_MS,
+    });
     let out = '';
     let errors = '';
     child.stdout.on('data', (data) => (out += data));
@@ -136,7 +138,7 @@ function report(found) {
     lines.push('', subject);
     for (const { file, what, by, outdated } of found.filter((one) => one.subject === subject)) {
       const fate = outdated ? 'OUTDATED   ' : by.length > 0 ? 'noticed    ' : 'NOT noticed';
-      lines.push(`  ${fate}  ${file}: ${what}${outdated ? ` (${outdated})` : by.length > 0 ? ` (${by.length})` : ''}`);
+      lines.push(`  ${fate}  ${file}: ${what}${outdated ? ` (${outdated})` : ''}`);
       if (values.checks && by) lines.push(...by.slice(0, 8).map((check) => `                 ${check}`));
     }
   }

@@ -76,7 +76,7 @@ function tablesOf(all) {
     .join('\n');
 }
 
-function rowOf({ quantity, unit, source, origin, relative, cases }) {
+function rowOf({ quantity, unit, source, origin, relative, fault, cases }) {
   const errors = cases.map(({ expected, got }) => {
     const difference = Math.abs(got() - expected);
     return relative ? difference / Math.abs(expected) : difference;
@@ -85,7 +85,8 @@ function rowOf({ quantity, unit, source, origin, relative, cases }) {
   const shown = (error) =>
     (relative ? `${digits(100 * error)} %` : `${digits(error)} ${unit === '-' ? '' : unit}`).trim();
   const from = origin === 'published' ? source : `${source} (${origin})`;
-  return `| ${quantity} | ${cases.length} | ${shown(mean)} | ${shown(Math.max(...errors))} | ${from.replaceAll('|', '/')} |`;
+  const what = fault ? `${quantity} (known to miss it: ${fault})` : quantity;
+  return `| ${what} | ${cases.length} | ${shown(mean)} | ${shown(Math.max(...errors))} | ${from.replaceAll('|', '/')} |`;
 }
 
 function digits(value) {

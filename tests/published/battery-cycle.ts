@@ -1,7 +1,11 @@
-/** A small reference cycle of one battery at 25 °C, so that published efficiencies and times can be held against the tables. */
-import { type BatteryModel, kineticStep, storedWh, tableAt } from '../../packages/core/src/battery/index.js';
+/** Legs of a reference cycle at 25 °C, each a run of the program, so that published efficiencies and times can be compared with it. */
+import type { Chemistry } from '../../packages/core/src/rig/index.js';
+import type { Run } from '../../packages/core/src/simulate/index.js';
+import { type Around, bank, runOn } from './bench.js';
 
-const DT_H = 1 / 120;
+const STEP_H = 1 / 60;
+/** Full but for rounding. */
+const FULL = 1 - 1e-6;
 
 export interface Leg {
   readonly hours: number;
@@ -13,73 +17,59 @@ export interface Leg {
   readonly limitSoc: number;
 }
 
-/** Constant current down to `toSoc`, or until the available charge is gone, at the resistance of 25 °C. */
-export function discharge(model: BatteryModel, currentA: number, fromSoc = 1, toSoc = 0): Leg {
-  const { c, kPerH, reserveAh } = model.wells;
-  let total = model.capacityAh * fromSoc + reserveAh;
-  let q1 = c * total;
-  let hours = 0;
-  let energyWh = 0;
-  let endV = 0;
-  for (;;) {
-    const next = kineticStep(q1, total - q1, -currentA, DT_H, c, kPerH);
-    const soc = (total - currentA * DT_H - reserveAh) / model.capacityAh;
-    if (next < 0 || soc < toSoc - 1e-12) break;
-    const outV = tableAt(model.ocvV, soc) - currentA * tableAt(model.dischargeOhm, soc);
-    q1 = next;
-    total -= currentA * DT_H;
-    hours += DT_H;
-    energyWh += outV * currentA * DT_H;
-    endV = outV;
-  }
-  const endSoc = (total - reserveAh) / model.capacityAh;
-  return { hours, chargeAh: currentA * hours, energyWh, endSoc, endV, limitSoc: Number.NaN };
-}
-
-/** Constant current, then constant voltage, until the current falls to `tailA`. */
-export function charge(model: BatteryModel, currentA: number, limitV: number, tailA: number, fromSoc = 0): Leg {
-  let soc = fromSoc;
-  let hours = 0;
+/** Constant current down to `toSoc`, or until the loads are cut off as no more can be drawn. */
+export function discharge(chemistry: Chemistry, currentA: number, fromSoc = 1, toSoc = 0, around: Around = {}): Leg {
+  const days = Math.ceil((1.1 * 100 * (fromSoc - toSoc)) / currentA / 24);
+  const { trace } = runOn(
+    `${bank(chemistry, `maxDischarge: 500 A`)}\nloads: [{ name: draw, current: ${currentA} A }]`,
+    { days, stepH: STEP_H, ...around },
+    fromSoc,
+  );
   let chargeAh = 0;
   let energyWh = 0;
+  let endSoc = fromSoc;
   let endV = 0;
-  let limitSoc = Number.NaN;
-  while (hours < 48) {
-    const acceptedA = (limitV - tableAt(model.ocvV, soc)) / tableAt(model.chargeOhm, soc);
-    const inA = Math.min(currentA, acceptedA);
-    if (acceptedA < currentA && Number.isNaN(limitSoc)) limitSoc = soc;
-    if (inA <= tailA) break;
-    const stored = Math.min(1 - soc, (inA * DT_H * tableAt(model.chargeEfficiency, soc)) / model.capacityAh);
-    endV = tableAt(model.ocvV, soc) + inA * tableAt(model.chargeOhm, soc);
-    soc += stored;
-    hours += DT_H;
-    chargeAh += inA * DT_H;
-    energyWh += inA * endV * DT_H;
-    if (soc >= 1) break;
+  for (let i = 0; i < trace.soc.length && endSoc > toSoc + 1e-9; i++) {
+    const amps = -trace.batteryA[i]!;
+    chargeAh += amps * STEP_H;
+    energyWh += amps * trace.batteryV[i]! * STEP_H;
+    endSoc = trace.soc[i]!;
+    if (trace.unservedW[i]! > 0) break; // cut off within this step
+    endV = trace.batteryV[i]!;
   }
-  return { hours, chargeAh, energyWh, endSoc: soc, endV, limitSoc };
+  return { hours: chargeAh / currentA, chargeAh, energyWh, endSoc, endV, limitSoc: Number.NaN };
 }
 
-/** Energy out over energy in of a cycle from `top` down to `bottom` and back to `top`, at one current each way. */
-export function roundTrip(model: BatteryModel, currentA: number, limitV: number, top: number, bottom: number) {
-  const out = discharge(model, currentA, top, bottom);
-  let soc = out.endSoc;
-  let inWh = 0;
-  let inAh = 0;
-  while (soc < top) {
-    const acceptedA = (limitV - tableAt(model.ocvV, soc)) / tableAt(model.chargeOhm, soc);
-    const inA = Math.min(currentA, acceptedA);
-    const step = Math.min(
-      DT_H,
-      ((top - soc) * model.capacityAh) / (inA * tableAt(model.chargeEfficiency, soc)) + 1e-12,
-    );
-    inWh += inA * (tableAt(model.ocvV, soc) + inA * tableAt(model.chargeOhm, soc)) * step;
-    inAh += inA * step;
-    soc += (inA * step * tableAt(model.chargeEfficiency, soc)) / model.capacityAh;
+/** Constant current, then constant voltage, until the current falls to `tailA`, or the battery is full; without end if two days do not do. */
+export function charge(chemistry: Chemistry, currentA: number, limitV: number, tailA: number, fromSoc = 0): Leg {
+  const { trace } = charged(chemistry, currentA, limitV, fromSoc);
+  let chargeAh = 0;
+  let energyWh = 0;
+  let limitSoc = Number.NaN;
+  for (let i = 0; i < trace.soc.length; i++) {
+    const amps = trace.batteryA[i]!;
+    if (amps < currentA - 1e-3 && Number.isNaN(limitSoc)) limitSoc = i > 0 ? trace.soc[i - 1]! : fromSoc;
+    if (amps > tailA) {
+      chargeAh += amps * STEP_H;
+      energyWh += amps * trace.batteryV[i]! * STEP_H;
+      if (trace.soc[i]! < FULL) continue;
+    }
+    return { hours: (i + 1) * STEP_H, chargeAh, energyWh, endSoc: trace.soc[i]!, endV: trace.batteryV[i]!, limitSoc };
   }
-  return {
-    energy: out.energyWh / inWh,
-    charge: out.chargeAh / inAh,
-    storedWh: storedWh(model, top) - storedWh(model, bottom),
-  };
+  const endSoc = trace.soc.at(-1)!;
+  return { hours: Infinity, chargeAh: Infinity, energyWh: Infinity, endSoc, endV: trace.batteryV.at(-1)!, limitSoc };
+}
+
+/** A charger of that current that holds its voltage for good. */
+export function charged(chemistry: Chemistry, currentA: number, limitV: number, fromSoc: number): Run {
+  const rig = `${bank(chemistry, 'maxCharge: 500 A')}
+mains: { current: ${currentA} A, charge: { absorption: ${limitV} V, float: ${limitV} V, compensation: 0 mV/K } }`;
+  return runOn(rig, { days: 2, stepH: STEP_H, mains: 1 }, fromSoc);
+}
+
+/** Energy and charge out over in, of a cycle from full down to empty and back, at one current each way. */
+export function roundTrip(chemistry: Chemistry, currentA: number, limitV: number) {
+  const out = discharge(chemistry, currentA);
+  const back = charge(chemistry, currentA, limitV, 0, out.endSoc);
+  return { energy: out.energyWh / back.energyWh, charge: out.chargeAh / back.chargeAh };
 }

@@ -1,4 +1,4 @@
 import { batteryChecks } from './battery.checks.js';
-import { testChecks } from './check.js';
+import { testChecks } from './test-checks.js';
 
 testChecks('batteries', batteryChecks);

@@ -1,4 +1,4 @@
 import { chargingChecks } from './charging.checks.js';
-import { testChecks } from './check.js';
+import { testChecks } from './test-checks.js';
 
 testChecks('charging', chargingChecks);

@@ -1,4 +1,4 @@
-import { testChecks } from './check.js';
 import { climateChecks } from './climate.checks.js';
+import { testChecks } from './test-checks.js';
 
 testChecks('climate and made weather', climateChecks);

@@ -1,4 +1,4 @@
-import { testChecks } from './check.js';
 import { fridgeChecks } from './fridge.checks.js';
+import { testChecks } from './test-checks.js';
 
 testChecks('fridge', fridgeChecks);

@@ -1,4 +1,4 @@
-import { testChecks } from './check.js';
 import { planeChecks } from './plane.checks.js';
+import { testChecks } from './test-checks.js';
 
 testChecks('beam, diffuse and the tilted plane', planeChecks);

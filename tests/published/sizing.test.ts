@@ -1,4 +1,4 @@
-import { testChecks } from './check.js';
 import { sizingChecks } from './sizing.checks.js';
+import { testChecks } from './test-checks.js';
 
 testChecks('sizing', sizingChecks);

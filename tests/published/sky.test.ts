@@ -1,4 +1,4 @@
-import { testChecks } from './check.js';
 import { skyChecks } from './sky.checks.js';
+import { testChecks } from './test-checks.js';
 
 testChecks('light outside the air and the clear sky', skyChecks);

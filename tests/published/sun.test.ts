@@ -1,4 +1,4 @@
-import { testChecks } from './check.js';
 import { sunChecks } from './sun.checks.js';
+import { testChecks } from './test-checks.js';
 
 testChecks('the sun', sunChecks);

@@ -1,4 +1,4 @@
-import { testChecks } from './check.js';
+import { testChecks } from './test-checks.js';
 import { wireChecks } from './wires.checks.js';
 
 testChecks('wires and fuses', wireChecks);
