@@ -1,7 +1,9 @@
 import { defineConfig } from 'vitest/config';
+import cli from './packages/cli/package.json' with { type: 'json' };
 import { faceAliases } from './packages/core/face.js';
 
 export default defineConfig({
+  define: { STAYPUT_VERSION: JSON.stringify(cli.version) }, // as the build of the command line writes it in
   resolve: {
     alias: faceAliases(),
   },

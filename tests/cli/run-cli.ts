@@ -2,7 +2,10 @@ import { spawn } from 'node:child_process';
 import { mkdtempSync, readdirSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { Readable, Writable } from 'node:stream';
 import { fileURLToPath } from 'node:url';
+import { createIo } from '../../packages/cli/src/io.js';
+import { run } from '../../packages/cli/src/run.js';
 
 /** The program as it is shipped; `npm run build` makes it. */
 export const PROGRAM = fileURLToPath(new URL('../../packages/cli/dist/stayput.js', import.meta.url));
@@ -15,11 +18,59 @@ export interface Ended {
 
 const ENV = { PATH: process.env.PATH, LC_ALL: 'C.UTF-8', COLUMNS: '80', TZ: 'UTC' };
 
-/** Runs the program in a folder, as its own process, with nothing of this one's environment but the path. */
-export function stayput(
-  args: readonly string[],
-  { cwd, env = {}, stdin = '' }: { cwd?: string; env?: Record<string, string>; stdin?: string | Uint8Array } = {},
-): Promise<Ended> {
+interface Around {
+  readonly cwd?: string;
+  readonly env?: Readonly<Record<string, string>>;
+  readonly stdin?: string | Uint8Array;
+}
+
+/** One call after another, as a process has one working folder. */
+let last: Promise<unknown> = Promise.resolve();
+
+/**
+ * Runs one call of the program within this process: its streams, environment and exit code are the call's own. For what only a process
+ * has (signals, pipes, the time zone, workers, files that are shipped beside the program), see `stayputProcess`.
+ */
+export function stayput(args: readonly string[], around: Around = {}): Promise<Ended> {
+  const next = last.then(() => inside(args, around));
+  last = next.catch(() => {});
+  return next;
+}
+
+async function inside(args: readonly string[], { cwd, env = {}, stdin = '' }: Around): Promise<Ended> {
+  const [stdout, stderr] = [textSink(), textSink()];
+  const outside = {
+    argv: [process.execPath, PROGRAM, ...args],
+    env: { ...ENV, ...env },
+    platform: process.platform,
+    stdin: Readable.from(stdin.length > 0 ? [Buffer.from(stdin)] : []),
+    stdout: stdout.stream,
+    stderr: stderr.stream,
+    exitCode: 0,
+  };
+  const before = process.cwd();
+  if (cwd !== undefined) process.chdir(cwd);
+  try {
+    await run(createIo(outside as unknown as NodeJS.Process), args);
+  } finally {
+    process.chdir(before);
+  }
+  return { stdout: stdout.text(), stderr: stderr.text(), code: outside.exitCode };
+}
+
+function textSink() {
+  const chunks: Buffer[] = [];
+  const stream = new Writable({
+    write(chunk: Buffer, _, done) {
+      chunks.push(chunk);
+      done();
+    },
+  });
+  return { stream, text: () => Buffer.concat(chunks).toString() };
+}
+
+/** Runs the program as it is shipped, as its own process, with nothing of this one's environment but the path. */
+export function stayputProcess(args: readonly string[], { cwd, env = {}, stdin = '' }: Around = {}): Promise<Ended> {
   return new Promise((resolve, reject) => {
     const child = spawn(process.execPath, [PROGRAM, ...args], { cwd, env: { ...ENV, ...env } });
     let stdout = '';
@@ -37,7 +88,7 @@ export function stayput(
   });
 }
 
-/** The program, running, for tests that meddle with it. */
+/** The program as it is shipped, running, for tests that meddle with it. */
 export const start = (args: readonly string[], cwd: string) =>
   spawn(process.execPath, [PROGRAM, ...args], { cwd, env: ENV });
 

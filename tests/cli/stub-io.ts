@@ -1,4 +1,3 @@
-import { vi } from 'vitest';
 import { EXIT } from '../../packages/cli/src/failure.js';
 import type { Io } from '../../packages/cli/src/io.js';
 import { buildProgram } from '../../packages/cli/src/program.js';
@@ -6,7 +5,6 @@ import { styleFor } from '../../packages/cli/src/show/style.js';
 
 /** The program's own definitions, for tests that look at them instead of running it. */
 export function definitions() {
-  vi.stubGlobal('STAYPUT_VERSION', '0.0.0-test'); // written in by the build
   const refuse = () => {
     throw new Error('the definitions alone reach for nothing outside');
   };

@@ -3,7 +3,7 @@ import { once } from 'node:events';
 import { copyFileSync, existsSync, readFileSync, statSync, truncateSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { filesIn, folderWith, PROGRAM, RIG, start, stayput } from './run-cli.js';
+import { filesIn, folderWith, PROGRAM, RIG, start, stayput, stayputProcess } from './run-cli.js';
 
 const folder = () => folderWith({ 'rig.yaml': RIG });
 const read = (cwd: string, file: string) => readFileSync(join(cwd, file), 'utf8');
@@ -14,13 +14,13 @@ const HEADER =
   'variant,solar[0].count,battery.capacity [Ah],lowest_soc,end_soc,hours_below_floor,hours_off,unserved_hours,unserved_wh,load_wh,pv_available_wh,pv_harvest_wh,alternator_wh,mains_wh,equivalent_cycles,full_days,failed,variants,sweep';
 const undisturbed = (async () => {
   const cwd = folder();
-  await stayput([...SIZES, '--out', 'rows.csv'], { cwd });
+  await stayputProcess([...SIZES, '--out', 'rows.csv'], { cwd });
   return read(cwd, 'rows.csv');
 })();
 
 describe('the rows', () => {
   test('a table for people, with what matters first', async () => {
-    const { stdout, stderr, code } = await stayput([...WEEK, '--vary', 'battery.capacity=20,100 Ah'], {
+    const { stdout, stderr, code } = await stayputProcess([...WEEK, '--vary', 'battery.capacity=20,100 Ah'], {
       cwd: folder(),
     });
     expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
@@ -37,7 +37,7 @@ describe('the rows', () => {
   });
 
   test('as JSON: variants and rows, flat', async () => {
-    const { stdout, code } = await stayput([...WEEK, '--vary', 'battery.chemistry=LFP,AGM', '--json'], {
+    const { stdout, code } = await stayputProcess([...WEEK, '--vary', 'battery.chemistry=LFP,AGM', '--json'], {
       cwd: folder(),
     });
     expect(code).toBe(0);
@@ -49,17 +49,20 @@ describe('the rows', () => {
 
   test('with a file, JSON names it instead, and --out - prints the rows', async () => {
     const cwd = folder();
-    const { stdout } = await stayput([...SIZES, '--out', 'rows.csv', '--json'], { cwd });
+    const { stdout } = await stayputProcess([...SIZES, '--out', 'rows.csv', '--json'], { cwd });
     expect(JSON.parse(stdout)).toMatchObject({ variants: ROWS, path: 'rows.csv' });
     expect(JSON.parse(stdout)).not.toHaveProperty('rows');
-    const printed = await stayput([...SIZES, '--out', '-'], { cwd });
+    const printed = await stayputProcess([...SIZES, '--out', '-'], { cwd });
     expect(printed.stdout).toBe(read(cwd, 'rows.csv'));
   });
 
   test('over weather years each answer has percentiles', async () => {
-    const { stdout } = await stayput([...WEEK, '--vary', 'battery.capacity=20,100 Ah', '--years', '5', '--json'], {
-      cwd: folder(),
-    });
+    const { stdout } = await stayputProcess(
+      [...WEEK, '--vary', 'battery.capacity=20,100 Ah', '--years', '5', '--json'],
+      {
+        cwd: folder(),
+      },
+    );
     const [row] = JSON.parse(stdout).rows;
     expect(row.lowestSocP10).toBeLessThanOrEqual(row.lowestSocP90);
     expect(row).toMatchObject({ yearsServed: expect.any(Number), unservedHoursP50: expect.any(Number) });
@@ -76,7 +79,7 @@ describe('the rows', () => {
       '--out',
       'rows.csv',
     ];
-    const { stderr, code } = await stayput(args, { cwd });
+    const { stderr, code } = await stayputProcess(args, { cwd });
     expect(code).toBe(0);
     expect(stderr).toMatch(/1 of 4 variants cannot be/);
     expect(read(cwd, 'rows.csv').split('\n')[3]).toMatch(/^3,30,15,{13},.*reconnect.*,4,[0-9a-f]{16}$/);
@@ -87,7 +90,7 @@ describe('the same bytes', () => {
   test('from one worker, two and five', async () => {
     for (const workers of ['1', '2', '5']) {
       const cwd = folder();
-      await stayput([...SIZES, '--out', 'rows.csv', '--workers', workers], { cwd });
+      await stayputProcess([...SIZES, '--out', 'rows.csv', '--workers', workers], { cwd });
       expect(read(cwd, 'rows.csv')).toBe(await undisturbed);
     }
   });
@@ -95,7 +98,7 @@ describe('the same bytes', () => {
   test('when it was killed (SIGKILL) in the middle and begun again, as often as it takes', async () => {
     const args = [...WEEK, '--days', '30', '--vary', 'battery.capacity=20:1:119 Ah', '--out', 'rows.csv'];
     const whole = folder();
-    await stayput(args, { cwd: whole });
+    await stayputProcess(args, { cwd: whole });
     const cwd = folder();
     const file = join(cwd, 'rows.csv');
     const size = () => (existsSync(file) ? statSync(file).size : 0);
@@ -110,7 +113,7 @@ describe('the same bytes', () => {
     }
     expect(kills).toBeGreaterThan(0);
     expect(size()).toBeLessThan(statSync(join(whole, 'rows.csv')).size);
-    const { stderr, code } = await stayput(args, { cwd });
+    const { stderr, code } = await stayputProcess(args, { cwd });
     expect(code).toBe(0);
     expect(stderr).toMatch(/rows\.csv holds \d+ rows? of this sweep already; \d+ to go/);
     expect(read(cwd, 'rows.csv')).toBe(read(whole, 'rows.csv'));
@@ -123,7 +126,7 @@ describe('the same bytes', () => {
       const whole = await undisturbed;
       writeFileSync(join(cwd, 'rows.csv'), whole);
       truncateSync(join(cwd, 'rows.csv'), cut < 0 ? whole.length + cut : cut);
-      const { code } = await stayput([...SIZES, '--out', 'rows.csv'], { cwd });
+      const { code } = await stayputProcess([...SIZES, '--out', 'rows.csv'], { cwd });
       expect(code).toBe(0);
       expect(read(cwd, 'rows.csv')).toBe(whole);
     },
@@ -132,7 +135,7 @@ describe('the same bytes', () => {
   test('when it was interrupted (SIGINT), which ends with 130 and whole rows', async () => {
     const args = [...WEEK, '--days', '30', '--vary', 'battery.capacity=20:1:119 Ah', '--out', 'rows.csv'];
     const whole = folder();
-    await stayput(args, { cwd: whole });
+    await stayputProcess(args, { cwd: whole });
     const cwd = folder();
     const file = join(cwd, 'rows.csv');
     const child = start(args, cwd);
@@ -141,7 +144,7 @@ describe('the same bytes', () => {
     child.kill('SIGINT');
     expect((await ended)[0]).toBe(130);
     expect(read(cwd, 'rows.csv')).toMatch(/\n$/);
-    await stayput(args, { cwd });
+    await stayputProcess(args, { cwd });
     expect(read(cwd, 'rows.csv')).toBe(read(whole, 'rows.csv'));
   });
 
@@ -155,12 +158,12 @@ describe('the same bytes', () => {
     expect(full.status).toBe(2);
     expect(full.stderr).toMatch(/rows\.csv cannot be written: .*the same command goes on from there/);
     expect(read(cwd, 'rows.csv')).toMatch(/\n$/);
-    await stayput([...SIZES, '--out', 'rows.csv'], { cwd });
+    await stayputProcess([...SIZES, '--out', 'rows.csv'], { cwd });
     expect(read(cwd, 'rows.csv')).toBe(await undisturbed);
   });
 
   test.skipIf(!existsSync('/dev/full'))('a full disk is said (/dev/full; skipped where there is none)', async () => {
-    const { stderr, code } = await stayput([...SIZES, '--out', '/dev/full'], { cwd: folder() });
+    const { stderr, code } = await stayputProcess([...SIZES, '--out', '/dev/full'], { cwd: folder() });
     expect(code).toBe(2);
     expect(stderr).toMatch(/the disk is full/);
   });
@@ -168,7 +171,7 @@ describe('the same bytes', () => {
   test('once complete, nothing is done and nothing changed', async () => {
     const cwd = folder();
     writeFileSync(join(cwd, 'rows.csv'), await undisturbed);
-    const { stderr, code } = await stayput([...SIZES, '--out', 'rows.csv'], { cwd });
+    const { stderr, code } = await stayputProcess([...SIZES, '--out', 'rows.csv'], { cwd });
     expect({ code, stderr }).toEqual({ code: 0, stderr: 'rows.csv holds all 40 rows of this sweep already\n' });
     expect(read(cwd, 'rows.csv')).toBe(await undisturbed);
   });
@@ -178,7 +181,7 @@ describe('parts', () => {
   async function parts(count: number): Promise<string> {
     const cwd = folder();
     for (let part = 1; part <= count; part++)
-      await stayput([...SIZES, '--part', `${part}/${count}`, '--out', `part-${part}.csv`], { cwd });
+      await stayputProcess([...SIZES, '--part', `${part}/${count}`, '--out', `part-${part}.csv`], { cwd });
     return cwd;
   }
   const inThree = parts(3);
@@ -198,8 +201,8 @@ describe('parts', () => {
     const cwd = folder();
     const args = [...WEEK, '--vary', 'battery.capacity=50,100 Ah'];
     for (const part of ['1/3', '2/3', '3/3'])
-      await stayput([...args, '--part', part, '--out', `p${part[0]}.csv`], { cwd });
-    await stayput([...args, '--out', 'whole.csv'], { cwd });
+      await stayputProcess([...args, '--part', part, '--out', `p${part[0]}.csv`], { cwd });
+    await stayputProcess([...args, '--out', 'whole.csv'], { cwd });
     expect((await stayput(['sweep', 'merge', 'all.csv', 'p1.csv', 'p2.csv', 'p3.csv'], { cwd })).code).toBe(0);
     expect(read(cwd, 'all.csv')).toBe(read(cwd, 'whole.csv'));
   });
@@ -207,8 +210,8 @@ describe('parts', () => {
   test('gaps, overlaps, other sweeps, cut-off, damaged and foreign files are refused, and nothing is written', async () => {
     const cwd = await inThree;
     const other = [...SIZES, '--set', 'loads.lights.power=11 W', '--part', '2/3', '--out', 'other.csv'];
-    await stayput(other, { cwd });
-    await stayput([...SIZES, '--part', '1/2', '--out', 'half.csv'], { cwd });
+    await stayputProcess(other, { cwd });
+    await stayputProcess([...SIZES, '--part', '1/2', '--out', 'half.csv'], { cwd });
     const text = read(cwd, 'part-3.csv');
     writeFileSync(join(cwd, 'cut.csv'), text.slice(0, -5));
     writeFileSync(join(cwd, 'damaged.csv'), text.replace(/\n28,/, '\nx8,'));
@@ -263,10 +266,10 @@ describe('parts', () => {
     ['a Kubernetes indexed job', { JOB_COMPLETION_INDEX: '1', STAYPUT_PARTS: '3' }],
   ])('%s says which part', async (_, env) => {
     const cwd = folder();
-    const { stderr } = await stayput([...SIZES, '--out', 'rows.csv'], { cwd, env });
+    const { stderr } = await stayputProcess([...SIZES, '--out', 'rows.csv'], { cwd, env });
     expect(stderr).toMatch(/^part 2 of 3, by /);
     expect(read(cwd, 'rows.csv')).toBe(read(await inThree, 'part-2.csv'));
-    await stayput([...SIZES, '--out', 'whole.csv', '--part', '1/1'], { cwd, env });
+    await stayputProcess([...SIZES, '--out', 'whole.csv', '--part', '1/1'], { cwd, env });
     expect(read(cwd, 'whole.csv')).toBe(await undisturbed);
   });
 
@@ -346,11 +349,11 @@ describe('what is refused, with exit code 2 and before the work', () => {
   ])('the file of a sweep with %s is left as it is; --force replaces it', async (_, args) => {
     const cwd = folder();
     writeFileSync(join(cwd, 'rows.csv'), await undisturbed);
-    const { stderr, code } = await stayput([...args, '--out', 'rows.csv'], { cwd });
+    const { stderr, code } = await stayputProcess([...args, '--out', 'rows.csv'], { cwd });
     expect(code).toBe(2);
     expect(stderr).toMatch(/another sweep|another part|no rows of this sweep/);
     expect(read(cwd, 'rows.csv')).toBe(await undisturbed);
-    expect((await stayput([...args, '--out', 'rows.csv', '--force'], { cwd })).code).toBe(0);
+    expect((await stayputProcess([...args, '--out', 'rows.csv', '--force'], { cwd })).code).toBe(0);
     expect(read(cwd, 'rows.csv')).not.toBe(await undisturbed);
   });
 });
@@ -367,11 +370,11 @@ describe('the drawing', () => {
       '--answer',
       'unservedHours',
     ];
-    expect((await stayput([...line, '--out', 'line.csv'], { cwd })).code).toBe(0);
+    expect((await stayputProcess([...line, '--out', 'line.csv'], { cwd })).code).toBe(0);
     expect(read(cwd, 'line.svg').match(/<title>\d+: [\d.]+<\/title><\/path>/g)).toHaveLength(5);
-    await stayput([...SIZES, '--out', 'rows.csv', '--plot', 'map.svg'], { cwd });
+    await stayputProcess([...SIZES, '--out', 'rows.csv', '--plot', 'map.svg'], { cwd });
     expect(read(cwd, 'map.svg').match(/<title>\d, \d+: /g)).toHaveLength(ROWS);
-    await stayput([...SIZES, '--out', 'rows.csv', '--plot', 'again.svg'], { cwd });
+    await stayputProcess([...SIZES, '--out', 'rows.csv', '--plot', 'again.svg'], { cwd });
     expect(read(cwd, 'again.svg')).toBe(read(cwd, 'map.svg'));
     expect(read(cwd, 'map.svg')).not.toMatch(/NaN|undefined|Infinity/);
   });

@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 import { barText } from '../../packages/cli/src/show/rate.js';
 import { socByDay, sparkline, stretches } from '../../packages/cli/src/show/sparkline.js';
-import { folderWith, PROGRAM, RIG, stayput } from './run-cli.js';
+import { folderWith, PROGRAM, RIG, stayput, stayputProcess } from './run-cli.js';
 
 test('a small picture has one cell a value, all between empty and full', () => {
   expect(sparkline([0, 0.49, 0.51, 1, 1.2, -0.1])).toBe('▁▄▅██▁');
@@ -81,15 +81,16 @@ test.each([
       ['parts.yaml', 'parts.yaml'],
     ] as const)
       copyFileSync(join(examples, from), join(cwd, to));
+    const runs = call.startsWith('sweep') ? stayputProcess : stayput; // a sweep has workers
     for (const COLUMNS of ['60', '80', '120']) {
-      const { stdout, stderr } = await stayput(call.split(' '), { cwd, env: { COLUMNS } });
+      const { stdout, stderr } = await runs(call.split(' '), { cwd, env: { COLUMNS } });
       expect(stderr).toBe('');
       const wide = stdout.split('\n').filter((line) => [...line].length > Number(COLUMNS));
       expect(wide).toEqual([]);
       expect(stdout.trimEnd().split('\n').slice(-4).join('\n')).toMatch(/Next: /);
       expect(stdout).not.toContain('\u001b');
     }
-    const quiet = await stayput([...call.split(' '), '--quiet'], { cwd });
+    const quiet = await runs([...call.split(' '), '--quiet'], { cwd });
     expect(quiet.stdout).not.toMatch(/Next: /);
   },
   120_000,

@@ -2,7 +2,7 @@ import { readRig, readTrip, simulate, traceHeader, traceRow, withoutTrip } from 
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { traceCsv } from '../../packages/cli/src/files/trace-csv.js';
-import { folderWith, stayput } from '../cli/run-cli.js';
+import { folderWith, stayputProcess } from '../cli/run-cli.js';
 import { rigText, tripText } from './random-rig.js';
 
 test('the same seed gives the same bytes of the command line, in another process and another time zone', async () => {
@@ -11,10 +11,10 @@ test('the same seed gives the same bytes of the command line, in another process
       const cwd = folderWith({ 'rig.yaml': rig, 'trip.yaml': trip });
       const args = ['simulate', 'rig.yaml', 'trip.yaml', '--seed', String(seed), '--random-loads'];
       const [one, two, csv, again] = await Promise.all([
-        stayput([...args, '--json'], { cwd }),
-        stayput([...args, '--json'], { cwd, env: { TZ: 'Pacific/Auckland', LC_ALL: 'C' } }),
-        stayput([...args, '--trace', '-'], { cwd }),
-        stayput([...args, '--trace', '-'], { cwd, env: { TZ: 'America/St_Johns' } }),
+        stayputProcess([...args, '--json'], { cwd }),
+        stayputProcess([...args, '--json'], { cwd, env: { TZ: 'Pacific/Auckland', LC_ALL: 'C' } }),
+        stayputProcess([...args, '--trace', '-'], { cwd }),
+        stayputProcess([...args, '--trace', '-'], { cwd, env: { TZ: 'America/St_Johns' } }),
       ]);
       expect(one.code, one.stderr).toBe(0);
       expect(two.stdout).toBe(one.stdout);

@@ -17,6 +17,8 @@ export interface LineSink {
 
 export function createLineSink(): LineSink {
   const stream = new PassThrough({ writableHighWaterMark: CHUNK, readableHighWaterMark: CHUNK });
+  // It may fail before anyone reads it: who comes to read it then meets the error.
+  stream.on('error', () => {});
   // Each line becomes bytes at once: long strings grown of millions of pieces keep the collector busy.
   const full: Buffer[] = [];
   let bytes = Buffer.allocUnsafe(CHUNK);
