@@ -1,4 +1,4 @@
-// Prints the accuracy tables of all published checks. With --readme only the README's part, with --write it goes there.
+// Prints the accuracy tables of all published checks. With --readme only what the README beside it holds, with --write it goes there.
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
@@ -8,7 +8,7 @@ import { build } from 'esbuild';
 import { faceAliases } from '../../packages/core/face.js';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
-const readme = fileURLToPath(new URL('../../README.md', import.meta.url));
+const readme = fileURLToPath(new URL('README.md', import.meta.url));
 const options = process.argv.slice(2);
 
 const topics = await checksByTopic();

@@ -5,7 +5,7 @@ export type Origin =
   | 'from memory'
   | 'common practice, no source';
 
-/** One quantity of the model held against one outside source. The accuracy table of the README is made from these. */
+/** One quantity of the model held against one outside source. The accuracy tables in README.md are made from these. */
 export interface PublishedCheck {
   readonly quantity: string;
   readonly unit: string;
