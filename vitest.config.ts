@@ -12,6 +12,7 @@ export default defineConfig({
     setupFiles: ['tests/seed.ts'],
     benchmark: { include: ['tests/bench/**/*.bench.ts'] },
     testTimeout: 60_000,
+    hookTimeout: 60_000,
     // Core is pure, so its modules can be shared: loading mathjs once a worker instead of once a file halves the suite.
     isolate: false,
     // Many tests wait for the program that they run: one worker for each of two cores, also where vitest would keep one free.

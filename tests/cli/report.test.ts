@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { readRig } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
 import { cautionsFor } from '../../packages/cli/src/show/cautions.js';
-import { FLAT_RIG, filesIn, folderWith, RIG, SUMMER, stayput, TRIP } from './run-cli.js';
+import { FLAT_RIG, filesIn, folderWith, RIG, SUMMER, stayput, stayputProcess, TRIP } from './run-cli.js';
 
 test('a rig that makes or takes mains voltage is told that it can kill, one of 12 V alone is not', () => {
   const of = (more: string) =>
@@ -174,7 +174,7 @@ describe('--report and --plot', () => {
 
   test('a PNG is a PNG, drawn with the fonts that come with the program', async () => {
     const cwd = folder();
-    const { stderr, code } = await stayput([...CALLS.simulate, '--plot', 'soc.PNG', '--quiet'], { cwd });
+    const { stderr, code } = await stayputProcess([...CALLS.simulate, '--plot', 'soc.PNG', '--quiet'], { cwd });
     expect({ stderr, code }).toEqual({ stderr: '', code: 0 });
     const png = readFileSync(join(cwd, 'soc.PNG'));
     expect([...png.subarray(0, 8)]).toEqual([137, 80, 78, 71, 13, 10, 26, 10]); // PNG signature, W3C PNG 3rd ed. 5.2
