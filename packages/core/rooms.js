@@ -6,6 +6,7 @@ import { fileURLToPath } from 'node:url';
 
 /** Room by room from the top; a room's floors from the top. Files that lie in a room itself stand above its floors. */
 export const ROOMS = {
+  message: [],
   quantity: [],
   math: [],
   table: [],

@@ -30,13 +30,13 @@ export { type Circuit, circuits, WIRE_CAUTIONS } from './wire/circuits.js';
 export { checkRig } from './simulate/check/check.js';
 export { controllerFindings } from './simulate/check/check-controller.js';
 export { describeRig } from './simulate/check/describe.js';
-export type { Finding } from './simulate/check/finding.js';
+export type { Finding, FindingArgs } from './simulate/check/finding.js';
 // ## Following a rig through a trip
 export { type ConditionOptions, conditionsFor, type WeatherText } from './simulate/inputs/conditions.js';
 export { traceHeader, traceRow } from './simulate/report/trace.js';
 export { simulate, simulateUnder } from './simulate/run/simulate.js';
 export type { ChargeReport, Conditions, DailyRow, FridgeReport, LoadRow } from './simulate/types.js';
-export type { BatteryUse, Run, RunWear, Summary, Trace, Warning } from './simulate/types.js';
+export type { BatteryUse, Run, RunWear, Summary, Trace, Warning, WarningArgs } from './simulate/types.js';
 export { type Recovery, type RunRecovery, recoveryOf } from './study/run/recover.js';
 // ## How long can we stay?
 export { DEFAULT_HORIZON_DAYS, stayStudy } from './study/stay/stay.js';

@@ -22,33 +22,44 @@ describe('the largest voltage a controller bears, against its panels in the cold
     const [finding, ...others] = found({ bears });
     expect(others).toEqual([]);
     expect(finding).toMatchObject({ level, path: 'solar[0].controller.inputVoltage' });
-    expect(finding!.text).toMatch(/^2 in series stand at 88\.4 V at -10 °C when nothing is drawn/);
+    expect(finding!.args).toMatchObject({ series: 2, coldV: expect.closeTo(88.4, 6), coldC: -10 });
   });
 
-  test('above it the controller is destroyed and can burn, near it little is left, and what would do is told', () => {
+  test('above it the controller is destroyed and can burn, near it little is left, and what would do is given', () => {
     // 0.003 · 80 V · 10 K = 2.4 V; 88.4 V / 0.95 = 93.05 V
-    expect(found({ bears: '80 V' })[0]!.text).toMatch(
-      /2\.4 V more for each 10 K colder.*bears 80 V: the controller is destroyed, and it can burn; put fewer in series, or use a controller that bears 94 V or more; above 60 V/,
-    );
+    expect(found({ bears: '80 V' })[0]).toMatchObject({
+      code: 'array_voltage_destroys',
+      args: { tenKelvinV: expect.closeTo(2.4, 6), maxInputV: 80, neededV: expect.closeTo(93.05, 2), isLive: true },
+    });
     // 1.6 V / 2.4 V · 10 K = 6.7 K
-    expect(found({ bears: '90 V' })[0]!.text).toMatch(/no more than 5 % is left, and at -16 °C nothing; above 60 V/);
-    for (const bears of ['90 V', '93.1 V']) expect(found({ bears })[0]!.text).not.toMatch(/destroyed/);
+    expect(found({ bears: '90 V' })[0]).toMatchObject({
+      code: 'array_voltage_scarce',
+      args: { marginShare: 0.05, reachedC: expect.closeTo(-16.67, 2), isLive: true },
+    });
+    for (const bears of ['90 V', '93.1 V']) expect(found({ bears })[0]!.code).not.toBe('array_voltage_destroys');
   });
 
   test('with more to spare it is enough: a note, and still not to be touched from 60 V on', () => {
     expect(found({ bears: '93.1 V' })[0]).toMatchObject({ level: 'caution' });
     // 4.7 V / 2.4 V · 10 K = 19.6 K
-    expect(found({ bears: '93.1 V' })[0]!.text).toMatch(
-      /which is enough down to -29 °C; above 60 V touching it is dangerous$/,
-    );
+    expect(found({ bears: '93.1 V' })[0]).toMatchObject({
+      code: 'array_voltage_enough',
+      args: { reachedC: expect.closeTo(-29.58, 2), isLive: true, touchV: 60 },
+    });
     // 44.2 V of one module, 1.2 V more for each 10 K: 5.8 V is 48.3 K
     const [one] = found({ series: 1, bears: '50 V' });
-    expect(one).toMatchObject({ level: 'note' });
-    expect(one!.text).toMatch(/^it stands at 44\.2 V .* bears 50 V, which is enough down to -58 °C$/);
+    expect(one).toMatchObject({
+      level: 'note',
+      code: 'array_voltage_enough',
+      args: { series: 1, coldV: expect.closeTo(44.2, 6), maxInputV: 50, reachedC: expect.closeTo(-58.33, 2) },
+    });
+    expect(one!.args).toMatchObject({ isLive: false });
     // Nobody lives in colder air than -60 °C: 1.2 V · 5 = 6 V
-    expect(found({ series: 1, bears: '50.3 V' })[0]!.text).toMatch(/which is enough$/);
+    expect(found({ series: 1, bears: '50.3 V' })[0]!.args).not.toHaveProperty('reachedC');
     const even = ', datasheet: { voc: 40 V, isc: 9 A, vmp: 32 V, imp: 8.5 A, tempVoltage: 0 %/degC }';
-    expect(found({ series: 1, bears: '40.1 V', sheet: even })[0]!.text).toMatch(/no more than 5 % is left$/);
+    const [scarce] = found({ series: 1, bears: '40.1 V', sheet: even });
+    expect(scarce!.code).toBe('array_voltage_scarce');
+    expect(scarce!.args).not.toHaveProperty('reachedC');
   });
 
   test('what it just bears is near it, and what is just 5 % below is near it too', () => {
@@ -61,7 +72,7 @@ describe('the largest voltage a controller bears, against its panels in the cold
       })[0]!;
     for (const bears of ['38 V', '40 V']) {
       expect(still(bears).level).toBe('caution');
-      expect(still(bears).text).toMatch(/\(0\.0 V more for each 10 K colder\).*no more than 5 % is left/);
+      expect(still(bears)).toMatchObject({ code: 'array_voltage_scarce', args: { tenKelvinV: 0 } });
     }
     expect(still('37.9 V').level).toBe('danger');
     expect(still('40.1 V').level).toBe('note');
@@ -70,14 +81,15 @@ describe('the largest voltage a controller bears, against its panels in the cold
   test('one module alone can be too much, and needs another controller', () => {
     const [one] = found({ series: 1, bears: '40 V' });
     expect(one).toMatchObject({ level: 'danger' });
-    expect(one!.text).toMatch(/; use a controller that bears 47 V or more$/);
+    // 44.2 V / 0.95 = 46.5 V
+    expect(one!.args).toMatchObject({ series: 1, neededV: expect.closeTo(46.53, 2) });
   });
 
   test('not given: one module is not remarked on, more in series are, with the key that answers', () => {
     expect(found({ series: 1 })).toEqual([]);
     const [two] = found({});
     expect(two).toMatchObject({ level: 'caution', path: 'solar[0].series' });
-    expect(two!.text).toMatch(/about 88 V in the cold.*controller\.inputVoltage/);
+    expect(two).toMatchObject({ code: 'array_voltage_unknown', args: { coldV: expect.closeTo(88.4, 6) } });
   });
 
   test('it is among the findings of the rig, and the gravest come first', () => {
@@ -90,12 +102,12 @@ describe('the largest voltage a controller bears, against its panels in the cold
     ['poly', 2 * 60 * 0.62 * (1 + 0.0033 * 35)],
   ])('without a datasheet the voltages usual for %s are taken', (technology, coldV) => {
     const of = (bearsV: number) =>
-      found({ sheet: '', more: `, technology: ${technology}`, bears: `${bearsV} V` })[0]!.text;
-    expect(of(coldV - 0.01)).toMatch(/destroyed/);
-    expect(of(coldV + 0.01)).not.toMatch(/destroyed/);
+      found({ sheet: '', more: `, technology: ${technology}`, bears: `${bearsV} V` })[0]!.code;
+    expect(of(coldV - 0.01)).toBe('array_voltage_destroys');
+    expect(of(coldV + 0.01)).toBe('array_voltage_scarce');
     // NEC table 690.7(A), from memory: 1.14 down to -10 degC, where the coefficient is not known. Enough is enough for that too.
     const atStcV = technology === 'mono' ? 81 : 74.4;
-    expect(of(1.14 * atStcV)).not.toMatch(/which is enough/);
+    expect(of(1.14 * atStcV)).not.toBe('array_voltage_enough');
   });
 });
 
@@ -113,9 +125,9 @@ describe('the current a PWM controller bears, against what its panels give', () 
     expect(of(24, 'PWM', 2)).toEqual([]);
     const [near] = of(11.9);
     expect(near).toMatchObject({ level: 'caution' });
-    expect(near!.text).toMatch(/up to 9\.6 A in full sun and 12\.0 A .* and then more than the 11\.9 A .* overheats/);
-    expect(of(9.5)[0]!.text).toMatch(/clouds, more than the 9\.5 A/);
-    expect(of(23.9, 'PWM', 2)[0]!.text).toMatch(/up to 19\.2 A .*use a PWM controller of 24 A or more, or an MPPT/);
+    expect(near).toMatchObject({ code: 'pwm_current_high', args: { shortA: 9.6, brightA: 12, currentA: 11.9 } });
+    expect(of(9.5)[0]!.args).toMatchObject({ shortA: 9.6, currentA: 9.5 });
+    expect(of(23.9, 'PWM', 2)[0]!.args).toMatchObject({ shortA: 19.2, brightA: 24 });
   });
 
   test('an MPPT holds the current back, and may have more panels than it can use', () => {

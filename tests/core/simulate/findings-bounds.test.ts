@@ -1,36 +1,36 @@
-import { checkRig, readRig, readTrip } from '@stayput/core';
+import { checkRig, type Finding, readRig, readTrip } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
-import { at, DCDC, found, INVERTER, isOfFile, LEAD, RELAY, SOUND } from './sound-rig.js';
+import { at, DCDC, found, INVERTER, isOfFile, LEAD, RELAY, type Said, SOUND } from './sound-rig.js';
 
-// What just brings it, and what just does not: the figures of the text by hand.
+// What just brings it, and what just does not: the figures by hand.
 const lead = (...more: string[]) => [...LEAD, ...more];
-test.each<[string, string, RegExp, string[], string[]]>([
+test.each<[string, string, Said, string[], string[]]>([
   // 14 to 14.6 V, and 0.05 V for rounding
   [
     'battery.charge.absorption',
     'danger',
-    /^14\.66 V is above the usual 14 to 14\.6 V of LFP: it can harm the cells$/,
+    ['absorption_high', { absorptionV: 14.66, lowV: 14, highV: 14.6, chemistry: 'LFP' }],
     ['battery.charge.absorption=14.66 V'],
     ['battery.charge.absorption=14.64 V'],
   ],
   [
     'battery.charge.absorption',
     'caution',
-    /^13\.94 V is below the usual 14 to 14\.6 V of LFP: it may never be full$/,
+    ['absorption_low', { absorptionV: 13.94, lowV: 14, highV: 14.6, chemistry: 'LFP' }],
     ['battery.charge.absorption=13.94 V'],
     ['battery.charge.absorption=13.96 V'],
   ],
   [
     'battery.charge.absorption',
     'caution',
-    /^27\.9 V is below the usual 28 to 29\.2 V of LFP/,
+    ['absorption_low', { absorptionV: 27.9, lowV: 28, highV: 29.2 }],
     ['battery.nominal=24 V', 'battery.charge.absorption=27.9 V', 'battery.charge.float=27 V'],
     ['battery.nominal=24 V', 'battery.charge.absorption=28 V', 'battery.charge.float=27 V'],
   ],
   [
     'battery.charge.absorption',
     'caution',
-    /^14\.9 V is above the usual 14\.4 to 14\.8 V of flooded/,
+    ['absorption_high', { absorptionV: 14.9, lowV: 14.4, highV: 14.8, chemistry: 'flooded' }],
     lead('battery.chemistry=flooded', 'battery.charge.absorption=14.9 V'),
     lead('battery.chemistry=flooded', 'battery.charge.absorption=14.8 V'),
   ],
@@ -38,28 +38,28 @@ test.each<[string, string, RegExp, string[], string[]]>([
   [
     'solar[0].controller.current',
     'note',
-    /^10 A at the battery are about 140 W: the rest of 162 W is cut off at noon$/,
+    ['controller_clips', { currentA: 10, maxW: expect.closeTo(140.4, 2), arrayW: 162 }],
     ['solar=[{ name: roof, power: 81 W, count: 2, controller: { current: 10 A } }]'],
     ['solar=[{ name: roof, power: 80.5 W, count: 2, controller: { current: 10 A } }]'],
   ],
   [
     'solar[0].controller.current',
     'note',
-    /^10 A at the battery are about 281 W: the rest of 400 W/,
+    ['controller_clips', { currentA: 10, maxW: expect.closeTo(280.8, 2), arrayW: 400 }],
     ['battery.series=2', 'solar=[{ name: roof, power: 200 W, count: 2, series: 2, controller: { current: 10 A } }]'],
     ['battery.series=2', 'solar=[{ name: roof, power: 160 W, count: 2, series: 2, controller: { current: 10 A } }]'],
   ],
   [
     'solar[0].controller.current',
     'note',
-    /cut off at noon/,
+    ['controller_clips', { arrayW: 400 }],
     ['solar=[{ name: roof, power: 400 W, controller: { current: 10 A } }]'],
     ['solar=[{ name: roof, power: 400 W, controller: { kind: PWM, current: 10 A } }]'],
   ],
   [
     'solar[0].datasheet',
     'note',
-    /^vmp times imp is 188 W, but the nameplate says 200 W: the nameplate is used for power, the datasheet for voltages/,
+    ['datasheet_differs', { sheetW: expect.closeTo(188, 2), powerW: 200 }],
     ['solar[0].datasheet.imp=9.4 A'],
     ['solar=[{ name: roof, power: 200 W, controller: { current: 20 A } }]'],
   ],
@@ -67,7 +67,7 @@ test.each<[string, string, RegExp, string[], string[]]>([
   [
     'solar[0].controller.kind',
     'caution',
-    /^a PWM controller pulls this array's 19\.3 V down to the battery's: about 33 % of its power is lost; an MPPT keeps it$/,
+    ['pwm_wastes_voltage', { vmpV: 19.3, lostShare: expect.closeTo(0.3285, 3) }],
     ['solar[0].controller.kind=PWM', 'solar[0].datasheet.vmp=19.3 V'],
     ['solar[0].controller.kind=PWM', 'solar[0].datasheet.vmp=19.1 V'],
   ],
@@ -75,14 +75,14 @@ test.each<[string, string, RegExp, string[], string[]]>([
   [
     'solar[0].outputCable',
     'caution',
-    /^at full current the controller stands 0\.31 V above the battery: it believes the battery full while it is not, and absorption comes late or never; use a thicker or shorter cable$/,
+    ['absorption_late', { dropV: expect.closeTo(0.31, 2) }],
     ['solar[0].outputCable.length=3.9 m'],
     ['solar[0].outputCable.length=3.7 m'],
   ],
   [
     'solar[0].outputCable',
     'caution',
-    /stands 0\.62 V above/,
+    ['absorption_late', { dropV: expect.closeTo(0.62, 2) }],
     ['battery.series=2', 'solar[0].outputCable.length=7.8 m'],
     ['battery.series=2', 'solar[0].outputCable.length=7.4 m'],
   ],
@@ -90,21 +90,21 @@ test.each<[string, string, RegExp, string[], string[]]>([
   [
     'battery.maxCharge',
     'caution',
-    /^chargers can give 45 A together, more than the 45 A that the battery may take$/,
+    ['chargers_above_battery', { chargersA: expect.closeTo(45.15, 2), maxChargeA: 44.6 }],
     [DCDC(150), 'battery.maxCharge=44.6 A'],
     [DCDC(150), 'battery.maxCharge=44.8 A'],
   ],
   [
     'battery.maxCharge',
     'caution',
-    /can give 35 A together, more than the 30 A/,
+    ['chargers_above_battery', { chargersA: 35, maxChargeA: 30 }],
     [DCDC(150), 'solar[0].controller.current=5 A', 'battery.maxCharge=30 A'],
     [DCDC(150), 'solar[0].controller.current=5 A', 'battery.maxCharge=35 A'],
   ],
   [
     'battery.maxCharge',
     'caution',
-    /can give 30 A together/, // two modules
+    ['chargers_above_battery', { chargersA: expect.closeTo(30.3, 2) }], // two modules
     ['solar[0].count=2', 'solar[0].controller.current=40 A', 'battery.maxCharge=20 A'],
     ['solar[0].count=1', 'solar[0].controller.current=40 A', 'battery.maxCharge=20 A'],
   ],
@@ -112,15 +112,21 @@ test.each<[string, string, RegExp, string[], string[]]>([
   [
     'battery.maxCharge',
     'caution',
-    /can give 15 A together/,
+    ['chargers_above_battery', { chargersA: expect.closeTo(15.15, 2) }],
     ['battery.maxCharge=10 A'],
     ['battery.maxCharge=10 A', 'battery.series=2'],
   ],
-  ['battery.maxCharge', 'caution', /45 A/, [DCDC(150), 'battery.maxCharge=20 A'], [RELAY, 'battery.maxCharge=20 A']],
+  [
+    'battery.maxCharge',
+    'caution',
+    ['chargers_above_battery', { chargersA: expect.closeTo(45.15, 2) }],
+    [DCDC(150), 'battery.maxCharge=20 A'],
+    [RELAY, 'battery.maxCharge=20 A'],
+  ],
   [
     'mains.current',
     'caution',
-    /^20\.5 A are more than the 20 A that the battery may take$/,
+    ['mains_above_battery', { currentA: 20.5, maxChargeA: 20 }],
     ['mains={ current: 20.5 A }', 'battery.maxCharge=20 A'],
     ['mains={ current: 20.1 A }', 'battery.maxCharge=20 A'],
   ],
@@ -128,147 +134,141 @@ test.each<[string, string, RegExp, string[], string[]]>([
   [
     'alternator.charger.current',
     'note',
-    /^hot, the alternator has about 40 A left for charging: the charger will not always reach its 34 A$/,
+    ['alternator_short_when_hot', { leftA: 40, currentA: 34 }],
     ['alternator={ rating: 100 A, hotShare: 60 %, vehicle: 20 A, charger: { kind: dcdc, current: 34 A } }'],
     ['alternator={ rating: 100 A, hotShare: 60 %, vehicle: 20 A, charger: { kind: dcdc, current: 33 A } }'],
   ],
   [
     'alternator.charger.current',
     'note',
-    /about 0 A left/,
+    ['alternator_short_when_hot', { leftA: 0 }],
     ['alternator={ rating: 50 A, hotShare: 60 %, vehicle: 40 A, charger: { kind: dcdc, current: 30 A } }'],
     ['alternator={ rating: 50 A, hotShare: 60 %, vehicle: 40 A, charger: { kind: relay } }'],
   ],
-  [
-    'alternator.charger',
-    'caution',
-    /^a bare relay lets an LFP battery draw all the alternator has, for hours: it can overheat/,
-    [RELAY],
-    [DCDC(150)],
-  ],
+  ['alternator.charger', 'caution', ['relay_with_lithium', {}], [RELAY], [DCDC(150)]],
   // 15.15 A are 5 % of 303 Ah
   [
     'solar',
     'note',
-    /^all charging together is under 5 % of the capacity per hour: a lead-acid battery will rarely be filled$/,
+    ['rarely_filled', { chargersA: expect.closeTo(15.15, 2), capacityAh: 304, minShare: 0.05 }],
     lead('battery.capacity=304 Ah'),
     lead('battery.capacity=302 Ah'),
   ],
-  ['solar', 'note', /under 5 %/, lead('battery.capacity=152 Ah', 'battery.count=2'), lead('battery.capacity=152 Ah')],
   [
     'solar',
     'note',
-    /under 5 %/,
+    ['rarely_filled', { minShare: 0.05 }],
+    lead('battery.capacity=152 Ah', 'battery.count=2'),
+    lead('battery.capacity=152 Ah'),
+  ],
+  [
+    'solar',
+    'note',
+    ['rarely_filled', { minShare: 0.05 }],
     lead('battery.capacity=400 Ah', 'battery.health=76 %'),
     lead('battery.capacity=400 Ah', 'battery.health=75 %'),
   ],
-  ['solar', 'note', /under 5 %/, lead('battery.capacity=400 Ah'), ['battery.capacity=400 Ah']],
-  ['solar', 'note', /under 5 %/, lead('battery.capacity=400 Ah'), lead('battery.capacity=400 Ah', 'solar=[]')],
-  ['', 'note', /^nothing charges the battery: it only lasts until it is empty$/, ['solar=[]'], ['solar=[]', RELAY]],
-  ['', 'note', /^nothing charges the battery/, ['solar=[]'], ['solar=[]', 'mains={ current: 20 A }']],
+  [
+    'solar',
+    'note',
+    ['rarely_filled', { minShare: 0.05 }],
+    lead('battery.capacity=400 Ah'),
+    ['battery.capacity=400 Ah'],
+  ],
+  [
+    'solar',
+    'note',
+    ['rarely_filled', { minShare: 0.05 }],
+    lead('battery.capacity=400 Ah'),
+    lead('battery.capacity=400 Ah', 'solar=[]'),
+  ],
+  ['', 'note', ['nothing_charges', {}], ['solar=[]'], ['solar=[]', RELAY]],
+  ['', 'note', ['nothing_charges', {}], ['solar=[]'], ['solar=[]', 'mains={ current: 20 A }']],
   // 600 W / 0.92 / 12 V = 54.3 A
   [
     'inverter.rating',
     'caution',
-    /^at full load it takes 54 A, more than the 54 A that the battery may give$/,
+    ['inverter_above_battery', { fullA: expect.closeTo(54.35, 2), maxDischargeA: 54 }],
     [INVERTER('efficiency: 92 %'), 'battery.maxDischarge=54 A'],
     [INVERTER('efficiency: 92 %'), 'battery.maxDischarge=54.5 A'],
   ],
   [
     'inverter.rating',
     'caution',
-    /takes 27 A, more than the 25 A/,
+    ['inverter_above_battery', { fullA: expect.closeTo(27.17, 2), maxDischargeA: 25 }],
     [INVERTER('efficiency: 92 %'), 'battery.series=2', 'battery.maxDischarge=25 A'],
     [INVERTER('efficiency: 92 %'), 'battery.series=2', 'battery.maxDischarge=28 A'],
   ],
+  ['inverter', 'note', ['inverter_mains_voltage', {}], [INVERTER('')], []],
   [
     'inverter',
     'note',
-    /^what comes out of it is mains voltage, which can kill: .*residual-current/,
-    [INVERTER('')],
-    [],
-  ],
-  [
-    'inverter',
-    'note',
-    /^no load is behind it, yet it takes 168 Wh a day when left on$/,
+    ['inverter_without_loads', { whPerDay: 168 }],
     [INVERTER('on: with loads')],
     [INVERTER('on: with loads'), 'loads.lamp.inverter=true'],
   ],
   [
     'inverter.on',
     'note',
-    /^left on it takes 168 Wh a day by itself: "on: with loads"/,
+    ['inverter_always_on', { whPerDay: 168 }],
     [INVERTER('on: always'), 'loads.lamp.inverter=true'],
     [INVERTER('on: always')],
   ],
   [
     'battery.reconnect',
     'caution',
-    /^less than 0\.3 V per 12 V above the disconnect: loads may switch off and on again and again$/,
+    ['reconnect_close', { aboveV: expect.closeTo(0.29, 2) }],
     ['battery.disconnect=12 V', 'battery.reconnect=12.29 V'],
     ['battery.disconnect=12 V', 'battery.reconnect=12.31 V'],
   ],
   [
     'battery.reconnect',
     'caution',
-    /0\.3 V per 12 V/,
+    ['reconnect_close', { aboveV: expect.closeTo(0.59, 2) }],
     ['battery.nominal=24 V', 'battery.disconnect=24 V', 'battery.reconnect=24.59 V'],
     ['battery.nominal=24 V', 'battery.disconnect=24 V', 'battery.reconnect=24.61 V'],
   ],
   [
     'battery.stands',
     'caution',
-    /^standing in the engine bay it follows the weather: .* a heater or a place in the cabin mends the first$/,
+    ['battery_in_weather', { mounted: 'engine bay' }],
     ['battery.stands=engine bay'],
     lead('battery.stands=engine bay'),
   ],
   [
     'battery.stands',
     'caution',
-    /^an engine bay is the hottest place a battery can have: every 10 K halve its life, roughly$/,
+    ['battery_in_engine_bay', {}],
     ['battery.stands=engine bay'],
     ['battery.stands=outside'],
   ],
-  [
-    'battery.stands',
-    'note',
-    /^sealed lead-acid can still vent hydrogen when overcharged/,
-    LEAD,
-    lead('battery.chemistry=flooded'),
-  ],
-  ['battery.stands', 'danger', /hydrogen/, lead('battery.chemistry=flooded'), LEAD],
+  ['battery.stands', 'note', ['hydrogen_when_overcharged', {}], LEAD, lead('battery.chemistry=flooded')],
+  ['battery.stands', 'danger', ['hydrogen', {}], lead('battery.chemistry=flooded'), LEAD],
   [
     'battery.noChargeBelow',
     'danger',
-    /below 0 °C/,
+    ['charge_below_freezing', { chemistry: 'LFP' }],
     ['battery.noChargeBelow=-0.1 degC'],
     lead('battery.noChargeBelow=-5 degC'),
   ],
-  [
-    'battery.floor',
-    'caution',
-    /^going down to \d+ % often costs a lead-acid battery much of its life/,
-    lead('battery.floor=49 %'),
-    LEAD,
-  ],
+  ['battery.floor', 'caution', ['floor_low_for_lead', { floor: 0.49 }], lead('battery.floor=49 %'), LEAD],
   [
     'battery.disconnect',
     'caution',
-    /^loads are cut at 31 %, before the floor of 30 % is reached$/,
+    ['disconnect_above_floor', { disconnect: 0.31, floor: 0.3 }],
     ['battery.floor=30 %', 'battery.disconnect=31 %', 'battery.reconnect=40 %'],
     ['battery.floor=30 %', 'battery.disconnect=12 V', 'battery.reconnect=13 V'],
   ],
   [
     'battery.cable.fuse',
     'caution',
-    /fuse it within a hand’s breadth of the battery$/,
+    ['battery_fuse_not_named', {}],
     ['battery.cable={ length: 0.5 m, section: 35 mm2 }'],
     ['battery={ chemistry: LFP, capacity: 100 Ah }'],
   ],
-])('%s: %s that says %s, and just when', (path, level, words, brings, doesNot) => {
-  const isIt = (finding: { level: string; text: string }) => finding.level === level && words.test(finding.text);
-  expect(at(path, brings).filter(isIt), JSON.stringify(at(path, brings))).toHaveLength(1);
+])('%s: %s of %j, and just when', (path, level, [code, args], brings, doesNot) => {
+  const isIt = (finding: Finding) => finding.level === level && finding.code === code;
+  expect(at(path, brings).filter(isIt), JSON.stringify(at(path, brings))).toMatchObject([{ args }]);
   expect(at(path, doesNot).filter(isIt)).toEqual([]);
   expect(isOfFile(path), path).toBe(true);
 });
@@ -281,19 +281,24 @@ test('circuits without a cable are told together, by name, in one note; the rest
     {
       level: 'note',
       path: '',
-      text: 'no cable is given for lamp, pump: only terminals are counted there, so drop, ampacity and fuse were not looked at',
+      code: 'no_cable_given',
+      args: { circuits: ['lamp', 'pump'] },
     },
   ]);
   // 500 W at 12 V through 1 mm², which carries 19 A: it burns
   const [hot] = found(['loads=[{ name: kettle, power: 500 W, cable: { length: 2 m, section: 1 mm2 } }]']);
-  expect(hot).toMatchObject({ level: 'danger', path: 'loads[0].cable' });
-  expect(hot!.text).toMatch(/^kettle: .*it can burn/);
+  expect(hot).toMatchObject({
+    level: 'danger',
+    path: 'loads[0].cable',
+    code: 'cable_overloaded',
+    args: { name: 'kettle', faults: [{ code: 'cable_overloaded', args: { fuseProtects: false } }, {}] },
+  });
 });
 
 test('each array is told of at its own place', () => {
   const second = found([
     'solar=[{ name: a, power: 100 W, controller: { current: 10 A } }, { name: b, power: 300 W, controller: { current: 10 A } }]',
-  ]).filter(({ text }) => text.includes('cut off at noon'));
+  ]).filter(({ code }) => code === 'controller_clips');
   expect(second.map(({ path }) => path)).toEqual(['solar[1].controller.current']);
 });
 
@@ -310,13 +315,13 @@ describe('what a trip offers and a rig cannot take', () => {
         level: 'caution',
         code: 'mains_without_charger',
         path: 'stops[0].mains',
-        text: expect.stringMatching(/no mains charger: nothing is charged then; .*mains: \{ current: 20 A \}$/),
+        args: {},
       },
       {
         level: 'note',
         code: 'drive_without_alternator',
         path: 'stops[1].drive',
-        text: expect.stringMatching(/no alternator: driving charges nothing/),
+        args: {},
       },
     ]);
   });

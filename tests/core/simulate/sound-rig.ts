@@ -32,3 +32,6 @@ export function isOfFile(path: string): boolean {
     return error.issues.every(({ code }) => code !== 'unknown_key');
   }
 }
+
+/** The code of a finding, and arguments that it must have. */
+export type Said = readonly [code: string, args: object];

@@ -51,64 +51,56 @@ describe('the battery cut off', () => {
         component: 'battery',
         firstMs: startMs + 2.5 * 3.6e6,
         count: 2,
-        text: 'the battery was cut off for 1.5 h: first on 2026-06-10 02:30',
+        args: { hours: 1.5, firstAt: '2026-06-10 02:30' },
       },
     ]);
   });
 
   test('counts from the first step, and for a part of a step', () => {
     expect(told(off([0, 1], 0.9), { hoursOff: 0.1 })).toMatchObject([
-      { count: 1, text: expect.stringMatching(/first on 2026-06-10 00:00$/) },
+      { count: 1, args: { hours: 0.1, firstAt: '2026-06-10 00:00' } },
     ]);
   });
 
   test('is dated by the clock of the second stop from its beginning: 23 h later it is midnight there', () => {
-    expect(told(off([45]), { hoursOff: 0.5 })[0]!.text).toMatch(/first on 2026-06-10 22:30$/);
-    expect(told(off([46]), { hoursOff: 0.5 })[0]!.text).toMatch(/first on 2026-06-11 00:00$/);
+    const firstAt = (step: number) => told(off([step]), { hoursOff: 0.5 })[0]!.args;
+    expect(firstAt(45)).toMatchObject({ firstAt: '2026-06-10 22:30' });
+    expect(firstAt(46)).toMatchObject({ firstAt: '2026-06-11 00:00' });
     // 30 h after 00:00 at UTC+1 it is 07:00 at UTC+2
-    expect(told(off([60]), { hoursOff: 0.5 })[0]!.text).toMatch(/first on 2026-06-11 07:00$/);
-  });
-
-  test.each([
-    [0.123, '0.12 h'],
-    [47, '47 h'],
-    [48, '2.0 days'],
-    [60, '2.5 days'],
-  ])('%d h off are said as %s', (hoursOff, words) => {
-    expect(told(off([3]), { hoursOff })[0]!.text).toContain(`cut off for ${words}: `);
+    expect(firstAt(60)).toMatchObject({ firstAt: '2026-06-11 07:00' });
   });
 });
 
 describe('a fridge', () => {
   test.each([
-    [1, 1, 0.62, 0.62, 'once, always by the drop in its cable; the battery was then at 62 %'],
-    [2, 0, 0.11, 0.15, 'twice, as the battery itself was low; the battery was then never below 11 %, and once at 15 %'],
-    [
-      5,
-      2,
-      0.11,
-      0.62,
-      '5 times, 2 of them by the drop in its cable; the battery was then never below 11 %, and once at 62 %',
-    ],
-  ])('that cut out %d times, %d by the cable', (cutOuts, cutOutsByDrop, cutOutLowestSoc, cutOutHighestSoc, words) => {
+    [1, 1, 0.62, 0.62],
+    [5, 2, 0.11, 0.62],
+  ])('that cut out %d times, %d by the cable', (cutOuts, cutOutsByDrop, cutOutLowestSoc, cutOutHighestSoc) => {
     const loads = load({ cutOuts, cutOutsByDrop, cutOutLowestSoc, cutOutHighestSoc });
     expect(told(sound(), { loads })).toEqual([
-      { code: 'fridge_cut_out', component: 'fridge', count: cutOuts, text: `fridge cut out ${words}` },
+      {
+        code: 'fridge_cut_out',
+        component: 'fridge',
+        count: cutOuts,
+        args: {
+          name: 'fridge',
+          cutOuts,
+          byDrop: cutOutsByDrop,
+          lowestSoc: cutOutLowestSoc,
+          highestSoc: cutOutHighestSoc,
+        },
+      },
     ]);
   });
 
-  test('whose food was warm: for how long, how warm, and what is too warm by whom', () => {
+  test('whose food was warm: for how long, how warm, and what is too warm', () => {
     expect(told(sound(), { loads: load({ warmHours: 3.5, warmestC: 9.04, warmAboveC: 5 }) })).toEqual([
       {
         code: 'food_warm',
         component: 'fridge',
-        text: 'fridge was too warm for food for 3.5 h, 9.0 °C at the warmest (too warm is above 5 °C: common guidance of food agencies for chilled food)',
+        args: { name: 'fridge', hours: 3.5, warmestC: 9.04, warmAboveC: 5 },
       },
     ]);
-    const [frozen] = told(sound(), { loads: load({ warmHours: 72, warmestC: -3.26, warmAboveC: -15 }) });
-    expect(frozen!.text).toMatch(
-      /for 3\.0 days, -3\.3 °C at the warmest \(too warm is above -15 °C: .*89\/108.* frozen/,
-    );
   });
 
   /** Steps at which the second of the two fridges has power, would need to run all the time, and is warm all the same. */
@@ -129,7 +121,7 @@ describe('a fridge', () => {
         code: 'fridge_cannot_hold',
         component: 'freezer',
         count: 3,
-        text: 'freezer ran without pause and could not hold -18 °C for 1.5 h: its compressor is too small for that heat',
+        args: { name: 'freezer', hours: 1.5, setpointC: -18 },
       },
     ]);
   });
@@ -153,7 +145,7 @@ test('an inverter asked for more than its rating', () => {
       code: 'inverter_overloaded',
       component: 'inverter',
       count: 3,
-      text: 'the loads behind the inverter asked for more than its rating for 1.5 h',
+      args: { hours: 1.5 },
     },
   ]);
 });
@@ -164,7 +156,7 @@ test('a battery too cold to be charged is told with the hours that cost, other l
     {
       code: 'cold_charge',
       component: 'battery',
-      text: 'the battery was too cold to take the charge on offer for 2.5 h',
+      args: { hours: 2.5 },
     },
   ]);
   for (const limit of [LIMIT_FULL, LIMIT_VOLTAGE]) expect(told(limited(limit), {})).toEqual([]);
@@ -181,7 +173,7 @@ describe('lead-acid wants a full charge once a week', () => {
         code: 'rarely_full',
         component: 'battery',
         count: 8,
-        text: '8 days without a full charge: lead-acid plates sulphate; fill it at least once a week',
+        args: { days: 8 },
       },
     ]);
   });
@@ -206,7 +198,7 @@ describe('what the trip offers and the rig cannot take', () => {
       {
         code: 'mains_without_charger',
         component: 'mains',
-        text: 'the trip has 3 h on mains, but the rig has no mains charger, so they charge nothing',
+        args: { hours: 3 },
       },
     ]);
   });
@@ -216,7 +208,7 @@ describe('what the trip offers and the rig cannot take', () => {
       {
         code: 'drive_without_alternator',
         component: 'alternator',
-        text: 'the trip has 2 h of driving, but the rig has no alternator, so they charge nothing',
+        args: { hours: 2 },
       },
     ]);
   });
@@ -233,14 +225,14 @@ describe('a cold cabin', () => {
   const colder = (byK: number, rig = unheated) =>
     sound(({ assembled }) => assembled.conditions.cabinC.fill(8 - byK), rig);
 
-  test('that nobody heats is told with its mean, and how to say that it is heated', () => {
+  test('that nobody heats is told with its mean', () => {
     const laid = colder(0.2);
     laid.assembled.conditions.cabinC.fill(3.8, 0, 47); // of 94 steps: (3.8 + 7.8) / 2
     expect(told(laid, {})).toEqual([
       {
         code: 'cabin_not_heated',
         component: 'cabin',
-        text: 'the cabin is taken as not heated, 6 °C on average: where people live in it, fridges draw more and a battery inside stays warmer; say cabin: { heated: 18 degC }',
+        args: { meanC: expect.closeTo(5.8, 9) },
       },
     ]);
   });
@@ -258,14 +250,14 @@ test('of the notes on the weather, that its file was shifted is passed on', () =
     { code: 'weather_shift', text: 'moved by an hour' },
   ] as const;
   const laid = { assembled: { ...assembled, conditions: { ...assembled.conditions, notes } }, out };
-  expect(told(laid as Laid, {})).toEqual([{ code: 'weather_shift', component: 'weather', text: 'moved by an hour' }]);
+  expect(told(laid as Laid, {})).toEqual([
+    { code: 'weather_shift', component: 'weather', args: { text: 'moved by an hour' } },
+  ]);
 });
 
 test('a load on the starter battery is left out by name', () => {
   const winch = sound(undefined, `${SOUND}  - { name: winch, current: 100 A, starterSide: true }`);
-  expect(told(winch, {})).toEqual([
-    { code: 'starter_side', component: 'winch', text: 'winch is fed by the starter battery and is left out' },
-  ]);
+  expect(told(winch, {})).toEqual([{ code: 'starter_side', component: 'winch', args: { name: 'winch' } }]);
 });
 
 test('the gravest comes first: no power, then spoilt food, then what only costs', () => {

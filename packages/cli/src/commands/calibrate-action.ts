@@ -1,10 +1,11 @@
-import { type Calibration, calibrate, checkRig, fittedRigText } from '@stayput/core';
+import { type Calibration, calibrate, fittedRigText } from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
 import { calibrateText, type ShownCalibration } from '../show/calibrate-text.js';
 import { calibratePicture } from '../show/charts/calibrate-picture.js';
 import { jsonText } from '../show/json.js';
 import { calibratePage } from '../show/page/calibrate-page.js';
+import { rigFindings } from '../words/finding-words.js';
 import type { CalibrateCommandOptions } from './calibrate.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
@@ -35,7 +36,7 @@ export async function runCalibrate(io: Io, paths: LogAndRigPaths, options: Calib
   if (rigSink && isAny)
     await io.write(rigSink, fittedRigText(rigText, calibration.fitted), { quiet, what: 'rig with the fitted values' });
   if (rigSink && !isAny) io.tell('stayput: nothing could be fitted, so no rig is written');
-  const findings = checkRig(calibration.rig);
+  const findings = rigFindings(calibration.rig);
   const shown: ShownCalibration = {
     rigName: rig.name,
     logName,

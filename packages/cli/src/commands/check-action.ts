@@ -1,4 +1,4 @@
-import { checkRig, describeRig } from '@stayput/core';
+import { describeRig } from '@stayput/core';
 import { EXIT } from '../failure.js';
 import type { Io } from '../io.js';
 import { defaultsTabled } from '../show/defaults-table.js';
@@ -7,6 +7,7 @@ import { jsonText } from '../show/json.js';
 import { counted } from '../show/number.js';
 import { oneLine } from '../show/style.js';
 import { table, wrapped } from '../show/table.js';
+import { rigFindings, type ShownFinding } from '../words/finding-words.js';
 import type { CheckOptions } from './check.js';
 import { deliver } from './deliver.js';
 import { type LoadedRig, loadRig } from './load-rig.js';
@@ -22,7 +23,7 @@ export async function runCheck(
     inputs: [rigPath, ...(tripPath ? [tripPath] : [])],
   });
   const loaded = await loadRig(io, rigPath, tripPath, options.set ?? []);
-  const findings = checkRig(loaded.rig, loaded.trip);
+  const findings = rigFindings(loaded.rig, loaded.trip);
   await deliver(io, sink, options, {
     json: () =>
       jsonText({
@@ -40,7 +41,7 @@ export async function runCheck(
 
 function checkText(
   { rig, trip, defaults, tripDefaults }: LoadedRig,
-  findings: ReturnType<typeof checkRig>,
+  findings: readonly ShownFinding[],
   quiet: boolean,
   { style, terminal: { width } }: Pick<Io, 'style' | 'terminal'>,
 ): string[] {

@@ -1,10 +1,11 @@
-import { checkRig, compareLog } from '@stayput/core';
+import { compareLog } from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
 import { comparePicture } from '../show/charts/compare-picture.js';
 import { type Compared, compareText } from '../show/compare-text.js';
 import { jsonText } from '../show/json.js';
 import { comparePage } from '../show/page/compare-page.js';
+import { rigFindings } from '../words/finding-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import type { CompareOptions } from './compare.js';
 import { deliver, tellDangers } from './deliver.js';
@@ -26,7 +27,7 @@ export async function runCompare(io: Io, paths: LogAndRigPaths, options: Compare
     logName,
     comparison,
     warnings: log.reading.warnings,
-    findings: checkRig(rig),
+    findings: rigFindings(rig),
     quiet,
   };
   await deliverPictures(io, beside, quiet, {

@@ -1,7 +1,7 @@
-import type { Finding } from '@stayput/core';
 import type { Io, Sink } from '../io.js';
 import { isDanger } from '../show/findings.js';
 import { oneLine, styleFor } from '../show/style.js';
+import type { FindingLine } from '../words/finding-words.js';
 import type { CommonOptions } from './options.js';
 
 /** Prints a result, or writes it to its file, as text for people or as JSON. A file is UTF-8, 80 columns, uncoloured. */
@@ -18,7 +18,7 @@ export async function deliver(
 }
 
 /** What can burn is told aside wherever standard output holds no text for people; --quiet does not hide it. */
-export function tellDangers(io: Io, findings: readonly Finding[]): void {
+export function tellDangers(io: Io, findings: readonly FindingLine[]): void {
   for (const { path, text } of findings.filter(isDanger))
     io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
 }

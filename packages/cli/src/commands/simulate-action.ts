@@ -1,15 +1,4 @@
-import {
-  checkRig,
-  climateAt,
-  type Finding,
-  type Place,
-  type Rig,
-  type Run,
-  recoveryOf,
-  simulate,
-  type Trip,
-  withoutTrip,
-} from '@stayput/core';
+import { climateAt, type Place, type Rig, type Run, recoveryOf, simulate, type Trip, withoutTrip } from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
 import { traceCsv } from '../files/trace-csv.js';
@@ -19,6 +8,8 @@ import { jsonText } from '../show/json.js';
 import { counted } from '../show/number.js';
 import { simulatePage } from '../show/page/simulate-page.js';
 import { type Simulated, simulateText } from '../show/simulate-text.js';
+import { rigFindings, type ShownFinding } from '../words/finding-words.js';
+import { warningText, worstDayText } from '../words/run-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
 import { type LoadedRig, loadRig } from './load-rig.js';
@@ -101,7 +92,7 @@ export async function simulatedRun(
     trip,
     run,
     ...(recovery && { recovery }),
-    findings: checkRig(rig),
+    findings: rigFindings(rig),
     targets: targetResults(run, options),
     quiet: options.quiet ?? false,
     assumed: assumptions(io, tripPath, options),
@@ -132,7 +123,7 @@ async function runTrip(
 /** Text for people holds all this; when standard output holds none, what matters must still be seen. */
 function tellAside(
   io: Io,
-  findings: readonly Finding[],
+  findings: readonly ShownFinding[],
   targets: readonly TargetResult[],
   assumed: readonly string[],
 ): void {
@@ -182,7 +173,7 @@ export function simulateDocument({ rig, trip, run, recovery, findings, targets }
     weather: trip.weather,
     stepH: trace.grid.stepH,
     places: conditions.itinerary.legs.map(({ place }) => ({ ...place, ...climateSource(place, trip) })),
-    warnings,
+    warnings: warnings.map((warning) => ({ ...warning, text: warningText(warning) })),
     notes: conditions.notes,
     findings,
     ...(targets.length > 0 && { targets }),
@@ -190,7 +181,7 @@ export function simulateDocument({ rig, trip, run, recovery, findings, targets }
     daily,
     loads,
     fridges,
-    charging,
+    charging: { ...charging, text: worstDayText(charging, daily.length) },
     battery,
     wear,
     ...(recovery && { recovery }),

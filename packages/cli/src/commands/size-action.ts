@@ -1,14 +1,4 @@
-import {
-  checkRig,
-  type Finding,
-  type PartsList,
-  type Rig,
-  readParts,
-  type SizeResult,
-  sizeStudy,
-  type Trip,
-  withoutTrip,
-} from '@stayput/core';
+import { type PartsList, type Rig, readParts, type SizeResult, sizeStudy, type Trip, withoutTrip } from '@stayput/core';
 import { DAY_MS } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
 import { readText, readWeatherText } from '../files/read-text.js';
@@ -18,6 +8,7 @@ import { jsonText } from '../show/json.js';
 import { sizePage } from '../show/page/size-page.js';
 import { barText } from '../show/rate.js';
 import { type Sized, sizeText } from '../show/size-text.js';
+import { rigFindings, type ShownFinding, shownFinding } from '../words/finding-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
 import { loadRig } from './load-rig.js';
@@ -109,11 +100,12 @@ const STAGES = {
  * The rig's own findings but for what is not bolted in yet: those of the battery, the panels and the charger are told of
  * the best choices instead.
  */
-function findingsOf(rig: Rig, { margins }: SizeResult): Finding[] {
+function findingsOf(rig: Rig, { margins }: SizeResult): ShownFinding[] {
   const ofParts = /^(battery|solar|alternator\.charger)\b/;
-  const own = checkRig(rig).filter(({ path }) => !ofParts.test(path));
+  const own = rigFindings(rig).filter(({ path }) => !ofParts.test(path));
   const chosen = margins.flatMap(({ marks, findings }) =>
     findings
+      .map(shownFinding)
       .filter(({ path }) => ofParts.test(path))
       .map((finding) => ({ ...finding, text: `with the ${marks.join(' and ')}: ${finding.text}` })),
   );

@@ -1,12 +1,4 @@
-import {
-  checkRig,
-  DEFAULT_HORIZON_DAYS,
-  type Rig,
-  type StayStudy,
-  type Stop,
-  stayStudy,
-  type Trip,
-} from '@stayput/core';
+import { DEFAULT_HORIZON_DAYS, type Rig, type StayStudy, type Stop, stayStudy, type Trip } from '@stayput/core';
 import { itineraryFor } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
@@ -16,6 +8,7 @@ import { jsonText } from '../show/json.js';
 import { stayPage } from '../show/page/stay-page.js';
 import { barText } from '../show/rate.js';
 import { namedStudies, type Stayed, type StayPlace, type StopStay, stayText } from '../show/stay-text.js';
+import { rigFindings } from '../words/finding-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
 import { loadRig } from './load-rig.js';
@@ -82,7 +75,7 @@ export async function stayedAt(
     weather: where.weather,
     places,
     stops,
-    findings: checkRig(rig),
+    findings: rigFindings(rig),
     targets,
     quiet: options.quiet ?? false,
   };

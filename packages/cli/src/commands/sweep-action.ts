@@ -1,12 +1,4 @@
-import {
-  checkRig,
-  type Finding,
-  openSweep,
-  type Sweep,
-  type SweepPart,
-  type SweepRow,
-  variantsOf,
-} from '@stayput/core';
+import { openSweep, type Sweep, type SweepPart, type SweepRow, variantsOf } from '@stayput/core';
 import { closest } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
 import type { RowsFile } from '../files/rows-file.js';
@@ -19,6 +11,7 @@ import { counted, fixed } from '../show/number.js';
 import { spanText } from '../show/rate.js';
 import { oneLine } from '../show/style.js';
 import { sweepText } from '../show/sweep-text.js';
+import { rigFindings, type ShownFinding } from '../words/finding-words.js';
 import { tellDangers } from './deliver.js';
 import { deliverPlot } from './pictures.js';
 import type { SweepOptions } from './sweep.js';
@@ -61,7 +54,7 @@ export async function runSweep(
   };
   const seconds = await workThrough(io, sweep, request, options, span, csv, file, take);
 
-  const findings = checkRig(rig);
+  const findings = rigFindings(rig);
   if (plot && answers) await deliverPlot(io, plot, quiet, sweepPicture(rig.name, sweep, answer!, answers));
   await report(io, { sweep, part, span, csv, file, shown, seconds, findings, rigName: rig.name }, options);
   if (json || file || plot === 'stdout') tellDangers(io, findings);
@@ -112,7 +105,7 @@ interface Done {
   readonly file: RowsFile | 'stdout' | undefined;
   readonly shown: readonly SweepRow[];
   readonly seconds: number;
-  readonly findings: readonly Finding[];
+  readonly findings: readonly ShownFinding[];
   readonly rigName: string;
 }
 

@@ -5,10 +5,11 @@ import type { Io } from '../io.js';
 import { wiresPicture } from '../show/charts/wires-picture.js';
 import { jsonText } from '../show/json.js';
 import { wiresPage } from '../show/page/wires-page.js';
-import { oneLine } from '../show/style.js';
 import { notOk, type Wires, wiresFindings, wiresText } from '../show/wires-text.js';
+import { circuitText } from '../words/circuit-words.js';
+import { shownFinding } from '../words/finding-words.js';
 import { claimOutputs } from './claim-outputs.js';
-import { deliver } from './deliver.js';
+import { deliver, tellDangers } from './deliver.js';
 import { loadRig } from './load-rig.js';
 import { deliverPictures } from './pictures.js';
 import type { WiresOptions } from './wires.js';
@@ -45,8 +46,7 @@ export async function runWires(io: Io, rigPath: string, options: WiresOptions): 
     });
   // Where standard output holds no text for people, what can burn must still be seen.
   if (json || isTaken || result !== 'stdout') {
-    for (const { path, text } of wiresFindings(wires, ['danger']))
-      io.tell(`${io.errStyle.red('danger')}: ${oneLine(`${path}: ${text}`)}`);
+    tellDangers(io, wiresFindings(wires, ['danger']));
     if (missed) io.tell(io.errStyle.red(`target missed: ${missed}`));
   }
   return missed === undefined ? EXIT.done : EXIT.targetMissed;
@@ -57,14 +57,13 @@ export function wiresDocument(wires: Wires): object {
   return {
     command: 'wires',
     rig: rig.name,
-    warnings: wiresFindings(wires, ['danger', 'caution']).map(({ level, path, text }) => ({
-      code: level,
+    warnings: wiresFindings(wires, ['danger', 'caution']).map(({ path, ...finding }) => ({
       component: path,
-      text,
+      ...finding,
     })),
     air,
-    circuits,
-    controllers: controllerFindings(rig),
+    circuits: circuits.map((circuit) => ({ ...circuit, text: circuitText(circuit) })),
+    controllers: controllerFindings(rig).map(shownFinding),
     cautions: WIRE_CAUTIONS,
   };
 }

@@ -1,4 +1,4 @@
-import { checkRig, type Rig, type Trip, type YieldStudy, yieldStudy } from '@stayput/core';
+import { type Rig, type Trip, type YieldStudy, yieldStudy } from '@stayput/core';
 import { EXIT } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
 import type { Io } from '../io.js';
@@ -6,6 +6,7 @@ import { yieldPicture } from '../show/charts/yield-picture.js';
 import { jsonText } from '../show/json.js';
 import { yieldPage } from '../show/page/yield-page.js';
 import { type Yielded, yieldText } from '../show/yield-text.js';
+import { rigFindings } from '../words/finding-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
 import { loadRig } from './load-rig.js';
@@ -55,7 +56,7 @@ export async function yieldedAt(io: Io, rig: Rig, where: Where, options: YieldOp
     rig,
     weather: where.weather,
     study,
-    findings: checkRig(rig),
+    findings: rigFindings(rig),
     warnings: where.stops.length > 1 ? [firstStopOnly(study)] : [],
     quiet: options.quiet ?? false,
   };
@@ -85,6 +86,7 @@ function firstStopOnly({ place }: YieldStudy) {
   return {
     code: 'first_stop_only',
     component: 'trip',
+    args: { place: place.name },
     text: `only the trip's first stop, ${place.name}, is looked at; name another with --place or --at instead of the trip`,
   };
 }

@@ -1,5 +1,6 @@
 import type { Recovery, Rig, Run, RunRecovery } from '@stayput/core';
 import { type ChargeCause, type ChargeLimit, lifeIsPredictable, MAX_ENGINE_MINUTES } from '@stayput/core/model';
+import { worstDayText } from '../words/run-words.js';
 import { labelled } from './labelled.js';
 import { counted, energy, fixed, hours, percent, significant } from './number.js';
 import type { Style } from './style.js';
@@ -52,13 +53,14 @@ const BECAUSE: Readonly<Record<ChargeCause, string>> = {
   mains: 'while the mains charged',
 };
 
-function charging({ charging: { text, spilledWh, acceptanceFromSoc } }: Run): string {
+function charging({ charging, daily }: Run): string {
+  const { spilledWh, acceptanceFromSoc } = charging;
   const spilled = (Object.keys(BECAUSE) as ChargeCause[])
     .filter((cause) => spilledWh[cause] >= 0.5)
     .sort((a, b) => spilledWh[b] - spilledWh[a])
     .map((cause) => `${energy(spilledWh[cause])} ${BECAUSE[cause]}`);
   return [
-    text,
+    worstDayText(charging, daily.length),
     ...(spilled.length > 0 ? [`Over the run this much sun was not taken: ${spilled.join(', ')}.`] : []),
     ...(acceptanceFromSoc !== undefined
       ? [`Its acceptance held the charge back from ${percent(acceptanceFromSoc)} upwards.`]

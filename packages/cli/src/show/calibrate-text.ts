@@ -1,5 +1,6 @@
-import type { Calibration, Finding, FitErrors, FittedValue, LogReading } from '@stayput/core';
+import type { Calibration, FitErrors, FittedValue, LogReading } from '@stayput/core';
 import type { Io } from '../io.js';
+import type { ShownFinding } from '../words/finding-words.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
 import { counted, dayText, fixed, percent, significant } from './number.js';
 import { oneLine, type Style } from './style.js';
@@ -11,7 +12,7 @@ export interface ShownCalibration {
   readonly calibration: Calibration;
   readonly warnings: LogReading['warnings'];
   /** the fitted rig's own */
-  readonly findings: readonly Finding[];
+  readonly findings: readonly ShownFinding[];
   /** where the fitted rig was written, if it was */
   readonly rigOut?: string;
   readonly quiet: boolean;

@@ -1,6 +1,7 @@
-import type { Comparison, Finding, LogReading, Rig } from '@stayput/core';
+import type { Comparison, LogReading, Rig } from '@stayput/core';
 import type { CompareDay, CompareHour } from '@stayput/core/model';
 import type { Io } from '../io.js';
+import type { ShownFinding } from '../words/finding-words.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
 import { labelled } from './labelled.js';
 import { counted, dayText, fixed, percent, significant } from './number.js';
@@ -13,7 +14,7 @@ export interface Compared {
   readonly comparison: Comparison;
   readonly warnings: LogReading['warnings'];
   /** the rig's own */
-  readonly findings: readonly Finding[];
+  readonly findings: readonly ShownFinding[];
   readonly quiet: boolean;
 }
 

@@ -1,7 +1,9 @@
-import type { Finding, Rig, Run, RunRecovery, Trip } from '@stayput/core';
+import type { Rig, Run, RunRecovery, Trip } from '@stayput/core';
 import { HOUR_MS } from '@stayput/core/model';
 import type { TargetResult } from '../commands/targets.js';
 import type { Io } from '../io.js';
+import type { ShownFinding } from '../words/finding-words.js';
+import { warningText } from '../words/run-words.js';
 import { batteryLines, engineLimits } from './battery-lines.js';
 import { daysTable } from './days-table.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
@@ -22,7 +24,7 @@ export interface Simulated {
   readonly run: Run;
   /** what the engine could have done about it; absent when it was never below the floor, or there is no alternator */
   readonly recovery?: RunRecovery;
-  readonly findings: readonly Finding[];
+  readonly findings: readonly ShownFinding[];
   readonly targets: readonly TargetResult[];
   readonly quiet: boolean;
   readonly hasTripFile: boolean;
@@ -56,7 +58,7 @@ export function simulateText(simulated: Simulated, { style, terminal }: Pick<Io,
   lines.push(...fridgeTables(run.fridges, width, unicode, style));
   lines.push('', ...ledgerLines(run, width, style));
   const remarks = [
-    ...run.warnings.map((warning) => ({ text: warning.text, mark: style.yellow })),
+    ...run.warnings.map((warning) => ({ text: warningText(warning), mark: style.yellow })),
     ...run.conditions.notes.map((note) => ({ text: note.text, mark: (plain: string) => plain })),
   ];
   if (remarks.length > 0) lines.push('', style.bold('To know'));

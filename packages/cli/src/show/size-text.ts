@@ -1,5 +1,6 @@
-import type { Finding, PartsList, Rig, SizeChoice, SizeResult, Trip } from '@stayput/core';
+import type { PartsList, Rig, SizeChoice, SizeResult, Trip } from '@stayput/core';
 import type { Io } from '../io.js';
+import type { ShownFinding } from '../words/finding-words.js';
 import { CAUTION, findingLines, isDanger } from './findings.js';
 import { counted, fixed, percent } from './number.js';
 import { bindingWords, partsWords, sizeVerdict, targetWords } from './size-words.js';
@@ -15,7 +16,7 @@ export interface Sized {
   /** when, in words */
   readonly span: string;
   readonly weather: Trip['weather'];
-  readonly findings: readonly Finding[];
+  readonly findings: readonly ShownFinding[];
   readonly quiet: boolean;
 }
 

@@ -1,6 +1,7 @@
-import type { Finding, Rig, StayMonth, StayStudy, Trip } from '@stayput/core';
+import type { Rig, StayMonth, StayStudy, Trip } from '@stayput/core';
 import type { StayTarget } from '../commands/stay-targets.js';
 import type { Io } from '../io.js';
+import type { ShownFinding } from '../words/finding-words.js';
 import { bar } from './bar.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
 import { dayText, fixed, monthName, percent } from './number.js';
@@ -39,7 +40,7 @@ export interface Stayed {
   readonly places: readonly StayPlace[];
   /** of a trip */
   readonly stops: readonly StopStay[];
-  readonly findings: readonly Finding[];
+  readonly findings: readonly ShownFinding[];
   readonly targets: readonly StayTarget[];
   readonly quiet: boolean;
 }

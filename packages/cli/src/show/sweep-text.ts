@@ -1,5 +1,6 @@
-import type { Finding, Sweep, SweepRow } from '@stayput/core';
+import type { Sweep, SweepRow } from '@stayput/core';
 import type { Io } from '../io.js';
+import type { ShownFinding } from '../words/finding-words.js';
 import { isDanger } from './findings.js';
 import { counted, energy, fixed, percent, significant } from './number.js';
 import { oneLine } from './style.js';
@@ -8,7 +9,7 @@ import { type Column, table, wrapped } from './table.js';
 export interface SweepShown {
   readonly sweep: Sweep;
   readonly rows: readonly SweepRow[];
-  readonly findings: readonly Finding[];
+  readonly findings: readonly ShownFinding[];
   readonly rigName: string;
   readonly quiet: boolean;
 }

@@ -1,6 +1,8 @@
-import { type Circuit, controllerFindings, type Finding, type Rig, WIRE_CAUTIONS } from '@stayput/core';
+import { type Circuit, controllerFindings, type Rig, WIRE_CAUTIONS } from '@stayput/core';
 import { CRITICAL_DROP, ORDINARY_DROP } from '@stayput/core/model';
 import type { Io } from '../io.js';
+import { circuitText } from '../words/circuit-words.js';
+import { type ShownFinding, shownFinding } from '../words/finding-words.js';
 import { findingLines, isDanger } from './findings.js';
 import { counted, fixed, significant } from './number.js';
 import { oneLine, type Style } from './style.js';
@@ -175,29 +177,47 @@ export function underCircuits({ rig, circuits, air }: Wires): string {
     `${met.map((limit) => `${limit} %`).join(' and ')}${met.length > 1 ? ' (what must not fail, and the rest)' : ''}`,
     ...own.map(({ name, limitPercent }) => `${significant(limitPercent, 2)} % for ${oneLine(name)}`),
   ];
-  return `At a battery of ${busV} V (chargers at their charging voltage), with the most each draws for long. Lengths are one way; the way back is counted. A max: what the cable may carry in air of ${Number(air.cabinC.toFixed(1))} °C, ${Number(air.engineC.toFixed(1))} °C in engine spaces. Limits of the drop: ${limits.join(', ')}. Fuse: the smallest that lasts and, where the cable allows, bears the start.`;
+  return `At a battery of ${busV} V (chargers at their charging voltage), with the most each draws for long. Lengths are one way; the way back is counted. A max: what the cable may carry in air of ${Number(air.cabinC.toFixed(1))} °C, ${Number(air.engineC.toFixed(1))} °C in engine spaces. Limits of the drop: ${limits.join(', ')}. Fuse: the smallest that lasts and, where the cable allows, withstands the start.`;
 }
 
-/** What controllers and circuits have to say at these levels. */
-export function wiresFindings({ rig, circuits }: Wires, levels: readonly Circuit['level'][]): Finding[] {
+/** What is to be said of controllers and circuits at these levels. */
+export function wiresFindings({ rig, circuits }: Wires, levels: readonly Circuit['level'][]): ShownFinding[] {
+  const said = circuits.filter(({ level }) => levels.includes(level)).map(shownCircuit);
   return [
-    ...controllerFindings(rig).filter(({ level }) => levels.includes(level)),
-    ...circuits
-      .filter(({ level, text }) => levels.includes(level) && text !== '')
-      .map(({ name, level, text }) => ({ level: level === 'ok' ? ('note' as const) : level, path: name, text })),
+    ...controllerFindings(rig)
+      .filter(({ level }) => levels.includes(level))
+      .map(shownFinding),
+    ...said.filter(({ text }) => text !== ''),
   ];
 }
 
-/** What else is to know of the controllers, and of the circuits that have a cable. */
-export const wiresNotes = (wires: Wires): Finding[] =>
-  wiresFindings({ ...wires, circuits: wires.circuits.filter(hasCable).map(withStart) }, ['note', 'ok']);
+/** A circuit as a finding under its own name: the code is that of its gravest fault, or of what is to be known of it. */
+function shownCircuit(circuit: Circuit): ShownFinding {
+  const { name, level, faults, remark } = circuit;
+  const { code, args } = faults.find((fault) => fault.level === level) ?? remark ?? { code: 'no_remark', args: {} };
+  return { level: level === 'ok' ? 'note' : level, path: name, code, args, text: circuitText(circuit) };
+}
 
-/** What arrives at the start, where that is well; where it is not, the fault itself tells. */
-function withStart(circuit: Circuit): Circuit {
-  const { surgeArrivesV, surgeA, text } = circuit;
-  if (surgeArrivesV === undefined || surgeA === undefined) return circuit;
+/** What else is to know of the controllers, and of the circuits that have a cable. */
+export function wiresNotes({ rig, circuits }: Wires): ShownFinding[] {
+  const notes = circuits
+    .filter((circuit) => hasCable(circuit) && (circuit.level === 'note' || circuit.level === 'ok'))
+    .map((circuit) => ({ ...shownCircuit(circuit), text: withStart(circuit) }));
+  return [
+    ...controllerFindings(rig)
+      .filter(({ level }) => level === 'note')
+      .map(shownFinding),
+    ...notes.filter(({ text }) => text !== ''),
+  ];
+}
+
+/** What arrives at the start, where that is well, before what else is to be said; where it is not, the fault itself says so. */
+function withStart(circuit: Circuit): string {
+  const { surgeArrivesV, surgeA } = circuit;
+  const text = circuitText(circuit);
+  if (surgeArrivesV === undefined || surgeA === undefined) return text;
   const start = `${fixed(surgeArrivesV, 1)} V arrive when it starts with ${Number(surgeA.toPrecision(3))} A`;
-  return { ...circuit, text: text === '' ? start : `${start}; ${text}` };
+  return text === '' ? start : `${start}; ${text}`;
 }
 
 export function openTabled(circuits: readonly Circuit[]): Tabled<Circuit> {

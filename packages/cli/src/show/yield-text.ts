@@ -1,5 +1,7 @@
-import type { Finding, Rig, Trip, Warning, YieldMonth, YieldStudy } from '@stayput/core';
+import type { Rig, Trip, YieldMonth, YieldStudy } from '@stayput/core';
 import type { Io } from '../io.js';
+import type { ShownFinding } from '../words/finding-words.js';
+import type { ShownWarning } from '../words/run-words.js';
 import { bar } from './bar.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
 import { energy, fixed, monthName, percent } from './number.js';
@@ -11,8 +13,9 @@ export interface Yielded {
   readonly rig: Rig;
   readonly weather: Trip['weather'];
   readonly study: YieldStudy;
-  readonly findings: readonly Finding[];
-  readonly warnings: readonly Warning[];
+  readonly findings: readonly ShownFinding[];
+  /** what of the call was not looked at */
+  readonly warnings: readonly ShownWarning[];
   readonly quiet: boolean;
 }
 

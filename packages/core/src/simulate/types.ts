@@ -1,17 +1,45 @@
 import type { Spread } from '../battery/index.js';
+import type { Coded } from '../message/index.js';
 import type { CivilDay, Itinerary } from '../place/index.js';
 import type { Grid, SunColumns, WeatherColumns } from '../sky/index.js';
 import type { WeatherNote } from '../weather/index.js';
 
+/** Arguments of each warning by its code, in the library's units: h, °C, shares 0..1. */
+export interface WarningArgs {
+  /** `firstAt`: local civil time */
+  readonly loads_off: { readonly hours: number; readonly firstAt: string };
+  readonly fridge_cut_out: {
+    readonly name: string;
+    readonly cutOuts: number;
+    /** of them by the drop in its cable alone */
+    readonly byDrop: number;
+    readonly lowestSoc: number;
+    readonly highestSoc: number;
+  };
+  readonly food_warm: {
+    readonly name: string;
+    readonly hours: number;
+    readonly warmestC: number;
+    readonly warmAboveC: number;
+  };
+  readonly fridge_cannot_hold: { readonly name: string; readonly hours: number; readonly setpointC: number };
+  readonly inverter_overloaded: { readonly hours: number };
+  readonly cold_charge: { readonly hours: number };
+  readonly rarely_full: { readonly days: number };
+  readonly mains_without_charger: { readonly hours: number };
+  readonly drive_without_alternator: { readonly hours: number };
+  readonly cabin_not_heated: { readonly meanC: number };
+  readonly weather_shift: { readonly text: string };
+  readonly starter_side: { readonly name: string };
+}
+
 /** A limit that the model met, or something the user should know about a run. */
-export interface Warning {
-  readonly code: string;
+export type Warning = Coded<WarningArgs> & {
   /** the part it concerns: a load's or an array's name, 'battery', 'weather' … */
   readonly component: string;
-  readonly text: string;
   readonly firstMs?: number;
   readonly count?: number;
-}
+};
 
 /** Everything the rig meets from outside, on one grid. Pure functions of place, time, weather and the cabin. */
 export interface Conditions {
@@ -177,9 +205,9 @@ export interface ChargeReport {
     readonly date: string;
     readonly lowestSoc: number;
     readonly hours: Readonly<Record<ChargeCause, number>>;
+    /** hours of it in which nothing was there to charge from */
+    readonly idleHours: number;
   };
-  /** the worst day in one sentence */
-  readonly text: string;
 }
 
 /** What the battery had to offer in this run, and what it kept for itself. */

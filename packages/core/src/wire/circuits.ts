@@ -1,8 +1,9 @@
 import type { Cable, Rig } from '../rig/index.js';
 import { adviseSection, type CableFit, type CableReach, cableFit, cableReaches, lastingA } from './advise.js';
+import type { CircuitFault, CircuitRemark } from './circuit-findings.js';
 import { TERMINAL_OHM } from './conductor.js';
 import { type RigCircuit, rigCircuits, type WireAir } from './demands.js';
-import { amps, largestFuseA } from './fuse.js';
+import { FUSE_RATINGS_A, largestFuseA } from './fuse.js';
 
 /** How much a circuit's findings matter. */
 export type CircuitLevel = 'ok' | 'note' | 'caution' | 'danger';
@@ -40,8 +41,10 @@ export interface Circuit {
   /** without a cable: the thinnest sections that would do, and how far each may run */
   readonly wouldDo?: readonly CableReach[];
   readonly level: CircuitLevel;
-  /** what to know and to do, in sentences */
-  readonly text: string;
+  /** what is wrong with its cable or fuse; `adviseMm2` says what would do */
+  readonly faults: readonly CircuitFault[];
+  /** what is to be known of it in any case */
+  readonly remark?: CircuitRemark;
 }
 
 /** To be shown wherever wires or fuses are advised. */
@@ -64,8 +67,8 @@ export const WIRE_CAUTIONS: readonly string[] = [
  * battery: { chemistry: LFP, capacity: 100 Ah }
  * loads: [{ name: fridge, kind: fridge, volume: 45 L, setpoint: 4 degC, cable: { length: 8 m, section: 1 mm2 } }]
  * `);
- * for (const { name, dropPercent, ok, adviseMm2, text } of circuits(rig))
- *   console.log(name, dropPercent.toFixed(1), ok, adviseMm2, text);
+ * for (const { name, dropPercent, ok, adviseMm2, faults } of circuits(rig))
+ *   console.log(name, dropPercent.toFixed(1), ok, adviseMm2, faults.map(({ code }) => code));
  * console.log(WIRE_CAUTIONS.join('\n'));
  * ```
  */
@@ -81,6 +84,7 @@ function judge(circuit: RigCircuit): Circuit {
     sourceV,
     limitPercent: 100 * circuit.dropLimit,
     ...(surgeA !== undefined && { surgeA }),
+    ...(circuit.remark && { remark: circuit.remark }),
   };
   if (cable === undefined) {
     const currentA = lastingA(circuit, TERMINAL_OHM);
@@ -100,7 +104,7 @@ function judge(circuit: RigCircuit): Circuit {
       adviseMm2: null,
       wouldDo: cableReaches(circuit),
       level: 'note',
-      text: sentences(['no cable is given, so only its terminals are counted', circuit.remark]),
+      faults: [],
     };
   }
   const fit = cableFit(cable, circuit);
@@ -127,85 +131,59 @@ function judge(circuit: RigCircuit): Circuit {
     adviseMm2: better?.sectionMm2 ?? null,
     ...(better?.gaugeAwg !== undefined && { adviseAwg: better.gaugeAwg }),
     level,
-    text: sentences([
-      ...faults.map((fault) => fault.text),
-      ok ? undefined : wayOut(circuit, cable, better),
-      circuit.remark,
-    ]),
+    faults,
   };
 }
 
-interface Fault {
-  readonly level: 'note' | 'caution' | 'danger';
-  readonly text: string;
-}
-
-function faultsOf(circuit: RigCircuit, cable: Cable, fit: CableFit): Fault[] {
-  const faults: Fault[] = [];
-  const { sourceV, surgeA, powerW } = circuit;
-  const { currentA } = fit;
-  const section = sizeText(cable);
-  // A fuse that suits the cable blows before the cable burns.
-  const isGuarded = cable.fuseA !== undefined && cable.fuseA <= fit.ampacityA;
-  if (currentA > fit.ampacityA)
+function faultsOf(circuit: RigCircuit, cable: Cable, fit: CableFit): CircuitFault[] {
+  const faults: CircuitFault[] = [];
+  const { sourceV, surgeA, powerW, minV } = circuit;
+  const { currentA, ampacityA, fuse } = fit;
+  const { sectionMm2, gaugeAwg, fuseA: fittedFuseA } = cable;
+  const section = { sectionMm2, ...(gaugeAwg !== undefined && { gaugeAwg }) };
+  // A fuse that suits the cable opens before the cable burns.
+  const fuseProtects = fittedFuseA !== undefined && fittedFuseA <= ampacityA;
+  if (currentA > ampacityA)
     faults.push({
-      level: isGuarded ? 'caution' : 'danger',
-      text: `${amps(currentA)} is more than ${section} may carry here (${amps(fit.ampacityA)} at ${circuit.ambientC} °C)${isGuarded ? '' : ': it can burn'}`,
+      level: fuseProtects ? 'caution' : 'danger',
+      code: 'cable_overloaded',
+      args: { ...section, currentA, ampacityA, ambientC: circuit.ambientC, fuseProtects },
     });
-  else if (fit.fuse.fuseA === null) faults.push({ level: 'caution', text: fit.fuse.reason });
-  if (cable.fuseA !== undefined && cable.fuseA > fit.ampacityA)
+  else if (fuse.lacks) faults.push({ level: 'caution', ...noFuse(circuit, fit) });
+  if (fittedFuseA !== undefined && fittedFuseA > ampacityA)
     faults.push({
       level: 'danger',
-      text: `the ${cable.fuseA} A fuse does not protect ${section}, which may carry ${amps(fit.ampacityA)}: ${
-        fit.fuse.fuseA === null
-          ? 'no fuse suits both cable and load'
-          : `use ${fit.fuse.fuseA} A, and never more than ${largestFuseA(fit.ampacityA)} A`
-      }`,
+      code: 'fuse_too_large',
+      args: { ...section, fittedFuseA, ampacityA, fuseA: fuse.fuseA, largestFuseA: largestFuseA(ampacityA) },
     });
-  else if (cable.fuseA !== undefined && cable.fuseA < currentA)
-    faults.push({
-      level: 'caution',
-      text: `the ${cable.fuseA} A fuse blows at the ${amps(currentA)} this circuit takes`,
-    });
-  else if (cable.fuseA !== undefined && surgeA !== undefined && cable.fuseA < surgeA)
-    faults.push({
-      level: 'note',
-      text: `the ${cable.fuseA} A fuse may blow when it starts with ${amps(surgeA)}`,
-    });
+  else if (fittedFuseA !== undefined && fittedFuseA < currentA)
+    faults.push({ level: 'caution', code: 'fuse_too_small', args: { fittedFuseA, currentA } });
+  else if (fittedFuseA !== undefined && surgeA !== undefined && fittedFuseA < surgeA)
+    faults.push({ level: 'note', code: 'fuse_opens_at_start', args: { fittedFuseA, surgeA } });
   if (powerW !== undefined && currentA * fit.arrivesV < powerW * (1 - 1e-6))
-    faults.push({ level: 'caution', text: `cannot deliver ${Math.round(powerW)} W at all` });
+    faults.push({ level: 'caution', code: 'power_not_delivered', args: { powerW } });
   else if (!fit.dropOk)
     faults.push({
       level: 'caution',
-      text: `loses ${percent(fit.dropV / sourceV)} at ${amps(currentA)}, more than ${percent(circuit.dropLimit)}`,
+      code: 'drop_too_large',
+      args: { dropShare: fit.dropV / sourceV, currentA, limitShare: circuit.dropLimit },
     });
   if (!fit.surgeOk)
     faults.push({
       level: 'caution',
-      text: `${volts(Math.min(fit.arrivesV, fit.surgeArrivesV ?? Infinity))} arrive when it starts with ${amps(surgeA ?? currentA)}: ${circuit.minWhy ?? 'too little'}`,
+      code: 'start_voltage_low',
+      args: {
+        arrivesV: Math.min(fit.arrivesV, fit.surgeArrivesV ?? Infinity),
+        currentA: surgeA ?? currentA,
+        ...(minV !== undefined && { cutOutV: minV }),
+      },
     });
   return faults;
 }
 
-function wayOut(circuit: RigCircuit, cable: Cable, better: Cable | undefined): string {
-  if (better === undefined) return 'no standard cable does: shorten the run or split the circuit';
-  if (better === cable) return 'the cable itself is thick enough';
-  return `use at least ${sizeText(better)} for ${circuit.name}`;
-}
-
-function sizeText(cable: Cable): string {
-  const mm2 = `${Number(cable.sectionMm2.toPrecision(3))} mm²`;
-  return cable.gaugeAwg === undefined ? mm2 : `${cable.gaugeAwg} AWG (${mm2})`;
-}
-
-function percent(share: number): string {
-  return `${Number((100 * share).toPrecision(2))} %`;
-}
-
-function volts(voltageV: number): string {
-  return `${voltageV.toFixed(1)} V`;
-}
-
-function sentences(parts: readonly (string | undefined)[]): string {
-  return parts.filter((part) => part !== undefined).join('; ');
+function noFuse({ fuseLoadA = 0 }: RigCircuit, { currentA, ampacityA, fuse }: CableFit) {
+  const lastingA = Math.max(currentA, fuseLoadA);
+  return fuse.smallestA === null
+    ? { code: 'no_fuse_large_enough' as const, args: { currentA: lastingA, largestFuseA: FUSE_RATINGS_A.at(-1)! } }
+    : { code: 'no_fuse_protects' as const, args: { currentA: lastingA, fuseA: fuse.smallestA, ampacityA } };
 }

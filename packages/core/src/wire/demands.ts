@@ -2,6 +2,7 @@ import { inverterInputW, peakDraw } from '../load/index.js';
 import type { Cable, Load, Rig, SolarArray } from '../rig/index.js';
 import { cellTemperatureC, genericDatasheet, PWM_DROP_V, stringWorkingV } from '../solar/index.js';
 import { type CircuitDemand, CRITICAL_DROP, ORDINARY_DROP } from './advise.js';
+import type { CircuitRemark } from './circuit-findings.js';
 
 /** Air around cables in the living space on a hot day [°C]. Common practice, no source. */
 export const CABIN_WIRE_C = 40;
@@ -26,10 +27,8 @@ export interface RigCircuit extends CircuitDemand {
   /** where in the rig its cable stands */
   readonly path: string;
   readonly cable: Cable | undefined;
-  /** what arriving below minV means */
-  readonly minWhy?: string;
   /** read beside the figures */
-  readonly remark?: string;
+  readonly remark?: CircuitRemark;
 }
 
 /** Every circuit of a rig, the battery's own first. Loads behind the inverter have no circuit at battery voltage. */
@@ -61,8 +60,7 @@ export function rigCircuits(rig: Rig, air: WireAir = {}): RigCircuit[] {
     currentA: Math.max(Math.min(outA, rig.battery.maxDischargeA), Math.min(inA, chargeLimitA)),
     dropLimit: CRITICAL_DROP,
     ambientC: rig.battery.stands === 'engine bay' ? engineC : cabinC,
-    remark:
-      'fuse at the battery, within 200 mm of its terminal (ISO 10133), of a kind that breaks the several thousand amps of a short circuit: blade fuses stop at about 1000 A',
+    remark: { code: 'fuse_at_battery', args: {} },
   };
   return [main, ...charging, ...inverter, ...loads];
 }
@@ -89,11 +87,8 @@ function loadCircuit(load: Load, path: string, sourceV: number, cabinC: number):
     dropLimit: load.critical ? CRITICAL_DROP : ORDINARY_DROP,
     ambientC: cabinC,
     ...(surgeA !== undefined && { surgeA }),
-    ...(isFridge && {
-      minV: load.cutOutV,
-      minWhy: `its own cut-out at ${load.cutOutV} V switches it off though the battery is not empty`,
-    }),
-    ...(load.starterSide && { remark: 'on the starter battery' }),
+    ...(isFridge && { minV: load.cutOutV }),
+    ...(load.starterSide && { remark: { code: 'on_starter_battery' as const, args: {} } }),
   };
 }
 
@@ -145,7 +140,7 @@ function solarCircuits(array: SolarArray, index: number, rig: Rig, cabinC: numbe
       sourceV: chargeV,
       currentA: outputA,
       intoBattery: true,
-      remark: 'what is lost here keeps the battery below absorption voltage while the controller thinks it is there',
+      remark: { code: 'drop_delays_absorption', args: {} },
     },
   ];
 }
@@ -161,15 +156,13 @@ function pwmPanelDrop(array: SolarArray, chargeV: number): Pick<RigCircuit, 'sou
   const neededV = chargeV + PWM_DROP_V;
   const sourceV = Math.max(hotV, neededV);
   const spare = 1 - neededV / sourceV;
-  const hot = `working at ${hotV.toFixed(1)} V with its cells at ${hotC.toFixed(0)} °C`;
-  const needed = `the ${neededV.toFixed(1)} V that charging and the controller need`;
   return {
     sourceV,
     dropLimit: Math.max(CRITICAL_DROP, spare),
-    remark:
-      spare > CRITICAL_DROP
-        ? `a PWM controller holds the panel at the battery's voltage, so what is lost here costs next to nothing while the hot module, ${hot}, less this, still brings ${needed}`
-        : `a PWM controller holds the panel at the battery's voltage, and the hot module, ${hot}, hardly brings ${needed}: what is lost here costs current`,
+    remark: {
+      code: spare > CRITICAL_DROP ? 'pwm_voltage_to_spare' : 'pwm_voltage_scarce',
+      args: { hotV, hotC, neededV },
+    },
   };
 }
 
@@ -196,7 +189,7 @@ function chargerCircuits(rig: Rig, cabinC: number, engineC: number): ChargeCircu
         ...input,
         ambientC: engineC,
         intoBattery: false,
-        remark: 'fuse at both ends: there is a battery at each',
+        remark: { code: 'fuse_at_both_ends', args: {} },
       },
       {
         ...common,

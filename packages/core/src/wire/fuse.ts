@@ -12,9 +12,12 @@ export const FUSE_MARGIN = 1.25;
 
 /** The fuse for a circuit, or why there is none. */
 export interface FuseChoice {
-  /** null = no standard rating does; `reason` says why */
+  /** null = no standard rating does */
   readonly fuseA: number | null;
-  readonly reason: string;
+  /** why there is none: no rating carries the load, or the one that does is more than the cable may carry */
+  readonly lacks?: 'rating' | 'ampacity';
+  /** the smallest rating that carries the load [A]; null where there is none */
+  readonly smallestA: number | null;
 }
 
 /**
@@ -37,26 +40,14 @@ export function fuseFor({
   for (const [name, current] of Object.entries({ loadA, ampacityA, startA }))
     if (!(current >= 0)) throw new RangeError(`${name} must be 0 or more, got ${current}`);
   const fuseA = FUSE_RATINGS_A.find((rating) => rating >= FUSE_MARGIN * loadA * (1 - 1e-9));
-  const largest = FUSE_RATINGS_A[FUSE_RATINGS_A.length - 1]!;
-  if (fuseA === undefined)
-    return { fuseA: null, reason: `no fuse up to ${largest} A carries ${amps(loadA)} for good: split the circuit` };
-  if (fuseA > ampacityA)
-    return {
-      fuseA: null,
-      reason: `the smallest fuse that carries ${amps(loadA)} is ${fuseA} A, more than the cable's ${amps(ampacityA)}`,
-    };
+  if (fuseA === undefined) return { fuseA: null, lacks: 'rating', smallestA: null };
+  if (fuseA > ampacityA) return { fuseA: null, lacks: 'ampacity', smallestA: fuseA };
   // The start counts as far as the cable is still protected.
-  const forStartA = FUSE_RATINGS_A.find((rating) => rating >= startA) ?? largest;
-  const bestA = Math.max(fuseA, Math.min(forStartA, largestFuseA(ampacityA)));
-  return { fuseA: bestA, reason: `carries ${amps(loadA)}, protects a cable of ${amps(ampacityA)}` };
+  const forStartA = FUSE_RATINGS_A.find((rating) => rating >= startA) ?? FUSE_RATINGS_A.at(-1)!;
+  return { fuseA: Math.max(fuseA, Math.min(forStartA, largestFuseA(ampacityA))), smallestA: fuseA };
 }
 
 /** The largest standard fuse that still protects a cable of this ampacity, at least the smallest rating [A]. */
 export function largestFuseA(ampacityA: number): number {
   return FUSE_RATINGS_A.findLast((rating) => rating <= ampacityA) ?? FUSE_RATINGS_A[0]!;
-}
-
-/** Three significant digits with the unit. */
-export function amps(currentA: number): string {
-  return `${Number(currentA.toPrecision(3))} A`;
 }

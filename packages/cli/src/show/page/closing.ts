@@ -1,9 +1,10 @@
-import { describeRig, type Finding, type Rig } from '@stayput/core';
+import { describeRig, type Rig } from '@stayput/core';
+import type { FindingLine } from '../../words/finding-words.js';
 import { cautionsFor } from '../cautions.js';
 import { type Answer, type Block, findingsBlock, heading, list, type Section, text } from './page.js';
 
 /** What the rig is, what to look at in it, and the cautions that always stand: how every page about a rig ends. */
-export function closingSections(rig: Rig, findings: readonly Finding[], remarks: readonly string[]): Section[] {
+export function closingSections(rig: Rig, findings: readonly FindingLine[], remarks: readonly string[]): Section[] {
   return [
     { id: 'findings', heading: 'What to look at in the rig', blocks: [findingsBlock(findings)] },
     rigSection(rig),
@@ -25,7 +26,7 @@ export function cautionSection(rig: Rig): Section {
 }
 
 /** What can burn stands beside the answer. */
-export function dangerAnswers(findings: readonly Finding[]): Answer[] {
+export function dangerAnswers(findings: readonly FindingLine[]): Answer[] {
   return findings
     .filter(({ level }) => level === 'danger')
     .map(({ path, text: said }) => ({ tone: 'bad', text: `Danger: ${path ? `${path}: ` : ''}${said}` }));

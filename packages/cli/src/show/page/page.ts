@@ -1,4 +1,4 @@
-import type { Finding } from '@stayput/core';
+import type { FindingLine } from '../../words/finding-words.js';
 import type { Chart } from '../charts/chart.js';
 import { type Column, columnsWithin } from '../table.js';
 
@@ -34,7 +34,7 @@ export type Block =
   | { readonly kind: 'heading'; readonly text: string }
   | { readonly kind: 'list'; readonly items: readonly string[] }
   | { readonly kind: 'terms'; readonly entries: readonly (readonly [string, string])[] }
-  | { readonly kind: 'findings'; readonly findings: readonly Finding[] }
+  | { readonly kind: 'findings'; readonly findings: readonly FindingLine[] }
   | { readonly kind: 'chart'; readonly chart: Chart }
   | TableBlock;
 
@@ -67,7 +67,7 @@ export function list(items: readonly string[]): Block | undefined {
   return items.length > 0 ? { kind: 'list', items } : undefined;
 }
 
-export function findingsBlock(findings: readonly Finding[]): Block | undefined {
+export function findingsBlock(findings: readonly FindingLine[]): Block | undefined {
   return findings.length > 0 ? { kind: 'findings', findings } : undefined;
 }
 

@@ -1,4 +1,5 @@
 import type { Run } from '@stayput/core';
+import { warningText } from '../../words/run-words.js';
 import { batteryEntries } from '../battery-lines.js';
 import { energyPicture } from '../charts/energy-picture.js';
 import { fridgePicture } from '../charts/fridge-picture.js';
@@ -110,5 +111,5 @@ function lossPicture(name: string, run: Run) {
 const shareWords = (share: number) => (share > 0 && share < 0.005 ? '< 1 %' : percent(share));
 
 export function runRemarks({ warnings, conditions }: Run): string[] {
-  return [...warnings, ...conditions.notes].map(({ text }) => text);
+  return [...warnings.map(warningText), ...conditions.notes.map(({ text }) => text)];
 }

@@ -1,4 +1,4 @@
-import type { Finding } from '@stayput/core';
+import type { FindingLine } from '../../words/finding-words.js';
 import { drawInPage } from '../charts/draw.js';
 import { escaped } from '../escape.js';
 import { oneLine } from '../style.js';
@@ -99,9 +99,9 @@ function blockHtml(block: Block): string {
 }
 
 const GRAVITY = { danger: 0, caution: 1, note: 2 } as const;
-const byGravity = (a: Finding, b: Finding) => GRAVITY[a.level] - GRAVITY[b.level];
+const byGravity = (a: FindingLine, b: FindingLine) => GRAVITY[a.level] - GRAVITY[b.level];
 
-function findingHtml({ level, path, text }: Finding): string {
+function findingHtml({ level, path, text }: FindingLine): string {
   const where = path ? `<code>${escapedText(path)}</code>: ` : '';
   return `<li class="${level}"><strong>${level}</strong> ${where}${escapedText(text)}</li>`;
 }

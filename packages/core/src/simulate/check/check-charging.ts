@@ -14,108 +14,105 @@ const LONG_ABSORPTION_DROP_V = 0.3;
 /** A datasheet and a nameplate of one module agree better than this; common practice: tolerance 0 to 5 %. */
 const SHEET_DIFFERENCE = 0.05;
 
+/** A lead-acid battery charged with less of its capacity an hour is rarely filled. Common practice, no source. */
+const MIN_LEAD_SHARE = 0.05;
+
 /** Set points, chargers and what they are connected with. */
 export function chargingFindings(rig: Rig): Finding[] {
   const { battery, solar, alternator, mains } = rig;
   const findings: Finding[] = [];
-  const add = (level: Finding['level'], path: string, text: string) => findings.push({ level, path, text });
   const nominalV = battery.nominalV * battery.series;
   const scale = nominalV / 12;
   const capacityAh = battery.capacityAh * battery.count * battery.health;
 
-  const [low, high] = ABSORPTION_V[battery.chemistry];
+  const { chemistry } = battery;
+  const [lowV, highV] = ABSORPTION_V[chemistry].map((voltageV) => voltageV * scale) as [number, number];
   const { absorptionV } = battery.charge;
-  if (absorptionV > high * scale + 0.05)
-    add(
-      !isLead(battery.chemistry) || battery.chemistry === 'gel' ? 'danger' : 'caution',
-      'battery.charge.absorption',
-      `${absorptionV} V is above the usual ${low * scale} to ${high * scale} V of ${battery.chemistry}: it can harm the cells`,
-    );
-  else if (absorptionV < low * scale - 0.05)
-    add(
-      'caution',
-      'battery.charge.absorption',
-      `${absorptionV} V is below the usual ${low * scale} to ${high * scale} V of ${battery.chemistry}: it may never be full`,
-    );
+  const absorption = { path: 'battery.charge.absorption', args: { absorptionV, lowV, highV, chemistry } };
+  if (absorptionV > highV + 0.05)
+    findings.push({
+      level: !isLead(chemistry) || chemistry === 'gel' ? 'danger' : 'caution',
+      code: 'absorption_high',
+      ...absorption,
+    });
+  else if (absorptionV < lowV - 0.05) findings.push({ level: 'caution', code: 'absorption_low', ...absorption });
 
   solar.forEach((array, k) => {
     const path = `solar[${k}]`;
     const arrayW = array.powerW * array.count;
-    const maxW = array.controller.currentA * 1.17 * nominalV;
-    if (array.controller.kind === 'MPPT' && arrayW > 1.15 * maxW)
-      add(
-        'note',
-        `${path}.controller.current`,
-        `${array.controller.currentA} A at the battery are about ${Math.round(maxW)} W: the rest of ${arrayW} W is cut off at noon`,
-      );
-    const { datasheet } = array;
-    const sheetW = datasheet ? datasheet.vmpV * datasheet.impA : array.powerW;
-    if (Math.abs(sheetW / array.powerW - 1) > SHEET_DIFFERENCE)
-      add(
-        'note',
-        `${path}.datasheet`,
-        `vmp times imp is ${sheetW.toFixed(0)} W, but the nameplate says ${array.powerW} W: the nameplate is used for power, the datasheet for voltages; look which one is right`,
-      );
-    const vmpV = (array.datasheet?.vmpV ?? 0) * array.series;
-    if (array.controller.kind === 'PWM' && vmpV > 1.6 * nominalV)
-      add(
-        'caution',
-        `${path}.controller.kind`,
-        `a PWM controller pulls this array's ${vmpV.toFixed(1)} V down to the battery's: about ${percent(1 - (1.08 * nominalV) / vmpV)} of its power is lost; an MPPT keeps it`,
-      );
+    const { currentA, kind } = array.controller;
+    const maxW = currentA * 1.17 * nominalV;
+    if (kind === 'MPPT' && arrayW > 1.15 * maxW)
+      findings.push({
+        level: 'note',
+        path: `${path}.controller.current`,
+        code: 'controller_clips',
+        args: { currentA, maxW, arrayW },
+      });
+    const { datasheet, powerW } = array;
+    const sheetW = datasheet ? datasheet.vmpV * datasheet.impA : powerW;
+    if (Math.abs(sheetW / powerW - 1) > SHEET_DIFFERENCE)
+      findings.push({
+        level: 'note',
+        path: `${path}.datasheet`,
+        code: 'datasheet_differs',
+        args: { sheetW, powerW },
+      });
+    const vmpV = (datasheet?.vmpV ?? 0) * array.series;
+    if (kind === 'PWM' && vmpV > 1.6 * nominalV)
+      findings.push({
+        level: 'caution',
+        path: `${path}.controller.kind`,
+        code: 'pwm_wastes_voltage',
+        args: { vmpV, lostShare: 1 - (1.08 * nominalV) / vmpV },
+      });
     if (array.outputCable) {
-      const dropV = array.controller.currentA * circuitLoopOhm(array.outputCable, 30);
+      const dropV = currentA * circuitLoopOhm(array.outputCable, 30);
       if (dropV > LONG_ABSORPTION_DROP_V * scale)
-        add(
-          'caution',
-          `${path}.outputCable`,
-          `at full current the controller stands ${dropV.toFixed(2)} V above the battery: it believes the battery full while it is not, and absorption comes late or never; use a thicker or shorter cable`,
-        );
+        findings.push({ level: 'caution', path: `${path}.outputCable`, code: 'absorption_late', args: { dropV } });
     }
   });
   const offersA = [
     ...solar.map((array) => Math.min(array.controller.currentA, (array.powerW * array.count) / (1.1 * nominalV))),
     ...(alternator?.charger.kind === 'dcdc' ? [alternator.charger.currentA] : []),
   ];
-  const atOnceA = offersA.reduce((sum, amps) => sum + amps, 0);
-  if (atOnceA > battery.maxChargeA * 1.01)
-    add(
-      'caution',
-      'battery.maxCharge',
-      `chargers can give ${atOnceA.toFixed(0)} A together, more than the ${battery.maxChargeA.toFixed(0)} A that the battery may take`,
-    );
-  if (mains && mains.currentA > battery.maxChargeA * 1.01)
-    add(
-      'caution',
-      'mains.current',
-      `${mains.currentA} A are more than the ${battery.maxChargeA.toFixed(0)} A that the battery may take`,
-    );
-  if (alternator?.charger.kind === 'relay' && !isLead(battery.chemistry))
-    add(
-      'caution',
-      'alternator.charger',
-      'a bare relay lets an LFP battery draw all the alternator has, for hours: it can overheat; a current-limited DC-DC charger is the usual cure',
-    );
-  if (
-    alternator?.charger.kind === 'dcdc' &&
-    alternator.charger.currentA * 1.2 > alternator.ratingA * alternator.hotShare - alternator.vehicleA
-  )
-    add(
-      'note',
-      'alternator.charger.current',
-      `hot, the alternator has about ${Math.max(0, alternator.ratingA * alternator.hotShare - alternator.vehicleA).toFixed(0)} A left for charging: the charger will not always reach its ${alternator.charger.currentA} A`,
-    );
+  const chargersA = offersA.reduce((sum, amps) => sum + amps, 0);
+  const { maxChargeA } = battery;
+  if (chargersA > maxChargeA * 1.01)
+    findings.push({
+      level: 'caution',
+      path: 'battery.maxCharge',
+      code: 'chargers_above_battery',
+      args: { chargersA, maxChargeA },
+    });
+  if (mains && mains.currentA > maxChargeA * 1.01)
+    findings.push({
+      level: 'caution',
+      path: 'mains.current',
+      code: 'mains_above_battery',
+      args: { currentA: mains.currentA, maxChargeA },
+    });
+  if (alternator?.charger.kind === 'relay' && !isLead(chemistry))
+    findings.push({ level: 'caution', path: 'alternator.charger', code: 'relay_with_lithium', args: {} });
+  if (alternator?.charger.kind === 'dcdc') {
+    const { currentA } = alternator.charger;
+    const hotA = alternator.ratingA * alternator.hotShare - alternator.vehicleA;
+    if (currentA * 1.2 > hotA)
+      findings.push({
+        level: 'note',
+        path: 'alternator.charger.current',
+        code: 'alternator_short_when_hot',
+        args: { leftA: Math.max(0, hotA), currentA },
+      });
+  }
   if (solar.length === 0 && !alternator && !mains)
-    add('note', '', 'nothing charges the battery: it only lasts until it is empty');
-  if (capacityAh > 0 && isLead(battery.chemistry) && atOnceA > 0 && atOnceA < 0.05 * capacityAh)
-    add(
-      'note',
-      'solar',
-      `all charging together is under ${percent(0.05)} of the capacity per hour: a lead-acid battery will rarely be filled`,
-    );
+    findings.push({ level: 'note', path: '', code: 'nothing_charges', args: {} });
+  if (capacityAh > 0 && isLead(chemistry) && chargersA > 0 && chargersA < MIN_LEAD_SHARE * capacityAh)
+    findings.push({
+      level: 'note',
+      path: 'solar',
+      code: 'rarely_filled',
+      args: { chargersA, capacityAh, minShare: MIN_LEAD_SHARE },
+    });
   return findings;
-}
-
-function percent(share: number): string {
-  return `${Math.round(100 * share)} %`;
 }

@@ -29,14 +29,18 @@ export function fridgeFindings(rig: Rig, load: FridgeLoad, index: number): Findi
       });
   // What keeps it running may still lose more than practice allows: one figure, the larger, is said.
   const practice = circuits(rig).find(({ path }) => path === `loads[${index}].cable`)?.adviseMm2 ?? 0;
-  const advice = thicker
-    ? `${Number(Math.max(thicker, practice).toPrecision(3))} mm² or more keeps it running`
-    : 'no cable cures that: a lower cut-out would, or a higher disconnect of the battery';
   return [
     {
       level: 'caution',
       path: `loads[${index}].cable`,
-      text: `${load.name} switches itself off when the battery is still at ${Math.round(100 * seen.soc)} %: in a hot room ${seen.dropV.toFixed(2)} V are lost in its cable while it runs, and it then sees less than its cut-out of ${load.cutOutV} V; ${advice}`,
+      code: 'fridge_cut_out_early',
+      args: {
+        name: load.name,
+        soc: seen.soc,
+        dropV: seen.dropV,
+        cutOutV: load.cutOutV,
+        ...(thicker !== undefined && { sectionMm2: Math.max(thicker, practice) }),
+      },
     },
   ];
 }

@@ -1,4 +1,3 @@
-import { MONTH_NAMES } from '../../math/index.js';
 import type { Assembled } from '../inputs/assemble.js';
 import type { Ledger } from '../ledger/ledger.js';
 import { LIMIT_COLD, LIMIT_FULL, LIMIT_NONE, LIMIT_RATING, LIMIT_SOURCE, type LoopOutput } from '../loop/loop.js';
@@ -37,18 +36,19 @@ export function chargeReportOf(
     if (bounds && i >= bounds.from && i < bounds.to) worstHours[cause] = worstHours[cause]! + stepH;
     if (cause === ACCEPTANCE) acceptanceFromSoc = Math.min(acceptanceFromSoc, i > 0 ? soc[i - 1]! : startSoc);
   }
-  const day = { date: daily[worst]!.date, lowestSoc: daily[worst]!.lowestSoc, hours: byCause(worstHours) };
+  const dayH = bounds ? (bounds.to - bounds.from) * stepH : 24;
+  const { date, lowestSoc } = daily[worst]!;
   return {
     hours: byCause(hours),
     engineHours: byCause(engineHours),
     spilledWh: byCause(spilledWh),
     ...(acceptanceFromSoc <= 1 && { acceptanceFromSoc }),
-    worstDay: day,
-    text: sentence(
-      daily.length > 1 ? `On the worst day, ${dateText(day.date)},` : `On ${dateText(day.date)}`,
-      day.hours,
-      bounds ? (bounds.to - bounds.from) * stepH : 24,
-    ),
+    worstDay: {
+      date,
+      lowestSoc,
+      hours: byCause(worstHours),
+      idleHours: dayH - worstHours.reduce((sum, causeH) => sum + causeH, 0),
+    },
   };
 }
 
@@ -97,36 +97,4 @@ function causeOf(limit: number, soc: number, alternatorW: number, mainsW: number
     default:
       return hasRelay && alternatorW > 0 ? RELAY : ACCEPTANCE;
   }
-}
-
-const WORDS: Readonly<Record<ChargeCause, string>> = {
-  sun: 'the sun',
-  engine: 'the alternator',
-  mains: 'the mains',
-  rating: 'the permitted current',
-  relay: 'the small voltage across the relay and its cables',
-  acceptance: 'the battery’s acceptance',
-  cold: 'the cold',
-  full: 'a full battery',
-};
-/** Shorter than this is not worth its words [h]. */
-const BRIEF_H = 0.25;
-
-/** "On the worst day, 12 Oct, the sun was the limit (9 h), then the battery’s acceptance (1 h)." */
-function sentence(on: string, hours: Readonly<Record<ChargeCause, number>>, dayH: number): string {
-  const ranked = CHARGE_CAUSES.filter((cause) => hours[cause] >= BRIEF_H).sort((a, b) => hours[b] - hours[a]);
-  const [first, ...others] = ranked.map((cause) => `${WORDS[cause]}|(${hoursText(hours[cause])})`);
-  if (first === undefined) return `${on} nothing charged the battery.`;
-  const then = others.map((one) => `, then ${one.replace('|', ' ')}`).join('');
-  const idleH = dayH - CHARGE_CAUSES.reduce((sum, cause) => sum + hours[cause], 0);
-  const idle = idleH >= 1 ? `; in the other ${hoursText(idleH)} nothing charged` : '';
-  return `${on} ${first.replace('|', ' was the limit ')}${then}${idle}.`;
-}
-
-function dateText(iso: string): string {
-  return `${Number(iso.slice(8, 10))} ${MONTH_NAMES[Number(iso.slice(5, 7)) - 1]}`;
-}
-
-function hoursText(hours: number): string {
-  return hours < 1 ? `${Math.round(60 * hours)} min` : `${Number(hours.toPrecision(2))} h`;
 }

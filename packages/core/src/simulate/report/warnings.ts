@@ -1,4 +1,3 @@
-import { FOOD_SAFE_SOURCE } from '../../load/index.js';
 import { HOUR_MS } from '../../math/index.js';
 import { civilText } from '../../place/index.js';
 import { isLead } from '../../rig/index.js';
@@ -35,7 +34,7 @@ export function warningsOf(
       component: 'battery',
       firstMs: at(offSteps),
       count: countStarts(out.onShare, (share) => share < 1),
-      text: `the battery was cut off for ${hours(summary.hoursOff)}: first on ${when(assembled, at(offSteps))}`,
+      args: { hours: summary.hoursOff, firstAt: when(assembled, at(offSteps)) },
     });
   for (const load of loads) {
     const cutOuts = load.cutOuts ?? 0;
@@ -44,13 +43,24 @@ export function warningsOf(
         code: 'fridge_cut_out',
         component: load.name,
         count: cutOuts,
-        text: `${load.name} cut out ${times(cutOuts)}, ${byDropText(cutOuts, load.cutOutsByDrop ?? 0)}; the battery was then ${betweenText(load.cutOutLowestSoc!, load.cutOutHighestSoc!)}`,
+        args: {
+          name: load.name,
+          cutOuts,
+          byDrop: load.cutOutsByDrop ?? 0,
+          lowestSoc: load.cutOutLowestSoc!,
+          highestSoc: load.cutOutHighestSoc!,
+        },
       });
     if ((load.warmHours ?? 0) > 0)
       warnings.push({
         code: 'food_warm',
         component: load.name,
-        text: `${load.name} was too warm for food for ${hours(load.warmHours!)}, ${load.warmestC!.toFixed(1)} °C at the warmest (too warm is above ${load.warmAboveC} °C: ${FOOD_SAFE_SOURCE[load.warmAboveC! < 0 ? 'frozen' : 'chilled']})`,
+        args: {
+          name: load.name,
+          hours: load.warmHours!,
+          warmestC: load.warmestC!,
+          warmAboveC: load.warmAboveC!,
+        },
       });
   }
   assembled.fridges.forEach((lane, k) => {
@@ -67,7 +77,7 @@ export function warningsOf(
         code: 'fridge_cannot_hold',
         component: lane.load.name,
         count: flatOut,
-        text: `${lane.load.name} ran without pause and could not hold ${lane.load.setpointC} °C for ${hours(flatOut * grid.stepH)}: its compressor is too small for that heat`,
+        args: { name: lane.load.name, hours: flatOut * grid.stepH, setpointC: lane.load.setpointC },
       });
   });
   const overloaded = assembled.inverter?.columns.overloadedSteps ?? 0;
@@ -76,14 +86,14 @@ export function warningsOf(
       code: 'inverter_overloaded',
       component: 'inverter',
       count: overloaded,
-      text: `the loads behind the inverter asked for more than its rating for ${hours(overloaded * grid.stepH)}`,
+      args: { hours: overloaded * grid.stepH },
     });
   const coldH = countSteps(grid.steps, (i) => out.limit[i] === LIMIT_COLD) * grid.stepH;
   if (coldH > 0)
     warnings.push({
       code: 'cold_charge',
       component: 'battery',
-      text: `the battery was too cold to take the charge on offer for ${hours(coldH)}`,
+      args: { hours: coldH },
     });
   const { chemistry } = assembled.rig.battery;
   if (isLead(chemistry)) {
@@ -93,7 +103,7 @@ export function warningsOf(
         code: 'rarely_full',
         component: 'battery',
         count: gap,
-        text: `${gap} days without a full charge: lead-acid plates sulphate; fill it at least once a week`,
+        args: { days: gap },
       });
   }
   const { itinerary } = conditions;
@@ -102,29 +112,30 @@ export function warningsOf(
     warnings.push({
       code: 'mains_without_charger',
       component: 'mains',
-      text: `the trip has ${hours(mainsH)} on mains, but the rig has no mains charger, so they charge nothing`,
+      args: { hours: mainsH },
     });
   const drivenH = itinerary.driving.reduce((sum, share) => sum + share, 0) * grid.stepH;
   if (!assembled.rig.alternator && drivenH > 0)
     warnings.push({
       code: 'drive_without_alternator',
       component: 'alternator',
-      text: `the trip has ${hours(drivenH)} of driving, but the rig has no alternator, so they charge nothing`,
+      args: { hours: drivenH },
     });
   const meanCabinC = conditions.cabinC.reduce((sum, cabinC) => sum + cabinC, 0) / conditions.cabinC.length;
   if (assembled.rig.cabin.heatedC === undefined && meanCabinC < LIVED_IN_C)
     warnings.push({
       code: 'cabin_not_heated',
       component: 'cabin',
-      text: `the cabin is taken as not heated, ${meanCabinC.toFixed(0)} °C on average: where people live in it, fridges draw more and a battery inside stays warmer; say cabin: { heated: 18 degC }`,
+      args: { meanC: meanCabinC },
     });
   for (const note of conditions.notes)
-    if (note.code === 'weather_shift') warnings.push({ code: note.code, component: 'weather', text: note.text });
+    if (note.code === 'weather_shift')
+      warnings.push({ code: note.code, component: 'weather', args: { text: note.text } });
   for (const name of assembled.starterSide)
     warnings.push({
       code: 'starter_side',
       component: name,
-      text: `${name} is fed by the starter battery and is left out`,
+      args: { name },
     });
   return warnings;
 }
@@ -151,31 +162,8 @@ function longestWithoutFull(daily: readonly DailyRow[]): number {
   return longest;
 }
 
-function byDropText(cutOuts: number, byDrop: number): string {
-  if (byDrop === cutOuts) return 'always by the drop in its cable';
-  if (byDrop === 0) return 'as the battery itself was low';
-  return `${byDrop} of them by the drop in its cable`;
-}
-
 function when(assembled: Assembled, ms: number): string {
   const { itinerary } = assembled.conditions;
   const leg = itinerary.legs.findLast((one) => one.startMs <= ms) ?? itinerary.legs[0]!;
   return civilText(ms, leg.place.zone);
-}
-
-function times(count: number): string {
-  return count === 1 ? 'once' : count === 2 ? 'twice' : `${count} times`;
-}
-
-function hours(value: number): string {
-  return value >= 48 ? `${(value / 24).toFixed(1)} days` : `${Number(value.toPrecision(2))} h`;
-}
-
-function percent(share: number): string {
-  return `${Math.round(100 * share)} %`;
-}
-
-function betweenText(lowest: number, highest: number): string {
-  const [from, to] = [percent(lowest), percent(highest)];
-  return from === to ? `at ${from}` : `never below ${from}, and once at ${to}`;
 }

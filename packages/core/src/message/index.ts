@@ -1,0 +1,1 @@
+export type { Coded, NoArgs } from './coded.js';
