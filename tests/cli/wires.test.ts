@@ -65,7 +65,7 @@ test('--json is one document with the keys of the contract', async () => {
     }
   }
   const { warnings } = JSON.parse((await stayput(['wires', GREBE, '--json'])).stdout);
-  expect(warnings).toMatchObject([{ code: 'caution', component: 'fridge' }]);
+  expect(warnings).toMatchObject([{ code: 'drop_too_large', level: 'caution', component: 'fridge' }]);
 });
 
 test('danger and cautions are never hidden', async () => {
@@ -167,12 +167,12 @@ loads: [{ name: lamp, power: 6 W, cable: { length: 3 m, section: 1.5 mm2 } }]
   const wires = await on(rig('50 V'), 'wires', '--all-ok', '--quiet');
   expect(wires.code).toBe(1);
   expect(wires.stdout.replace(/\s+/g, ' ')).toMatch(
-    /^Tern: in the cold the panels destroy their controller; all 4 circuits have a cable that does\. missed: .*danger solar\[0\]\.controller\.inputVoltage: 2 in series stand at 53\.5 V at -10 °C/,
+    /^Tern: in the cold the panels destroy their controller; all 4 circuits have a cable that does\. missed: .*danger solar\[0\]\.controller\.inputVoltage: 2 panels in series give 53\.5 V at -10 °C/,
   );
   const json = await on(rig('50 V'), 'wires', '--json');
   expect(json.stderr).toMatch(/danger: solar\[0\]\.controller\.inputVoltage/);
   expect(JSON.parse(json.stdout)).toMatchObject({
-    warnings: [{ code: 'danger' }],
+    warnings: [{ code: 'array_voltage_destroys', level: 'danger' }],
     controllers: [{ level: 'danger', path: 'solar[0].controller.inputVoltage' }],
   });
   const check = (await on(rig('50 V'), 'check')).stdout.replace(/\s+/g, ' ');
@@ -180,5 +180,5 @@ loads: [{ name: lamp, power: 6 W, cable: { length: 3 m, section: 1.5 mm2 } }]
   expect((await on(rig('55 V'), 'check')).stdout).toMatch(/^caution solar\[0\]\.controller\.inputVoltage/m);
   const enough = await on(rig('75 V'), 'wires', '--all-ok');
   expect(enough.code).toBe(0);
-  expect(enough.stdout.replace(/\s+/g, ' ')).toMatch(/its controller bears 75 V, which is enough/);
+  expect(enough.stdout.replace(/\s+/g, ' ')).toMatch(/the controller is made for 75 V, which is enough/);
 });

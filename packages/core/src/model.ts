@@ -138,7 +138,13 @@ export { inverterCoefficients, inverterInputW } from './load/inverter.js';
 export { adviseSection, type CableFit, type CableReach, type CircuitDemand, CRITICAL_DROP } from './wire/advise.js';
 export { cableFit, cableReaches, currentForPowerA, ORDINARY_DROP } from './wire/advise.js';
 export { AMPACITY_A, ambientFactor, ampacityA, bundleFactor, conductorC } from './wire/ampacity.js';
-export type { CircuitFault, CircuitFaultArgs, CircuitRemark, CircuitRemarkArgs } from './wire/circuit-findings.js';
+export type {
+  ConductorSize,
+  CircuitFault,
+  CircuitFaultArgs,
+  CircuitRemark,
+  CircuitRemarkArgs,
+} from './wire/circuit-findings.js';
 export type { CircuitLevel } from './wire/circuits.js';
 export { CLASS5_OHM_PER_KM, COPPER_OHM_MM2_PER_M, cableLoopOhm, circuitLoopOhm } from './wire/conductor.js';
 export { class5OhmPerKm, copperFactor, solidOhmPerKm, STRANDING_FACTOR, TERMINAL_OHM } from './wire/conductor.js';
@@ -150,7 +156,7 @@ export { BATTERY_EFFICIENCY, correctedDailyAh, dailyYieldWh, modulesFor, storage
 export { storageFor, WIRE_EFFICIENCY, type WorksheetLine } from './study/size/worksheet.js';
 // ## Inside the answers
 export type { Coded, NoArgs } from './message/coded.js';
-export type { CircuitFindingArgs } from './simulate/check/finding.js';
+export type { AbsorptionArgs, CircuitFindingArgs, ColdVoltageArgs } from './simulate/check/finding.js';
 export type { Paragraph } from './simulate/check/describe.js';
 export { CHARGE_CAUSES, CHARGE_LIMITS, type ChargeCause, type ChargeLimit } from './simulate/types.js';
 export type { FridgeMonth } from './simulate/types.js';

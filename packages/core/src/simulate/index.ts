@@ -1,7 +1,7 @@
 export { checkRig } from './check/check.js';
 export { controllerFindings } from './check/check-controller.js';
 export { describeRig, type Paragraph } from './check/describe.js';
-export type { CircuitFindingArgs, Finding, FindingArgs } from './check/finding.js';
+export type { AbsorptionArgs, CircuitFindingArgs, ColdVoltageArgs, Finding, FindingArgs } from './check/finding.js';
 export { type Assembled, assemble, whenDriven } from './inputs/assemble.js';
 export { type BatteryClimate, batteryClimate, batteryInput } from './inputs/assemble-battery.js';
 export { compensation, type EngineLane } from './inputs/assemble-chargers.js';

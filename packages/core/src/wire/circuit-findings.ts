@@ -1,7 +1,7 @@
 import type { Coded, NoArgs } from '../message/index.js';
 
-/** A conductor as a sentence names it. */
-interface Section {
+/** A conductor by its section, and by its gauge where its owner gave that. */
+export interface ConductorSize {
   readonly sectionMm2: number;
   readonly gaugeAwg?: string;
 }
@@ -9,7 +9,7 @@ interface Section {
 /** What can be wrong with a circuit's cable or fuse, by code. Currents in A, voltages in V, shares 0..1. */
 export interface CircuitFaultArgs {
   /** more current than the cable may carry; `fuseProtects`: its fuse opens before it burns */
-  readonly cable_overloaded: Section & {
+  readonly cable_overloaded: ConductorSize & {
     readonly currentA: number;
     readonly ampacityA: number;
     readonly ambientC: number;
@@ -20,7 +20,7 @@ export interface CircuitFaultArgs {
   /** the smallest fuse that carries the current is more than the cable may carry */
   readonly no_fuse_protects: { readonly currentA: number; readonly fuseA: number; readonly ampacityA: number };
   /** the fitted fuse is more than the cable may carry; `fuseA`: one that suits cable and load, null where none does */
-  readonly fuse_too_large: Section & {
+  readonly fuse_too_large: ConductorSize & {
     readonly fittedFuseA: number;
     readonly ampacityA: number;
     readonly fuseA: number | null;

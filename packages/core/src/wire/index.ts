@@ -10,7 +10,13 @@ export {
   ORDINARY_DROP,
 } from './advise.js';
 export { AMPACITY_A, ambientFactor, ampacityA, bundleFactor, conductorC } from './ampacity.js';
-export type { CircuitFault, CircuitFaultArgs, CircuitRemark, CircuitRemarkArgs } from './circuit-findings.js';
+export type {
+  CircuitFault,
+  CircuitFaultArgs,
+  CircuitRemark,
+  CircuitRemarkArgs,
+  ConductorSize,
+} from './circuit-findings.js';
 export { type Circuit, type CircuitLevel, circuits, WIRE_CAUTIONS } from './circuits.js';
 export {
   CLASS5_OHM_PER_KM,

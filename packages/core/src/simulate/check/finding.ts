@@ -9,7 +9,7 @@ export interface CircuitFindingArgs
 }
 
 /** The panels' highest voltage against what their controller is made for; `series` modules, nothing drawn. */
-interface ColdVoltageArgs {
+export interface ColdVoltageArgs {
   readonly series: number;
   readonly coldV: number;
   /** at which coldV is met [°C] */
@@ -76,9 +76,9 @@ export type FindingArgs = { readonly [Fault in keyof CircuitFaultArgs]: CircuitF
   readonly drive_without_alternator: NoArgs;
 };
 
-interface AbsorptionArgs {
+/** An absorption voltage against what is usual for the chemistry [V]. */
+export interface AbsorptionArgs {
   readonly absorptionV: number;
-  /** usual for the chemistry */
   readonly lowV: number;
   readonly highV: number;
   readonly chemistry: Chemistry;
