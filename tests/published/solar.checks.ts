@@ -460,7 +460,7 @@ export const solarChecks: readonly PublishedCheck[] = [
     cases: (['mono', 'poly'] as const).map((technology) => ({
       at: technology,
       expected: 0.97,
-      got: () => (5 * maximumPower(curveAt(genericModule(100, technology), 200, 25)).powerW) / 100,
+      got: () => (5 * maximumPower(curveAt(genericModule({ powerW: 100, technology }), 200, 25)).powerW) / 100,
     })),
   },
   {

@@ -54,11 +54,8 @@ stops: [${stops[stop]}, zone: UTC, from: 2026-05-0${stop === 'west' ? 1 : 3} }]`
     },
   );
 
-  test('trees leave the rest of the beam, and keep as much of the sun off the roof', () => {
-    const { beamKeeps, cabinC, weather } = conditionsFor(rig, joined('clear'), hourly);
-    beamKeeps.forEach((keeps, i) => {
-      expect(keeps).toBeCloseTo(i < 48 ? 0.6 : 1, 12);
-    });
+  test('trees keep their share of the sun off the roof', () => {
+    const { cabinC, weather } = conditionsFor(rig, joined('clear'), hourly);
     cabinC.forEach((cabin, i) => {
       const lit = i < 48 ? 0.6 : 1;
       expect(cabin).toBeCloseTo(weather.ambientC[i]! + (10 * lit * weather.ghiWm2[i]!) / 1000, 9);

@@ -35,7 +35,12 @@ export async function loadRig(
   });
   if (tripPath === undefined) return { rig, rigText: rigSource.text, defaults, tripDefaults: [] };
   const tripSource = await readText(io, tripPath, 'trip');
-  const { trip, defaults: tripDefaults } = readTrip(tripSource.text, { file: tripSource.file, set: forTrip });
+  const { trip, defaults: tripDefaults } = readTrip(tripSource.text, {
+    file: tripSource.file,
+    set: forTrip,
+    loads: rig.loads.map(({ name }) => name),
+    arrays: rig.solar.map(({ name }) => name),
+  });
   return { rig, rigText: rigSource.text, trip: besideFile(trip, tripPath), defaults, tripDefaults };
 }
 

@@ -46,6 +46,7 @@ const LOSS_WORDS: Readonly<Record<Waterfall['losses'][number]['where'], string>>
   mismatch: 'mismatch',
   ageing: 'ageing',
   other: 'other, as measured',
+  snow: 'snow on the panels',
   cable: 'cable to the controller',
   controller: 'controller',
 };

@@ -61,6 +61,21 @@ export const monthsPart = part(
   },
 );
 
+export const snowPart = part('snow by month', {
+  ground: twelve(
+    'ratio',
+    'share of the time that it lies on the ground',
+    { min: 0, max: 1 },
+    '60 60 30 0 0 0 0 0 0 0 10 40 %',
+  ),
+  panels: twelve(
+    'ratio',
+    'share of the light that it keeps from the panels; 0 % where they are swept each morning',
+    { min: 0, max: 1 },
+    '30 30 10 0 0 0 0 0 0 0 5 20 %',
+  ).optional(),
+});
+
 export function resolveMonths(months: z.output<typeof monthsPart> | undefined): { months?: Partial<MonthlyClimate> } {
   if (!months) return {};
   return {

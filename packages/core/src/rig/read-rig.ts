@@ -77,6 +77,9 @@ function resolveRig(file: z.output<typeof rigFile>, defaults: Defaults): Rig {
     ...resolveMonths(file.months),
     // Grass and bare soil; common practice.
     albedo: defaults.quantity(file.albedo, 'albedo', 0.2, 'ratio', 'grass or bare ground'),
+    ...(file.snow && {
+      snow: { groundShare: file.snow.ground, ...(file.snow.panels && { panelShare: file.snow.panels }) },
+    }),
   };
 }
 

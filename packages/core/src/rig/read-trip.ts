@@ -13,6 +13,8 @@ import type { ConfigIssue, DefaultTaken, Trip } from './types.js';
 export interface ReadTripOptions extends ReadOptions {
   /** names of the rig's loads, so that a misspelt one in `use` is found */
   readonly loads?: readonly string[];
+  /** names of the rig's arrays, so that a misspelt one in `shade` is found */
+  readonly arrays?: readonly string[];
 }
 
 /**
@@ -23,7 +25,11 @@ export function readTrip(yaml: string, options: ReadTripOptions = {}): { trip: T
   const source = Source.read(yaml, options.file, options.set);
   refuseOtherKind(source, 'trip');
   const parsed = tripFile.safeParse(source.value);
-  const issues = [...(parsed.success ? [] : issuesOf(parsed.error, source)), ...unknownLoads(source, options.loads)];
+  const issues = [
+    ...(parsed.success ? [] : issuesOf(parsed.error, source)),
+    ...unknownNames(source, 'use', 'load', options.loads),
+    ...unknownNames(source, 'shade', 'array', options.arrays),
+  ];
   if (!parsed.success || issues.length > 0) throw new ConfigError(inOrder(issues));
   const defaults = new Defaults();
   const { name, startSoc, weather, stops } = parsed.data;
@@ -37,22 +43,27 @@ export function readTrip(yaml: string, options: ReadTripOptions = {}): { trip: T
   return { trip, defaults: defaults.taken };
 }
 
-/** Loads that a stop uses more or less of, but that the rig does not have. */
-function unknownLoads(source: Source, loads: readonly string[] | undefined): ConfigIssue[] {
+/** Parts that a stop names under `key`, but that the rig does not have. */
+function unknownNames(
+  source: Source,
+  key: 'use' | 'shade',
+  what: 'load' | 'array',
+  known: readonly string[] | undefined,
+): ConfigIssue[] {
   const stops = isGroup(source.value) ? source.value.stops : undefined;
-  if (!loads || !Array.isArray(stops)) return [];
+  if (!known || !Array.isArray(stops)) return [];
   return stops.flatMap((stop: unknown, i) => {
-    const names = isGroup(stop) && isGroup(stop.use) ? Object.keys(stop.use) : [];
+    const names = isGroup(stop) && isGroup(stop[key]) ? Object.keys(stop[key]) : [];
     return names
-      .filter((name) => !loads.includes(name))
+      .filter((name) => !known.includes(name))
       .slice(0, MAX_FAULTS)
       .map((name) => {
-        const near = closest(name, loads);
-        const hint = near ? `did you mean ${near}?` : `its loads are ${loads.join(', ')}`;
+        const near = closest(name, known);
+        const hint = near ? `did you mean ${near}?` : `its ${what}s are ${known.join(', ')}`;
         return source.issue(
-          'unknown_load',
-          ['stops', i, 'use', name],
-          `the rig has no load ${shown(name)}`,
+          `unknown_${what}`,
+          ['stops', i, key, name],
+          `the rig has no ${what} ${shown(name)}`,
           hint,
           true,
         );

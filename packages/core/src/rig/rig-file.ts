@@ -1,7 +1,7 @@
 import { batteryPart } from './battery-part.js';
 import { part, quantity, text } from './field.js';
 import { loadPart } from './load-part.js';
-import { monthsPart } from './months-part.js';
+import { monthsPart, snowPart } from './months-part.js';
 import { alternatorPart, cabinPart, inverterPart, mainsPart } from './power-part.js';
 import { solarPart } from './solar-part.js';
 
@@ -18,4 +18,5 @@ export const rigFile = part('a rig: what is bolted in', {
   loads: loadPart.array().meta({ description: 'everything that uses power' }).optional(),
   months: monthsPart.optional(),
   albedo: quantity('ratio', 'share of light that the ground throws back', { min: 0, max: 1 }, '20 %').optional(),
+  snow: snowPart.optional(),
 });

@@ -3,6 +3,7 @@ import { cablePart, resolveCable } from './cable-part.js';
 import { chargeOverrides, chargePart } from './charge-part.js';
 import { type Defaults, sizeUp, tidy } from './defaults.js';
 import { choice, clockHour, number, type PartOf, part, quantity, text, wrong } from './field.js';
+import { PANEL_CELLS } from './panel-cells.js';
 import type { HorizonPoint, SolarArray, SolarController } from './types.js';
 
 const share = { min: 0, max: 1 };
@@ -70,6 +71,10 @@ const shadePart = part(
     from: clockHour('begins', '07:00'),
     to: clockHour('ends', '09:30'),
     keeps: quantity('ratio', 'share of direct sun left', share, '40 %'),
+    edge: choice('hard (a roof box, a mast: whole cells are dark) or soft (leaves: all of it is dimmed)', [
+      'hard',
+      'soft',
+    ]).optional(),
   },
   (window, context) => {
     if (window.from === window.to) wrong(context, ['to'], 'the shade begins and ends at the same time');
@@ -89,7 +94,12 @@ export const solarShape = {
     'ground',
   ]).optional(),
   tilt: quantity('angle', 'from flat', { min: 0, max: 90 }, '0 deg').optional(),
-  azimuth: quantity('angle', 'where it looks: 0 = north, clockwise', { min: 0, max: 360 }, '180 deg').optional(),
+  azimuth: quantity(
+    'angle',
+    'where it looks: 0 = north, clockwise; left out = toward the equator of the place',
+    { min: 0, max: 360 },
+    '180 deg',
+  ).optional(),
   reaimed: quantity('count', 'turned to the sun so many times a day', { min: 0, max: 24 }, '3 times a day').optional(),
   losses: part('shares of the power that are lost', {
     soiling: quantity('ratio', 'dirt', { min: 0, max: 0.95 }, '4 %').optional(),
@@ -109,6 +119,11 @@ export const solarShape = {
   shade: shadePart.array().meta({ description: 'hours of shade' }).optional(),
   horizon: horizonPart.optional(),
   datasheet: datasheetPart.optional(),
+  cells: number('cells in series in one module, where there is no datasheet', {
+    min: 1,
+    max: 200,
+    whole: true,
+  }).optional(),
   controller: controllerPart.optional(),
   cable: cablePart.optional(),
   outputCable: cablePart.optional(),
@@ -137,6 +152,8 @@ export function checkSolar(array: SolarFile, context: z.core.$RefinementCtx): vo
       `vmp times imp is ${Math.round(sheetW)} W, but power says ${array.power} W`,
       'both are for one module',
     );
+  if (sheet && array.cells !== undefined && sheet.cells !== undefined && sheet.cells !== array.cells)
+    wrong(context, ['cells'], `cells is ${array.cells}, but the datasheet says ${sheet.cells}`, 'keep one of them');
   const range = array.losses?.soilingRange;
   if (range && range.low > range.high) wrong(context, ['losses', 'soilingRange', 'low'], 'low is above high');
 }
@@ -175,8 +192,7 @@ export function resolveSolar(
     technology: defaults.plain(array.technology, at('technology'), 'mono', 'most modules sold'),
     mount: defaults.plain(array.mount, at('mount'), 'gap', 'on brackets, with air under it'),
     tiltDeg: defaults.quantity(array.tilt, at('tilt'), 0, 'angle', 'flat on the roof'),
-    azimuthDeg:
-      defaults.quantity(array.azimuth, at('azimuth'), 180, 'angle', 'no matter when flat; south otherwise') % 360,
+    ...resolveAzimuth(array, at('azimuth'), defaults),
     reaimedPerDay: array.reaimed ?? 0,
     losses: {
       soiling: soilingUsed,
@@ -200,9 +216,15 @@ export function resolveSolar(
         `{ low: ${tidy(soilingUsed * 50)} %, high: ${tidy(Math.min(95, soilingUsed * 200))} % }`,
         'half to twice the soiling: nobody knows it better',
       ),
-    shade: (array.shade ?? []).map((window) => ({ fromH: window.from, toH: window.to, keeps: window.keeps })),
+    shade: (array.shade ?? []).map((window) => ({
+      fromH: window.from,
+      toH: window.to,
+      keeps: window.keeps,
+      ...(window.edge === 'soft' && { edge: window.edge }),
+    })),
     horizon: horizonPoints(array.horizon),
     ...resolveDatasheet(array, at('datasheet'), defaults),
+    ...resolveCells(array, series, scale, at('cells'), defaults),
     controller: resolveController(array.controller, array.power * count, scale, at('controller'), defaults),
     ...resolveCable(array.cable, at('cable'), defaults),
     ...renamed('outputCable', resolveCable(array.outputCable, at('outputCable'), defaults).cable),
@@ -210,6 +232,35 @@ export function resolveSolar(
     ...(array.price !== undefined && { price: array.price }),
     ...(array.area !== undefined && { areaM2: array.area }),
   };
+}
+
+function resolveAzimuth(array: SolarFile, path: string, defaults: Defaults): Pick<SolarArray, 'azimuthDeg'> {
+  if (array.azimuth !== undefined) return { azimuthDeg: array.azimuth % 360 };
+  const isFlat = (array.tilt ?? 0) === 0;
+  defaults.take(path, undefined, 'toward the equator', isFlat ? 'no matter when flat' : 'where the sun is at noon');
+  return {};
+}
+
+/** Cells in series of a large module. Common practice, no source. */
+const LARGE_PANEL_CELLS = { mono: 60, poly: 60, 'thin film': 72 } as const;
+/** Above this a single module on a bank of 24 V or more is taken as a large one [W]. Common practice, no source. */
+const LARGE_PANEL_W = 220;
+
+/** A panel made for 12 V stays one, however large, unless its data say otherwise. */
+function resolveCells(
+  array: SolarFile,
+  series: number,
+  scale: number,
+  path: string,
+  defaults: Defaults,
+): Pick<SolarArray, 'cells'> {
+  if (array.cells !== undefined) return { cells: array.cells };
+  if (array.datasheet) return {};
+  const technology = array.technology ?? 'mono';
+  if (scale > 1 && series === 1 && array.power > LARGE_PANEL_W)
+    return { cells: defaults.plain(undefined, path, LARGE_PANEL_CELLS[technology], 'a large module') };
+  defaults.take(path, undefined, String(PANEL_CELLS[technology]), 'made for 12 V; give its datasheet if it is not');
+  return {};
 }
 
 export function horizonPoints(points: readonly { azimuth: number; elevation: number }[] | undefined): HorizonPoint[] {

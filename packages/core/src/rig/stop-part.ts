@@ -2,7 +2,7 @@ import type * as z from 'zod';
 import { closest, shown } from '../quantity/index.js';
 import { isDate } from './civil-date.js';
 import type { Defaults } from './defaults.js';
-import { clockHour, FieldError, field, found, number, part, quantity, text, wrong } from './field.js';
+import { clockHour, FieldError, field, found, number, part, quantity, readQuantity, text, wrong } from './field.js';
 import { monthsPart, resolveMonths } from './months-part.js';
 import { horizonPart, horizonPoints } from './solar-part.js';
 import type { Stop, WeatherChoice } from './types.js';
@@ -123,6 +123,27 @@ const useField = field<Record<string, number>>(
   },
 );
 
+const SHADE_RANGE = { min: 0, max: 1 };
+
+/** One share for all arrays, or shares by the arrays' names. */
+const shadeField = field<number | Record<string, number>>(
+  {
+    description: 'share of the sun taken by trees and the like: of all panels, or panel by panel',
+    type: ['string', 'number', 'object'],
+    examples: ['20 %', { roof: '60 %', folding: '0 %' }],
+  },
+  (value) => {
+    if (typeof value !== 'object' || value === null || Array.isArray(value))
+      return readQuantity(value, 'ratio', SHADE_RANGE);
+    return Object.fromEntries(
+      Object.entries(value).map(([name, share]: [string, unknown]) => [
+        name,
+        readQuantity(share, 'ratio', SHADE_RANGE),
+      ]),
+    );
+  },
+);
+
 export const stopPart = part(
   'a place where you stay',
   {
@@ -135,11 +156,12 @@ export const stopPart = part(
     nights: number('how long', { min: 1, max: 3660, whole: true }),
     drive: quantity('duration', 'engine hours to get there', { min: 0, max: 24 }, '2 h').optional(),
     driveFrom: clockHour('when that drive begins', '10:00').optional(),
-    shade: quantity(
+    shade: shadeField.optional(),
+    skyShade: quantity(
       'ratio',
-      'share of the direct sun taken by trees and the like',
+      "share of the sky's own light taken in that shade; left out = as much as of the sun, as under trees",
       { min: 0, max: 1 },
-      '20 %',
+      '10 %',
     ).optional(),
     use: useField.optional(),
     mains: quantity('duration', 'hours on mains a day', { min: 0, max: 24 }, '8 h').optional(),
@@ -172,7 +194,8 @@ export function resolveStop(stop: z.output<typeof stopPart>, path: string, defau
     driveH,
     driveFromH:
       stop.driveFrom ?? (driveH > 0 ? defaults.hour(undefined, `${path}.driveFrom`, 10, 'after breakfast') : 10),
-    shade: stop.shade ?? 0,
+    ...resolveShade(stop.shade),
+    ...(stop.skyShade !== undefined && { skyShade: stop.skyShade }),
     use: stop.use ?? {},
     mainsH,
     mainsFromH:
@@ -180,4 +203,9 @@ export function resolveStop(stop: z.output<typeof stopPart>, path: string, defau
     horizon: horizonPoints(stop.horizon),
     ...resolveMonths(stop.months),
   };
+}
+
+function resolveShade(shade: number | Record<string, number> | undefined): Pick<Stop, 'shade' | 'arrayShade'> {
+  if (typeof shade !== 'object') return { shade: shade ?? 0 };
+  return { shade: Math.max(0, ...Object.values(shade)), arrayShade: shade };
 }

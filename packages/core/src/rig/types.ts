@@ -110,6 +110,16 @@ export interface ShadeWindow {
   readonly toH: number;
   /** share of the beam that is left, 0..1 */
   readonly keeps: number;
+  /** soft: it dims all of the panel alike; absent = hard: it darkens whole cells, which stop their string */
+  readonly edge?: 'soft';
+}
+
+/** Snow by month, January first. */
+export interface Snow {
+  /** share of the time that it lies on the ground, 0..1 */
+  readonly groundShare: readonly number[];
+  /** share of the light that it keeps from the panels, 0..1; absent = what the ground's share and the panel's tilt make likely */
+  readonly panelShare?: readonly number[];
 }
 
 /** A point of the skyline, interpolated between points all round the compass. */
@@ -165,7 +175,8 @@ export interface SolarArray {
   readonly technology: PanelTechnology;
   readonly mount: Mount;
   readonly tiltDeg: number;
-  readonly azimuthDeg: number;
+  /** from north, clockwise; absent = toward the equator of the place */
+  readonly azimuthDeg?: number;
   /** a portable panel turned to the sun so many times a day; 0 = fixed */
   readonly reaimedPerDay: number;
   readonly losses: {
@@ -179,6 +190,8 @@ export interface SolarArray {
   readonly shade: readonly ShadeWindow[];
   readonly horizon: readonly HorizonPoint[];
   readonly datasheet?: Datasheet;
+  /** in series in one module without a datasheet; absent = those of a panel made for 12 V */
+  readonly cells?: number;
   readonly controller: SolarController;
   /** from the array to its controller */
   readonly cable?: Cable;
@@ -349,8 +362,9 @@ export interface Rig {
   readonly loads: readonly Load[];
   /** the owner's own months, used instead of the table of places; parts may be given alone */
   readonly months?: Partial<MonthlyClimate>;
-  /** ground reflectance, 0..1 */
+  /** reflectance of the ground without snow, 0..1 */
   readonly albedo: number;
+  readonly snow?: Snow;
 }
 
 /** `clear`, `climate` and `dull` are made; anything else is a file's name. */
@@ -374,8 +388,12 @@ export interface Stop {
   readonly driveH: number;
   /** local civil hour at which that drive begins */
   readonly driveFromH: number;
-  /** share of the beam taken by trees and the like for the whole stop, 0..1 */
+  /** share of the sun taken by trees and the like for the whole stop, 0..1; of arrays that differ, the largest */
   readonly shade: number;
+  /** the same of single arrays by their names; one that is not named has `shade` */
+  readonly arrayShade?: Readonly<Record<string, number>>;
+  /** share of the sky's own light taken where `shade` is, 0..1; absent = as much as of the sun, as under a canopy */
+  readonly skyShade?: number;
   /** a load, by name, times so much */
   readonly use: Readonly<Record<string, number>>;
   /** hours on mains a day, from `mainsFromH` */

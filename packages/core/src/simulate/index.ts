@@ -9,6 +9,8 @@ export type { FridgeLane, InverterLane, ScheduledLoadInput, SocDraw } from './in
 export {
   arrayLane,
   controllerLane,
+  facingDeg,
+  groundAlbedo,
   lightReads,
   type PlaneOfArray,
   planeOfArray,
@@ -23,6 +25,7 @@ export {
   DEFAULT_STEP_H,
   placesOf,
   type StopClimate,
+  shadeColumn,
   type WeatherText,
   type WeatherYears,
   weatherYears,

@@ -47,8 +47,6 @@ export interface Conditions {
   readonly grid: Grid;
   readonly sun: SunColumns;
   readonly weather: WeatherColumns;
-  /** share of the beam left by the stop's trees and its skyline, 0..1 */
-  readonly beamKeeps: Float64Array;
   readonly cabinC: Float64Array;
   readonly notes: readonly WeatherNote[];
   /** loads with hours or times a day run at random moments, drawn with this; absent = spread evenly */

@@ -22,15 +22,17 @@ export interface Plane {
   readonly tiltDeg: number;
   /** faces this way, from north, clockwise */
   readonly azimuthDeg: number;
-  /** reflectance of the ground, 0 to 1 */
-  readonly albedo: number;
+  /** reflectance of the ground, 0 to 1; one value, or one a step */
+  readonly albedo: number | Float64Array;
   /** absent = perez */
   readonly model?: SkyModel;
   /** the skyline; the beam is gone when the sun is below it */
   readonly horizon?: readonly HorizonPoint[];
   /** share of the beam (and of the bright sky round the sun) that shade leaves, per step; absent = all */
   readonly beamKeeps?: Float64Array;
-  /** share of the sky's even light that is left, 0 to 1; absent = worked out from the skyline */
+  /** share of the sky's and the ground's light that a canopy leaves, 0 to 1; absent = all */
+  readonly skyKeeps?: number;
+  /** share of the sky's even light that the skyline leaves, 0 to 1; absent = worked out from it */
   readonly diffuseKeeps?: number;
   /** turned to the sun so many times a day (tilt and azimuth above are then not used); 0 or absent = fixed */
   readonly reaimedPerDay?: number;
@@ -113,7 +115,7 @@ function fill(
 ): void {
   const { cosZenith, azimuthDeg: sunAzimuthDeg, extraNormalWm2 } = sun;
   const { ghiWm2, dniWm2 } = weather;
-  const { beamKeeps, albedo, model = 'perez' } = plane;
+  const { beamKeeps, albedo, skyKeeps = 1, model = 'perez' } = plane;
   const isPerez = model === 'perez';
   const isReindl = model === 'reindl';
   const isEven = model === 'isotropic';
@@ -121,7 +123,7 @@ function fill(
   const sinTilt = Math.sin(tiltDeg * RAD);
   const view = skyView(tiltDeg);
   const steep = Math.sin((tiltDeg * RAD) / 2) ** 3;
-  const groundShare = albedo * groundView(tiltDeg);
+  const groundKeeps = groundView(tiltDeg) * skyKeeps;
   const skyPasses = skyModifier(tiltDeg);
   const groundPasses = groundModifier(tiltDeg);
 
@@ -167,8 +169,8 @@ function fill(
       beam *= keeps;
       circumsolar *= keeps;
     }
-    even *= diffuseKeeps;
-    const ground = ghi * groundShare;
+    even *= diffuseKeeps * skyKeeps;
+    const ground = ghi * groundKeeps * (typeof albedo === 'number' ? albedo : albedo[i]!);
     const sky = Math.max(circumsolar + even, 0);
     out.beamWm2[i] = beam;
     out.skyDiffuseWm2[i] = sky;

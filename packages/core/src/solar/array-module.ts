@@ -1,6 +1,6 @@
-import type { Datasheet, PanelTechnology, SolarArray } from '../rig/index.js';
+import { type Datasheet, PANEL_CELLS, type PanelTechnology, type SolarArray } from '../rig/index.js';
 import { fitModule } from './fit-module.js';
-import { genericDatasheet, LARGE_MODULE_W } from './generic-module.js';
+import { type GenericModule, genericDatasheet } from './generic-module.js';
 import { curveAt, STC_C, STC_WM2 } from './module.js';
 import { type PerformanceTable, performanceTable } from './performance-table.js';
 import { maximumPower } from './single-diode.js';
@@ -23,7 +23,10 @@ interface Solved {
   readonly currentTables: Map<string, Float64Array>;
 }
 
-// A generic module's power scales its currents only, so six tables serve all; those of datasheets live with the datasheet.
+/** Power of a cell of the module that is solved; only its currents go with it [W]. */
+const CELL_W = 3;
+
+// A generic module's power scales its currents only, so a table serves all of one number of cells; those of datasheets live with the datasheet.
 const generic = new Map<string, Solved>();
 const fitted = new WeakMap<Datasheet, Map<PanelTechnology, Solved>>();
 
@@ -32,10 +35,8 @@ const fitted = new WeakMap<Datasheet, Map<PanelTechnology, Solved>>();
  * Where the nameplate differs from vmp · imp the nameplate holds for power and the datasheet for voltages.
  * @throws ConfigError when the datasheet cannot be a module's
  */
-export function arrayModule(array: Pick<SolarArray, 'powerW' | 'technology' | 'datasheet'>): ArrayModule {
-  const solved = array.datasheet
-    ? fromSheet(array.datasheet, array.technology)
-    : fromWatts(array.powerW, array.technology);
+export function arrayModule(array: Pick<SolarArray, 'powerW' | 'technology' | 'cells' | 'datasheet'>): ArrayModule {
+  const solved = array.datasheet ? fromSheet(array.datasheet, array.technology) : fromWatts(array);
   return {
     table: solved.table,
     scale: array.powerW / solved.powerW,
@@ -52,10 +53,9 @@ function fromSheet(sheet: Datasheet, technology: PanelTechnology): Solved {
   return solved;
 }
 
-function fromWatts(powerW: number, technology: PanelTechnology): Solved {
-  const sizeW = powerW <= LARGE_MODULE_W ? LARGE_MODULE_W / 2 : LARGE_MODULE_W * 2;
-  const key = `${technology} ${sizeW} W`;
-  const solved = generic.get(key) ?? solve(genericDatasheet(sizeW, technology), technology);
+function fromWatts({ technology, cells = PANEL_CELLS[technology] }: GenericModule): Solved {
+  const key = `${technology} of ${cells} cells`;
+  const solved = generic.get(key) ?? solve(genericDatasheet({ powerW: cells * CELL_W, technology, cells }), technology);
   generic.set(key, solved);
   return solved;
 }

@@ -1,4 +1,4 @@
-import type { Datasheet, PanelTechnology } from '../rig/index.js';
+import { type Datasheet, PANEL_CELLS, type PanelTechnology, type SolarArray } from '../rig/index.js';
 import { fitModule } from './fit-module.js';
 import type { ModuleParameters } from './module.js';
 
@@ -11,10 +11,6 @@ interface CellType {
   readonly tempPowerPerK: number;
   readonly tempVoltagePerK: number;
   readonly tempCurrentPerK: number;
-  /** in series in a module for 12 V systems */
-  readonly smallCells: number;
-  /** in series in a large module */
-  readonly largeCells: number;
 }
 
 /**
@@ -31,8 +27,6 @@ const CELL: Readonly<Record<PanelTechnology, CellType>> = {
     tempPowerPerK: -0.0036,
     tempVoltagePerK: -0.0029,
     tempCurrentPerK: 0.0005,
-    smallCells: 36,
-    largeCells: 60,
   },
   poly: {
     vocV: 0.62,
@@ -41,8 +35,6 @@ const CELL: Readonly<Record<PanelTechnology, CellType>> = {
     tempPowerPerK: -0.0042,
     tempVoltagePerK: -0.0033,
     tempCurrentPerK: 0.0005,
-    smallCells: 36,
-    largeCells: 60,
   },
   'thin film': {
     vocV: 0.6,
@@ -51,23 +43,25 @@ const CELL: Readonly<Record<PanelTechnology, CellType>> = {
     tempPowerPerK: -0.0038,
     tempVoltagePerK: -0.003,
     tempCurrentPerK: 0.0001,
-    smallCells: 38,
-    largeCells: 72,
   },
 };
 
-/** Above this a module is taken as a large one, below as made for 12 V systems [W]. Common practice, no source. */
-export const LARGE_MODULE_W = 220;
+/** What a generic datasheet is made from. */
+export type GenericModule = Pick<SolarArray, 'powerW' | 'technology' | 'cells'>;
 
 /**
- * The stated datasheet of a module of which only watts and technology are known: Vmp about 20 V (mono), 18 V (poly,
- * thin film) up to 220 W; about 34 V, 30 V and 35 V above. Vmp·Imp is the nameplate.
- * @param powerW nameplate of one module, > 0 [W]
+ * The stated datasheet of a module of which only watts, technology and cells are known: of 36 cells Vmp about 20 V (mono) or
+ * 18 V (poly). Vmp·Imp is the nameplate.
+ * @param array nameplate of one module, > 0 [W]; cells in series, >= 1
  */
-export function genericDatasheet(powerW: number, technology: PanelTechnology): Datasheet & { readonly cells: number } {
+export function genericDatasheet({
+  powerW,
+  technology,
+  cells = PANEL_CELLS[technology],
+}: GenericModule): Datasheet & { readonly cells: number } {
   if (!(powerW > 0)) throw new RangeError(`powerW must be more than 0, got ${powerW}`);
+  if (!(cells >= 1)) throw new RangeError(`cells must be 1 or more, got ${cells}`);
   const cell = CELL[technology];
-  const cells = powerW <= LARGE_MODULE_W ? cell.smallCells : cell.largeCells;
   const vmpV = cell.vmpV * cells;
   const impA = powerW / vmpV;
   return {
@@ -83,7 +77,7 @@ export function genericDatasheet(powerW: number, technology: PanelTechnology): D
 }
 
 /** The five parameters of `genericDatasheet`. */
-export function genericModule(powerW: number, technology: PanelTechnology): ModuleParameters {
-  const sheet = genericDatasheet(powerW, technology);
-  return fitModule(sheet, sheet.cells, technology);
+export function genericModule(array: GenericModule): ModuleParameters {
+  const sheet = genericDatasheet(array);
+  return fitModule(sheet, sheet.cells, array.technology);
 }

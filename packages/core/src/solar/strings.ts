@@ -3,7 +3,7 @@ import { genericDatasheet } from './generic-module.js';
 import { STC_C } from './module.js';
 
 /** What of an array its strings' voltages rest on. */
-export type StringOfModules = Pick<SolarArray, 'powerW' | 'technology' | 'datasheet' | 'series'>;
+export type StringOfModules = Pick<SolarArray, 'powerW' | 'technology' | 'cells' | 'datasheet' | 'series'>;
 
 /**
  * Open-circuit voltage of one string in full sun:  Voc · series · (1 + β · (T − 25 °C)).
@@ -14,7 +14,7 @@ export type StringOfModules = Pick<SolarArray, 'powerW' | 'technology' | 'datash
  * @returns [V]
  */
 export function stringOpenV(array: StringOfModules, cellC: number): number {
-  const usual = genericDatasheet(array.powerW, array.technology);
+  const usual = genericDatasheet(array);
   const { vocV, tempVoltagePerK = usual.tempVoltagePerK! } = array.datasheet ?? usual;
   return vocV * array.series * (1 + tempVoltagePerK * (cellC - STC_C));
 }
@@ -27,7 +27,7 @@ export function stringOpenV(array: StringOfModules, cellC: number): number {
  * @returns [V]
  */
 export function stringWorkingV(array: StringOfModules, cellC: number): number {
-  const { vmpV, tempPowerPerK } = array.datasheet ?? genericDatasheet(array.powerW, array.technology);
+  const { vmpV, tempPowerPerK } = array.datasheet ?? genericDatasheet(array);
   return vmpV * array.series * (1 + tempPowerPerK * (cellC - STC_C));
 }
 
@@ -37,6 +37,6 @@ export function stringWorkingV(array: StringOfModules, cellC: number): number {
  * @returns [A]
  */
 export function stringsShortA(array: StringOfModules & Pick<SolarArray, 'count'>): number {
-  const { iscA } = array.datasheet ?? genericDatasheet(array.powerW, array.technology);
+  const { iscA } = array.datasheet ?? genericDatasheet(array);
   return (iscA * array.count) / array.series;
 }

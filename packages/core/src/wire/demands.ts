@@ -113,7 +113,7 @@ interface ChargeCircuit extends RigCircuit {
 }
 
 function solarCircuits(array: SolarArray, index: number, rig: Rig, cabinC: number): ChargeCircuit[] {
-  const sheet = array.datasheet ?? genericDatasheet(array.powerW, array.technology);
+  const sheet = array.datasheet ?? genericDatasheet(array);
   const strings = array.count / array.series;
   const isPwm = array.controller.kind === 'PWM';
   const chargeV = array.controller.charge?.absorptionV ?? rig.battery.charge.absorptionV;

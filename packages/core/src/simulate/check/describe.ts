@@ -61,7 +61,7 @@ function arrayLines(rig: Rig, index: number): string[] {
       ? `turned to the sun ${array.reaimedPerDay} times a day`
       : array.tiltDeg === 0
         ? 'flat'
-        : `tilted ${array.tiltDeg}° towards ${array.azimuthDeg}°`;
+        : `tilted ${array.tiltDeg}° ${array.azimuthDeg === undefined ? 'toward the equator' : `toward ${array.azimuthDeg}°`}`;
   const mount = {
     bonded: 'bonded to the roof',
     gap: 'with a gap under it',
@@ -76,9 +76,9 @@ function arrayLines(rig: Rig, index: number): string[] {
   ];
 }
 
-function shadeText({ fromH, toH, keeps }: ShadeWindow): string {
+function shadeText({ fromH, toH, keeps, edge }: ShadeWindow): string {
   const at = (hour: number) => formatClock({ kind: 'clock', hour });
-  return `${at(fromH)} to ${at(toH)} (${percent(keeps)} of the direct sun left)`;
+  return `${at(fromH)} to ${at(toH)} (${percent(keeps)} of the direct sun left${edge === 'soft' ? ', soft' : ''})`;
 }
 
 function chargingLines({ alternator, mains, inverter }: Rig): string[] {

@@ -50,11 +50,11 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number, mem
   const nominalV = battery.nominalV * battery.series;
   const model = batteryModel(battery);
 
-  const { alternator, mains, albedo } = rig;
+  const { alternator, mains, albedo, snow } = rig;
   const solar = rig.solar.map((array, k) =>
-    memo(`solar ${k}`, [array, albedo, nominalV], () => {
-      const lit = memo(`light ${k}`, [lightReads(array), albedo], () => planeOfArray(array, rig, conditions));
-      return arrayLane(array, lit, conditions, nominalV);
+    memo(`solar ${k}`, [array, albedo, snow, nominalV], () => {
+      const lit = memo(`light ${k}`, lightReads(array, rig), () => planeOfArray(array, rig, conditions));
+      return arrayLane(array, rig, lit, conditions, nominalV);
     }),
   );
   const engine = alternator && memo('engine', alternator, () => engineLane(alternator, conditions));
@@ -76,7 +76,7 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number, mem
     cellColumns(battery, batteryC),
   );
   const standbyW = rig.solar.reduce((sum, array) => sum + array.controller.standbyW, 0);
-  const chargeBy = [rig.solar, albedo, nominalV, alternator, mains, battery.charge, warmedBy];
+  const chargeBy = [rig.solar, albedo, snow, nominalV, alternator, mains, battery.charge, warmedBy];
   const { tailC, ...chargers } = memo('chargers', chargeBy, () =>
     chargerInput(rig, steps, nominalV, batteryC, solar, engine, mainsShare),
   );

@@ -77,14 +77,11 @@ export function weatherYears(
   const { grid } = itinerary;
   const column = () => new Float64Array(grid.steps);
   const sun = { cosZenith: column(), azimuthDeg: column(), extraNormalWm2: column() };
-  const shade = column();
   const legSuns = itinerary.legs.map((leg) => {
     const legSun = sunColumns(leg.place.latDeg, leg.place.lonDeg, spanOf(leg, grid));
     for (const key of ['cosZenith', 'azimuthDeg', 'extraNormalWm2'] as const) sun[key].set(legSun[key], leg.firstStep);
-    shade.fill(leg.stop.shade, leg.firstStep, leg.firstStep + leg.steps);
     return legSun;
   });
-  const beamKeeps = shade.map((share) => 1 - share);
 
   const year = (which: number): Conditions => {
     const weather = { ghiWm2: column(), dniWm2: column(), dhiWm2: column(), ambientC: column(), windMs: column() };
@@ -95,16 +92,23 @@ export function weatherYears(
         weather[key].set(made.columns[key], leg.firstStep);
       for (const note of made.notes) if (!notes.some((known) => known.text === note.text)) notes.push(note);
     });
-    const cabinC = cabinColumn(weather.ambientC, weather.ghiWm2, rig.cabin, shade, grid.stepH);
+    const cabinC = cabinColumn(weather.ambientC, weather.ghiWm2, rig.cabin, shadeColumn(itinerary), grid.stepH);
     if (options.randomLoads)
       notes.push({
         code: 'random_loads',
         text: `loads with hours or times a day run at random moments of their windows, drawn with seed ${options.seed ?? DEFAULT_SEED}`,
       });
     const loadDraw = options.randomLoads && { seed: options.seed ?? DEFAULT_SEED, year: which };
-    return { itinerary, grid, sun, weather, beamKeeps, cabinC, notes, ...(loadDraw && { loadDraw }) };
+    return { itinerary, grid, sun, weather, cabinC, notes, ...(loadDraw && { loadDraw }) };
   };
   return { itinerary, sun, year };
+}
+
+/** Share of the sun that the stops' trees take from the vehicle, a value a step. */
+export function shadeColumn({ legs, grid }: Pick<Itinerary, 'legs' | 'grid'>): Float64Array {
+  const shade = new Float64Array(grid.steps);
+  for (const { stop, firstStep, steps } of legs) shade.fill(stop.shade, firstStep, firstStep + steps);
+  return shade;
 }
 
 function spanOf(leg: Leg, grid: Grid): Grid {

@@ -152,7 +152,6 @@ function engineOn(ambientC: number): Conditions {
       ambientC: column(ambientC),
       windMs: column(),
     },
-    beamKeeps: column(1),
     cabinC: column(ambientC),
     notes: [],
   };

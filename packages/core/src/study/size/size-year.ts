@@ -140,13 +140,13 @@ export class SizeYear {
     const known = this.modules.get(module);
     if (known) return known;
     const lit = this.plane(module);
-    const made = { lit, columns: arrayLane(module, lit, this.conditions, nominalV).columns };
+    const made = { lit, columns: arrayLane(module, this.rig, lit, this.conditions, nominalV).columns };
     this.modules.set(module, made);
     return made;
   }
 
   plane(array: SolarArray): PlaneOfArray {
-    const key = JSON.stringify(lightReads(array));
+    const key = JSON.stringify(lightReads(array, this.rig));
     const lit = this.planes.get(key) ?? planeOfArray(array, this.rig, this.conditions);
     this.planes.set(key, lit);
     return lit;
@@ -201,7 +201,6 @@ export function withoutSteps(conditions: Conditions): Conditions {
     itinerary: { ...itinerary, grid: emptyGrid, legs: [], days: [], driving: none, mains: none, localHour: none },
     sun: empty(sun),
     weather: empty(weather),
-    beamKeeps: none,
     cabinC: none,
   };
 }

@@ -93,10 +93,10 @@ function variantReader({ rig, trip, set = [], years = 1, stepH = 1 / 6 }: SweepR
   const named = (file: string | undefined) => (file === undefined ? {} : { file });
   const variesWeather = plan.varied.some(({ path }) => /^weather\b/.test(path));
   let last: { readonly key: string; readonly trip: Trip } | undefined;
-  const tripWith = (settings: readonly string[], loads: readonly string[]): Trip => {
-    const key = JSON.stringify([settings, loads]);
+  const tripWith = (settings: readonly string[], loads: readonly string[], arrays: readonly string[]): Trip => {
+    const key = JSON.stringify([settings, loads, arrays]);
     if (last?.key !== key) {
-      const read = readTrip(trip.text, { ...named(trip.file), set: [...ofTrip, ...settings], loads });
+      const read = readTrip(trip.text, { ...named(trip.file), set: [...ofTrip, ...settings], loads, arrays });
       last = { key, trip: read.trip };
     }
     return last.trip;
@@ -112,6 +112,7 @@ function variantReader({ rig, trip, set = [], years = 1, stepH = 1 / 6 }: SweepR
       const whole = tripWith(
         texts(true),
         read.loads.map(({ name }) => name),
+        read.solar.map(({ name }) => name),
       );
       checkTrip(whole, years, stepH, variesWeather);
       return { rig: read, trip: whole };

@@ -1,5 +1,5 @@
 import type { Rig, SolarArray } from '../../rig/index.js';
-import { type Conditions, type SolarLane, solarLane } from '../../simulate/index.js';
+import { type Conditions, facingDeg, groundAlbedo, type SolarLane, solarLane } from '../../simulate/index.js';
 import { type PlaneColumns, planeColumns } from '../../sky/index.js';
 import { arrayColumns } from '../../solar/index.js';
 import { type Calendar, monthSums } from '../run/calendar.js';
@@ -73,7 +73,8 @@ function levels(
   const fullLight = { ...air, effectiveWm2: new Float64Array(grid.steps).fill(1000) };
   const hotW = arrayColumns(bare, fullLight, volts).availableW;
 
-  let [light, reflected, shade, heat, lowLight, aged, cable] = [0, 0, 0, 0, 0, 0, 0];
+  const uncoveredW = lane.uncoveredW ?? columns.availableW;
+  let [light, reflected, shade, heat, lowLight, aged, uncovered, cable] = [0, 0, 0, 0, 0, 0, 0, 0];
   for (let i = 0; i < grid.steps; i++) {
     light += open.poaWm2[i]!;
     reflected += open.effectiveWm2[i]!;
@@ -83,7 +84,8 @@ function levels(
     shade += sun * kept;
     heat += sun * kept * hotW[i]!;
     lowLight += cleanW[i]!;
-    aged += columns.availableW[i]!;
+    aged += uncoveredW[i]!;
+    uncovered += columns.availableW[i]!;
     cable += cableLossW[i]!;
   }
   const { mismatch, ageing, other = 0 } = array.losses;
@@ -100,7 +102,8 @@ function levels(
     mismatched,
     old,
     aged,
-    aged - cable,
+    uncovered,
+    uncovered - cable,
     yielded,
   ];
   if (watts.length !== YIELD_LOSSES.length + 1) throw new RangeError('one level for each loss, and one before them');
@@ -108,13 +111,15 @@ function levels(
 }
 
 /** Light on the plane with no trees, no skyline and no shade windows; the lane's own when it has none of them. */
-function inTheOpen(lane: SolarLane, rig: Rig, { sun, weather, itinerary }: Conditions): PlaneColumns {
+function inTheOpen(lane: SolarLane, rig: Rig, conditions: Conditions): PlaneColumns {
   const { array } = lane;
+  const { sun, weather, itinerary } = conditions;
   const isOpen =
-    !lane.shaded &&
+    array.shade.length === 0 &&
     array.horizon.length === 0 &&
     itinerary.legs.every(({ stop }) => stop.shade === 0 && stop.horizon.length === 0);
   if (isOpen) return lane.plane;
-  const { tiltDeg, azimuthDeg, reaimedPerDay } = array;
-  return planeColumns(sun, weather, { tiltDeg, azimuthDeg, reaimedPerDay, albedo: rig.albedo });
+  const { tiltDeg, reaimedPerDay } = array;
+  const azimuthDeg = facingDeg(array, itinerary.legs[0]!.place);
+  return planeColumns(sun, weather, { tiltDeg, azimuthDeg, reaimedPerDay, albedo: groundAlbedo(rig, conditions) });
 }

@@ -34,7 +34,6 @@ export function hourlyOf(conditions: Conditions): Conditions {
       ambientC: mean(weather.ambientC),
       windMs: mean(weather.windMs),
     },
-    beamKeeps: mean(conditions.beamKeeps),
     cabinC: mean(conditions.cabinC),
   };
 }

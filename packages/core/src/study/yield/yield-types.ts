@@ -12,6 +12,7 @@ export const YIELD_LOSSES = [
   'mismatch',
   'ageing',
   'other',
+  'snow',
   'cable',
   'controller',
 ] as const;
