@@ -148,7 +148,7 @@ export type {
 export type { CircuitLevel } from './wire/circuits.js';
 export { CLASS5_OHM_PER_KM, COPPER_OHM_MM2_PER_M, cableLoopOhm, circuitLoopOhm } from './wire/conductor.js';
 export { class5OhmPerKm, copperFactor, solidOhmPerKm, STRANDING_FACTOR, TERMINAL_OHM } from './wire/conductor.js';
-export { CABIN_WIRE_C, ENGINE_WIRE_C, type WireAir } from './wire/demands.js';
+export { CABIN_WIRE_C, ENGINE_WIRE_C, ROOF_WIRE_C, type WireAir } from './wire/demands.js';
 export { FUSE_MARGIN, FUSE_RATINGS_A, type FuseChoice, fuseFor } from './wire/fuse.js';
 // ## Sizing by hand
 export { ARRAY_DERATE, ARRAY_TO_LOAD, arrayCurrentA, arrayW, autonomyDays } from './study/size/worksheet.js';

@@ -9,6 +9,9 @@ export const cable = (lengthM: number, sectionMm2: number, fields: Partial<Cable
   ...fields,
 });
 
+/** Cable sold for panels, whose insulation stands 90 °C (IEC 62930, from memory). */
+export const solarCable = (lengthM: number, sectionMm2: number) => cable(lengthM, sectionMm2, { insulationC: 90 });
+
 /** An invented rig; its fridge's cable is the one under test. */
 export function rigWith(
   fridgeCable: Cable | undefined,
@@ -59,7 +62,7 @@ export function rigWith(
         horizon: [],
         datasheet: { vocV: 24.3, iscA: 9.2, vmpV: 20.4, impA: 8.6, tempPowerPerK: -0.0036 },
         controller: { kind: 'MPPT', currentA: 20, efficiency: 0.97, standbyW: 0.3, startAboveV: 5 },
-        cable: cable(5, 6),
+        cable: solarCable(5, 6),
       },
     ],
     alternator: {

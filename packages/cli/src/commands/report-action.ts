@@ -1,5 +1,5 @@
 import { circuits, type Trip } from '@stayput/core';
-import { CABIN_WIRE_C, ENGINE_WIRE_C } from '@stayput/core/model';
+import { CABIN_WIRE_C, ENGINE_WIRE_C, ROOF_WIRE_C } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
 import { jsonText } from '../show/json.js';
@@ -67,7 +67,7 @@ async function reportedOf(io: Io, asked: AskedRun, options: ReportOptions): Prom
     parts &&
     (await sizedFor(io, rig, parts, { cases: [trip], span: spanOf(asked, simulated.run.summary.days) }, given));
   if (!quiet) io.redraw?.('');
-  const air = { cabinC: CABIN_WIRE_C, engineC: ENGINE_WIRE_C };
+  const air = { cabinC: CABIN_WIRE_C, engineC: ENGINE_WIRE_C, roofC: ROOF_WIRE_C };
   return {
     simulated,
     stayed,

@@ -1,5 +1,5 @@
 import { circuits, controllerFindings, parseQuantity, QuantityError, WIRE_CAUTIONS } from '@stayput/core';
-import { CABIN_WIRE_C, ENGINE_WIRE_C } from '@stayput/core/model';
+import { CABIN_WIRE_C, ENGINE_WIRE_C, ROOF_WIRE_C } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
 import { wiresPicture } from '../show/charts/wires-picture.js';
@@ -19,6 +19,7 @@ export async function runWires(io: Io, rigPath: string, options: WiresOptions): 
   const air = {
     cabinC: airC('--air', options.air) ?? CABIN_WIRE_C,
     engineC: airC('--engine-air', options.engineAir) ?? ENGINE_WIRE_C,
+    roofC: airC('--roof-air', options.roofAir, 90) ?? ROOF_WIRE_C,
   };
   const { result, beside, isTaken } = await claimOutputs(
     io,
@@ -69,14 +70,14 @@ export function wiresDocument(wires: Wires): object {
 }
 
 /** Air that cables meet: core's own bounds, said as the option's. */
-function airC(option: string, text: string | undefined): number | undefined {
+function airC(option: string, text: string | undefined, maxC = 60): number | undefined {
   if (text === undefined) return undefined;
   try {
     const temperatureC = parseQuantity(text, 'temperature');
-    if (temperatureC >= -40 && temperatureC <= 60) return temperatureC;
+    if (temperatureC >= -40 && temperatureC <= maxC) return temperatureC;
   } catch (error) {
     if (!(error instanceof QuantityError)) throw error;
     throw new InputError(`${option}: ${error.message}${error.hint ? ` (${error.hint})` : ''}`);
   }
-  throw new InputError(`${option} is ${text}; give air from -40 degC to 60 degC`);
+  throw new InputError(`${option} is ${text}; give air from -40 degC to ${maxC} degC`);
 }

@@ -8,6 +8,7 @@ export interface WiresOptions extends CommonOptions, PictureOptions {
   /** as typed; core reads it when the command runs */
   readonly air?: string;
   readonly engineAir?: string;
+  readonly roofAir?: string;
   readonly allOk?: boolean;
 }
 
@@ -22,6 +23,7 @@ export function addWires(program: Command, io: Io): void {
       .argument('<rig>', 'rig file, or - for standard input')
       .addOption(new Option('--air <temperature>', 'air around the cables inside (40 degC: a hot day)'))
       .addOption(new Option('--engine-air <temperature>', 'air around those in engine spaces (50 degC)'))
+      .addOption(new Option('--roof-air <temperature>', 'air around panel cables on a sunlit roof (68 degC)'))
       .addOption(setOption())
       .addOption(plotOption('what the cables lose'))
       .addOption(reportOption())

@@ -11,7 +11,7 @@ import { type Tabled, table, wrapped } from './table.js';
 export interface Wires {
   readonly rig: Rig;
   readonly circuits: readonly Circuit[];
-  readonly air: { readonly cabinC: number; readonly engineC: number };
+  readonly air: { readonly cabinC: number; readonly engineC: number; readonly roofC: number };
   /** the target that was asked for and is not met, in words */
   readonly missed?: string;
   readonly quiet: boolean;
@@ -177,7 +177,7 @@ export function underCircuits({ rig, circuits, air }: Wires): string {
     `${met.map((limit) => `${limit} %`).join(' and ')}${met.length > 1 ? ' (what must not fail, and the rest)' : ''}`,
     ...own.map(({ name, limitPercent }) => `${significant(limitPercent, 2)} % for ${oneLine(name)}`),
   ];
-  return `At a battery of ${busV} V (chargers at their charging voltage), with the most each draws for long. Lengths are one way; the way back is counted. A max: what the cable may carry in air of ${Number(air.cabinC.toFixed(1))} °C, ${Number(air.engineC.toFixed(1))} °C in engine spaces. Limits of the drop: ${limits.join(', ')}. Fuse: the smallest that lasts and, where the cable allows, withstands the start.`;
+  return `At a battery of ${busV} V (chargers at their charging voltage), with the most each draws for long. Lengths are one way; the way back is counted. A max: what the cable may carry in air of ${Number(air.cabinC.toFixed(1))} °C, ${Number(air.engineC.toFixed(1))} °C in engine spaces, ${Number(air.roofC.toFixed(1))} °C on the roof. Limits of the drop: ${limits.join(', ')}. Fuse: the smallest that lasts and, where the cable allows, withstands the start.`;
 }
 
 /** What is to be said of controllers and circuits at these levels. */

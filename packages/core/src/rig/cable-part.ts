@@ -39,10 +39,16 @@ export const cablePart = part(
   },
 );
 
+/** Insulation of ordinary vehicle cable. Common practice, no source. */
+const PVC = [70, 'ordinary PVC insulation'] as const;
+/** Of cable sold for panels: IEC 62930, 90 °C in normal use; from memory. */
+export const SOLAR_CABLE = [90, 'solar cable'] as const;
+
 export function resolveCable(
   cable: z.output<typeof cablePart> | undefined,
   path: string,
   defaults: Defaults,
+  insulation: readonly [insulationC: number, why: string] = PVC,
 ): { cable?: Cable } {
   if (!cable) return {};
   return {
@@ -51,13 +57,12 @@ export function resolveCable(
       sectionMm2: cable.section ?? awgSectionMm2(cable.gauge!)!,
       ...(cable.gauge !== undefined && { gaugeAwg: cable.gauge }),
       bundled: defaults.plain(cable.bundled, `${path}.bundled`, 1, 'the cable lies alone'),
-      // PVC of ordinary vehicle cable; common practice, no source.
       insulationC: defaults.quantity(
         cable.insulation,
         `${path}.insulation`,
-        70,
+        insulation[0],
         'temperature',
-        'ordinary PVC insulation',
+        insulation[1],
       ),
       ...(cable.fuse !== undefined && { fuseA: cable.fuse }),
     },

@@ -1,5 +1,5 @@
 import type * as z from 'zod';
-import { cablePart, resolveCable } from './cable-part.js';
+import { cablePart, resolveCable, SOLAR_CABLE } from './cable-part.js';
 import { chargeOverrides, chargePart } from './charge-part.js';
 import { type Defaults, sizeUp, tidy } from './defaults.js';
 import { choice, clockHour, number, type PartOf, part, quantity, text, wrong } from './field.js';
@@ -226,7 +226,7 @@ export function resolveSolar(
     ...resolveDatasheet(array, at('datasheet'), defaults),
     ...resolveCells(array, series, scale, at('cells'), defaults),
     controller: resolveController(array.controller, array.power * count, scale, at('controller'), defaults),
-    ...resolveCable(array.cable, at('cable'), defaults),
+    ...resolveCable(array.cable, at('cable'), defaults, SOLAR_CABLE),
     ...renamed('outputCable', resolveCable(array.outputCable, at('outputCable'), defaults).cable),
     ...(array.mass !== undefined && { massKg: array.mass }),
     ...(array.price !== undefined && { price: array.price }),

@@ -9,13 +9,21 @@ export const CABIN_WIRE_C = 40;
 /** Air around cables in engine spaces, as ABYC E-11 has it [°C]. */
 export const ENGINE_WIRE_C = 50;
 
+/** A cable close above a sunlit roof lies in air so much hotter than the outside. NEC 310.15(B)(2), 60 °F [K]. */
+const ROOF_ABOVE_AIR_K = 33;
+
 /** When a panel's working voltage is lowest: full sun on a hot day with hardly any wind. Common practice, no source. */
 const HOT_DAY = { sunWm2: 1000, airC: 35, windMs: 1 } as const;
+
+/** Air around cables on a sunlit roof on a hot day [°C]. */
+export const ROOF_WIRE_C = HOT_DAY.airC + ROOF_ABOVE_AIR_K;
 
 /** Air around the cables, where it is not the usual hot day's [°C]. */
 export interface WireAir {
   readonly cabinC?: number;
   readonly engineC?: number;
+  /** around panel cables on the roof */
+  readonly roofC?: number;
 }
 
 /** Start-up current of a small compressor when the owner gives none [A]. Common practice: 10 A or so. */
@@ -33,9 +41,14 @@ export interface RigCircuit extends CircuitDemand {
 
 /** Every circuit of a rig, the battery's own first. Loads behind the inverter have no circuit at battery voltage. */
 export function rigCircuits(rig: Rig, air: WireAir = {}): RigCircuit[] {
-  const { cabinC = CABIN_WIRE_C, engineC = ENGINE_WIRE_C } = air;
-  for (const airC of [cabinC, engineC])
-    if (!(airC >= -40 && airC <= 60)) throw new RangeError(`air around cables must be -40 to 60 °C, got ${airC}`);
+  const { cabinC = CABIN_WIRE_C, engineC = ENGINE_WIRE_C, roofC = ROOF_WIRE_C } = air;
+  for (const [airC, maxC] of [
+    [cabinC, 60],
+    [engineC, 60],
+    [roofC, 90],
+  ] as const)
+    if (!(airC >= -40 && airC <= maxC))
+      throw new RangeError(`air around cables must be -40 to ${maxC} °C, got ${airC}`);
   const busV = rig.battery.nominalV * rig.battery.series;
   const loads = rig.loads.flatMap((load, i) =>
     load.kind === 'scheduled' && load.inverter
@@ -44,7 +57,7 @@ export function rigCircuits(rig: Rig, air: WireAir = {}): RigCircuit[] {
   );
   const inverter = inverterCircuit(rig, busV, cabinC);
   const charging = [
-    ...rig.solar.flatMap((array, i) => solarCircuits(array, i, rig, cabinC)),
+    ...rig.solar.flatMap((array, i) => solarCircuits(array, i, rig, cabinC, array.mount === 'ground' ? cabinC : roofC)),
     ...chargerCircuits(rig, cabinC, engineC),
   ];
   const house = new Set(rig.loads.filter((load) => !load.starterSide).map((load) => load.name));
@@ -112,7 +125,7 @@ interface ChargeCircuit extends RigCircuit {
   readonly intoBattery: boolean;
 }
 
-function solarCircuits(array: SolarArray, index: number, rig: Rig, cabinC: number): ChargeCircuit[] {
+function solarCircuits(array: SolarArray, index: number, rig: Rig, cabinC: number, panelC: number): ChargeCircuit[] {
   const sheet = array.datasheet ?? genericDatasheet(array);
   const strings = array.count / array.series;
   const isPwm = array.controller.kind === 'PWM';
@@ -126,6 +139,7 @@ function solarCircuits(array: SolarArray, index: number, rig: Rig, cabinC: numbe
       name: `${array.name} panel`,
       path: `solar[${index}].cable`,
       cable: array.cable,
+      ambientC: panelC,
       fuseLoadA: sheet.iscA * strings,
       intoBattery: false,
       ...(isPwm

@@ -29,5 +29,5 @@ export {
   solidOhmPerKm,
   TERMINAL_OHM,
 } from './conductor.js';
-export { CABIN_WIRE_C, ENGINE_WIRE_C, FRIDGE_SURGE_A, type WireAir } from './demands.js';
+export { CABIN_WIRE_C, ENGINE_WIRE_C, FRIDGE_SURGE_A, ROOF_WIRE_C, type WireAir } from './demands.js';
 export { FUSE_MARGIN, FUSE_RATINGS_A, type FuseChoice, fuseFor } from './fuse.js';
