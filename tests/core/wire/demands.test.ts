@@ -88,10 +88,10 @@ test('cables stand in 40 °C, engine spaces in 50 °C: sqrt((70 − T) / 40) of 
 
 test('a panel’s cable lies in 68 °C on the roof, in the cabin’s air where the panel stands on the ground', () => {
   // NEC 310.15(B)(2): 60 °F, 33 K, above the outside air close to a sunlit roof; 54 A of 6 mm², insulation of 90 °C, by sqrt.
-  const roofA = named('roof panel').ampacityA;
-  const groundA = named('roof panel', array({ mount: 'ground' })).ampacityA;
+  const roofA = named('roof panel').ampacityA!;
+  const groundA = named('roof panel', array({ mount: 'ground' })).ampacityA!;
   expect(roofA / groundA).toBeCloseTo(Math.sqrt((90 - 35 - 33) / (90 - 40)), 9);
-  expect(named('roof panel', {}, { roofC: 50 }).ampacityA / roofA).toBeCloseTo(Math.sqrt(40 / 22), 9);
+  expect(named('roof panel', {}, { roofC: 50 }).ampacityA! / roofA).toBeCloseTo(Math.sqrt(40 / 22), 9);
   for (const roofC of [-40.1, 90.1]) expect(() => named('fridge', {}, { roofC })).toThrow(RangeError);
 });
 

@@ -48,7 +48,10 @@ test('the drop may take what the hot module has above charging, and no more', ()
   expect(thin.arrivesV).toBeLessThan(14.45);
   expect(thin.faults).toMatchObject([{ code: 'drop_too_large', args: { limitShare: expect.closeTo(0.085, 3) } }]);
   // The same cable at an MPPT: 8.6 A lose 0.84 V of 20.4 V, 4.1 %, which costs as much power.
-  const mppt = circuits({ ...rigWith(undefined), solar: [{ ...rigWith(undefined).solar[0]!, cable: solarCable(5, 2.5) }] });
+  const mppt = circuits({
+    ...rigWith(undefined),
+    solar: [{ ...rigWith(undefined).solar[0]!, cable: solarCable(5, 2.5) }],
+  });
   expect(mppt.find(({ name }) => name === 'roof panel')).toMatchObject({ ok: false, limitPercent: 3 });
 });
 
