@@ -35,7 +35,6 @@ export function conditionsOf(around: Around = {}): Conditions {
     ...conditions,
     sun: { cosZenith: column(1), azimuthDeg: column(180), extraNormalWm2: column(1367) },
     weather: { ghiWm2: light, dniWm2: light, dhiWm2: column(0), ambientC: column(airC), windMs: column(windMs) },
-    beamKeeps: column(1),
     cabinC: column(cabinC),
     itinerary: { ...conditions.itinerary, driving: column(driving), mains: column(mains) },
   };

@@ -1,4 +1,4 @@
-import { testChecks } from './check.js';
 import { panelChecks } from './panels.checks.js';
+import { testChecks } from './test-checks.js';
 
 testChecks('panels in shade and snow', panelChecks);
