@@ -67,7 +67,7 @@ describe('shade by the clock', () => {
 
   test('in a hard edge costs more than the light it takes: half a panel in shadow gives less than half a beam on all of it', () => {
     const hard = laneOf(`shade: [${window('11:00', '12:00', 50)}]`);
-    const soft = laneOf('', ', shade: 50 %');
+    const soft = laneOf('', ', shade: 50 %, skyShade: 0 %');
     expect(hard.plane.poaWm2[11]!).toBeCloseTo(soft.plane.poaWm2[11]!, 6);
     expect(hard.columns.availableW[11]!).toBeLessThan(0.95 * soft.columns.availableW[11]!);
     expect(hard.columns.availableW[11]!).toBeGreaterThan(0);

@@ -102,7 +102,7 @@ test('lead-acid has no limit of cold', () => {
 test('an array: number, power, aim, mount, losses, controller, cable, shade', () => {
   expect(solar('')).toMatch(/^roof: 100 W, flat, /);
   expect(solar(', count: 2, tilt: 30 deg, azimuth: 170 deg, mount: rack')).toMatch(
-    /^roof: 2 × 100 W, tilted 30° towards 170°, on a rack; /,
+    /^roof: 2 × 100 W, tilted 30° toward 170°, on a rack; /,
   );
   expect(solar(', mount: bonded')).toMatch(/bonded to the roof/);
   expect(solar(', mount: gap')).toMatch(/with a gap under it/);
@@ -132,7 +132,7 @@ test('of an array no more is told than there is', () => {
     'roof: 100 W, flat, with a gap under it; 28 % lost to dirt, mismatch and age\n  MPPT controller, 20 A',
   );
   expect(solar(`, count: 2, tilt: 30 deg, azimuth: 170 deg, mount: rack${lossesOf28}`)).toBe(
-    'roof: 2 × 100 W, tilted 30° towards 170°, on a rack; 28 % lost to dirt, mismatch and age\n  MPPT controller, 20 A',
+    'roof: 2 × 100 W, tilted 30° toward 170°, on a rack; 28 % lost to dirt, mismatch and age\n  MPPT controller, 20 A',
   );
   expect(solar(`, shade: [{ from: "07:00", to: "09:30", keeps: 40 % }]${lossesOf28}`)).toMatch(
     /^ {2}MPPT controller, 20 A; shaded 07:00 to 09:30 \(40 % of the direct sun left\)$/m,

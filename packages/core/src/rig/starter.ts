@@ -108,7 +108,7 @@ const [MODULE_V, CHARGE_V] = [18, 14.2];
 function solarLines(solarW: number): string[] {
   const count = Math.ceil(solarW / MAX_MODULE_W);
   // The short-circuit current is some 8 % above that at maximum power (common practice).
-  const section = sectionFor((1.08 * solarW) / MODULE_V, 4, MODULE_V);
+  const section = sectionFor((1.08 * solarW) / MODULE_V, 4, MODULE_V, ON_ROOF);
   return [
     'solar:',
     '  - name: roof',
@@ -148,14 +148,16 @@ function fridgeLines(fridgeL: number): string[] {
 
 /** Sections of IEC 60228 that are sold for vehicles [mm²]. */
 const SECTIONS_MM2 = [4, 6, 10, 16, 25, 35, 50, 70, 95, 120];
-/** Copper at the 70 °C that ordinary insulation stands [Ω·mm²/m]. Source: 0.01724 at 20 °C, IEC 60028, and its 0.393 %/K. */
-const COPPER_70C = 0.0206;
-/** Thick cables of ordinary insulation carry little more than this with their fuse [A/mm²]. Common practice. */
-const DENSITY = 2;
+/**
+ * Copper at the temperature that the insulation withstands [Ω·mm²/m]: 0.01724 at 20 °C, IEC 60028, and its 0.393 %/K. Density: thick
+ * cables carry little more with their fuse [A/mm²]; common practice, and on a hot roof less by the square root of the warming that is left.
+ */
+const INSIDE = { ohmMm2PerM: 0.0206, density: 2 };
+const ON_ROOF = { ohmMm2PerM: 0.022, density: 1.4 };
 
 /** The next section that loses at most 2.5 % (3 % with its terminals; common practice) and runs cool. */
-function sectionFor(currentA: number, lengthM: number, volts: number): number {
-  return sizeUp(Math.max((2 * lengthM * COPPER_70C * currentA) / (0.025 * volts), currentA / DENSITY), SECTIONS_MM2);
+function sectionFor(currentA: number, lengthM: number, volts: number, { ohmMm2PerM, density } = INSIDE): number {
+  return sizeUp(Math.max((2 * lengthM * ohmMm2PerM * currentA) / (0.025 * volts), currentA / density), SECTIONS_MM2);
 }
 
 function within(name: keyof typeof STARTER_LIMITS, value: number): void {
