@@ -102,6 +102,8 @@ const FINDINGS: Samples<FindingArgs> = {
     { ...one, marginShare: 0.05 },
   ],
   array_voltage_enough: [{ ...cold, reachedC: -29.6 }, { ...one, reachedC: -58.3 }, one],
+  cells_assumed: [{ powerW: 300, cells: 36, largeCells: 60 }],
+  azimuth_of_flat: [{ azimuthDeg: 90, tiltDeg: 0 }],
   pwm_current_high: [
     { shortA: 9.6, brightA: 12, currentA: 11.9 },
     { shortA: 9.6, brightA: 12, currentA: 9.5 },

@@ -147,3 +147,26 @@ describe('the current a PWM controller bears, against what its panels give', () 
 test('an input voltage that no controller has is refused', () => {
   for (const bears of ['5 V', '100', '20 A']) expect(() => rigOf({ bears })).toThrow(/inputVoltage/);
 });
+
+describe('a panel of which only the watts are known', () => {
+  const codes = (panel: string) =>
+    checkRig(readRig(`{ battery: { chemistry: LFP, capacity: 100 Ah }, solar: [${panel}] }`).rig).map(
+      ({ code }) => code,
+    );
+
+  test('above 220 W is said to be taken as one made for 12 V, unless its cells or datasheet are given', () => {
+    expect(codes('{ power: 221 W }')).toContain('cells_assumed');
+    for (const known of ['{ power: 220 W }', '{ power: 300 W, cells: 60 }', `{ power: 272 W, ${SHEET} }`])
+      expect(codes(known), known).not.toContain('cells_assumed');
+  });
+
+  test('of more cells than a 12 V battery needs is wasted behind PWM', () => {
+    expect(codes('{ power: 300 W, cells: 60, controller: { kind: PWM } }')).toContain('pwm_wastes_voltage');
+    expect(codes('{ power: 300 W, controller: { kind: PWM } }')).not.toContain('pwm_wastes_voltage');
+  });
+
+  test('that lies flat and has an azimuth says something that does not count', () => {
+    expect(codes('{ power: 100 W, azimuth: 90 deg }')).toContain('azimuth_of_flat');
+    expect(codes('{ power: 100 W, tilt: 5 deg, azimuth: 90 deg }')).not.toContain('azimuth_of_flat');
+  });
+});

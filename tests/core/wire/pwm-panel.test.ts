@@ -46,7 +46,12 @@ test('the drop may take what the hot module has above charging, and no more', ()
   const thin = pwm(solarCable(5, 1.5)).panel;
   expect(thin).toMatchObject({ ok: false, level: 'caution', adviseMm2: 2.5 });
   expect(thin.arrivesV).toBeLessThan(14.45);
-  expect(thin.faults).toMatchObject([{ code: 'drop_too_large', args: { limitShare: expect.closeTo(0.085, 3) } }]);
+  expect(thin.faults).toContainEqual(
+    expect.objectContaining({
+      code: 'drop_too_large',
+      args: expect.objectContaining({ limitShare: expect.closeTo(0.085, 3) }),
+    }),
+  );
   // The same cable at an MPPT: 8.6 A lose 0.84 V of 20.4 V, 4.1 %, which costs as much power.
   const mppt = circuits({
     ...rigWith(undefined),

@@ -67,6 +67,10 @@ export const FINDING_WORDS: Words<FindingArgs> = {
     `vmp times imp is ${sheetW.toFixed(0)} W, but the nameplate says ${powerW} W: the nameplate is used for power, the datasheet for voltages; look which one is right`,
   pwm_wastes_voltage: ({ vmpV, lostShare }) =>
     `a PWM controller pulls this array's ${vmpV.toFixed(1)} V down to the battery's: about ${wholePercent(lostShare)} of its power is lost; an MPPT keeps it`,
+  cells_assumed: ({ powerW, cells, largeCells }) =>
+    `${powerW} W of which only the watts are known are taken as a panel of ${cells} cells made for 12 V; many of that size have ${largeCells} cells or more: give its datasheet, or cells: ${largeCells}`,
+  azimuth_of_flat: ({ azimuthDeg, tiltDeg }) =>
+    `azimuth ${azimuthDeg}° says nothing of a panel with a tilt of ${tiltDeg}°: flat, it faces no way; give its tilt, or leave the azimuth out`,
   absorption_late: ({ dropV }) =>
     `at full current the controller measures ${dropV.toFixed(2)} V more than the battery has: it takes the battery for full while it is not, and absorption comes late or never; use a thicker or shorter cable`,
   chargers_above_battery: ({ chargersA, maxChargeA }) =>

@@ -3,7 +3,7 @@ export { ConfigError, InternalError, issueText } from './config-error.js';
 export { decodeText, LARGEST_FILE } from './decode.js';
 export { jsonSchemas } from './json-schema.js';
 export { MAX_LOAD_W } from './max-load.js';
-export { PANEL_CELLS } from './panel-cells.js';
+export { LARGE_PANEL_CELLS, LARGE_PANEL_W, PANEL_CELLS } from './panel-cells.js';
 export type { Path } from './path.js';
 export { readParts } from './read-parts.js';
 export { type ReadOptions, readRig } from './read-rig.js';

@@ -3,7 +3,7 @@ import { cablePart, resolveCable, SOLAR_CABLE } from './cable-part.js';
 import { chargeOverrides, chargePart } from './charge-part.js';
 import { type Defaults, sizeUp, tidy } from './defaults.js';
 import { choice, clockHour, number, type PartOf, part, quantity, text, wrong } from './field.js';
-import { PANEL_CELLS } from './panel-cells.js';
+import { LARGE_PANEL_CELLS, LARGE_PANEL_W, PANEL_CELLS } from './panel-cells.js';
 import type { HorizonPoint, SolarArray, SolarController } from './types.js';
 
 const share = { min: 0, max: 1 };
@@ -240,11 +240,6 @@ function resolveAzimuth(array: SolarFile, path: string, defaults: Defaults): Pic
   defaults.take(path, undefined, 'toward the equator', isFlat ? 'no matter when flat' : 'where the sun is at noon');
   return {};
 }
-
-/** Cells in series of a large module. Common practice, no source. */
-const LARGE_PANEL_CELLS = { mono: 60, poly: 60, 'thin film': 72 } as const;
-/** Above this a single module on a bank of 24 V or more is taken as a large one [W]. Common practice, no source. */
-const LARGE_PANEL_W = 220;
 
 /** A panel made for 12 V stays one, however large, unless its data say otherwise. */
 function resolveCells(

@@ -1,4 +1,13 @@
-import { type Chemistry, isLead, type Rig } from '../../rig/index.js';
+import {
+  type Chemistry,
+  isLead,
+  LARGE_PANEL_CELLS,
+  LARGE_PANEL_W,
+  PANEL_CELLS,
+  type Rig,
+  type SolarArray,
+} from '../../rig/index.js';
+import { genericDatasheet } from '../../solar/index.js';
 import { circuitLoopOhm } from '../../wire/index.js';
 import type { Finding } from './finding.js';
 
@@ -58,7 +67,10 @@ export function chargingFindings(rig: Rig): Finding[] {
         code: 'datasheet_differs',
         args: { sheetW, powerW },
       });
-    const vmpV = (datasheet?.vmpV ?? 0) * array.series;
+    findings.push(...panelFindings(array, path));
+    // A panel made for 12 V is what a PWM controller is made for; of others the voltage tells.
+    const sheet = datasheet ?? (array.cells === undefined ? undefined : genericDatasheet(array));
+    const vmpV = (sheet?.vmpV ?? 0) * array.series;
     if (kind === 'PWM' && vmpV > 1.6 * nominalV)
       findings.push({
         level: 'caution',
@@ -114,5 +126,23 @@ export function chargingFindings(rig: Rig): Finding[] {
       code: 'rarely_filled',
       args: { chargersA, capacityAh, minShare: MIN_LEAD_SHARE },
     });
+  return findings;
+}
+
+/** What was taken for granted about a panel, or says nothing. */
+function panelFindings(
+  { powerW, technology, cells, datasheet, tiltDeg, azimuthDeg }: SolarArray,
+  path: string,
+): Finding[] {
+  const findings: Finding[] = [];
+  if (!datasheet && cells === undefined && powerW > LARGE_PANEL_W)
+    findings.push({
+      level: 'note',
+      path: `${path}.power`,
+      code: 'cells_assumed',
+      args: { powerW, cells: PANEL_CELLS[technology], largeCells: LARGE_PANEL_CELLS[technology] },
+    });
+  if (azimuthDeg !== undefined && tiltDeg === 0)
+    findings.push({ level: 'note', path: `${path}.azimuth`, code: 'azimuth_of_flat', args: { azimuthDeg, tiltDeg } });
   return findings;
 }

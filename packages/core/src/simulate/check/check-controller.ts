@@ -1,4 +1,4 @@
-import type { Rig, SolarArray } from '../../rig/index.js';
+import { LARGE_PANEL_CELLS, LARGE_PANEL_W, type Rig, type SolarArray } from '../../rig/index.js';
 import { stringOpenV, stringsShortA } from '../../solar/index.js';
 import type { Finding } from './finding.js';
 
@@ -34,7 +34,16 @@ function currentFindings({ controller, ...array }: SolarArray, path: string): Fi
   return [{ level: 'caution', path, code: 'pwm_current_high', args: { shortA, brightA, currentA } }];
 }
 
-function coldFindings(array: SolarArray, arrayPath: string): Finding[] {
+/** Where a large panel's cells are not known, the more of them it may have: what its controller must withstand is on the safe side. */
+function highestVoltage(array: SolarArray): SolarArray {
+  const { datasheet, cells, powerW, technology } = array;
+  return datasheet || cells !== undefined || powerW <= LARGE_PANEL_W
+    ? array
+    : { ...array, cells: LARGE_PANEL_CELLS[technology] };
+}
+
+function coldFindings(ofRig: SolarArray, arrayPath: string): Finding[] {
+  const array = highestVoltage(ofRig);
   const { series, controller } = array;
   const { maxInputV } = controller;
   const coldV = stringOpenV(array, COLD_C);

@@ -43,6 +43,8 @@ export type FindingArgs = { readonly [Fault in keyof CircuitFaultArgs]: CircuitF
   readonly controller_clips: { readonly currentA: number; readonly maxW: number; readonly arrayW: number };
   readonly datasheet_differs: { readonly sheetW: number; readonly powerW: number };
   readonly pwm_wastes_voltage: { readonly vmpV: number; readonly lostShare: number };
+  readonly cells_assumed: { readonly powerW: number; readonly cells: number; readonly largeCells: number };
+  readonly azimuth_of_flat: { readonly azimuthDeg: number; readonly tiltDeg: number };
   readonly absorption_late: { readonly dropV: number };
   readonly chargers_above_battery: { readonly chargersA: number; readonly maxChargeA: number };
   readonly mains_above_battery: { readonly currentA: number; readonly maxChargeA: number };
