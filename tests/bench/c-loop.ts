@@ -62,8 +62,11 @@ function asBytes(input: LoopInput): Uint8Array {
   parts.push(input.plainW, input.plainQuad, input.plainCube, input.plainFourth, input.plainA, input.unswitchedW);
   for (let k = 0; k < input.fridges; k++) {
     numbers(input.fridgeOhm[k]!, input.fridgeCutOutV[k]!, input.fridgeCutInV[k]!);
-    numbers(input.fridgeSetC[k]!, input.fridgeStartC[k]!, input.fridgePerH[k]!);
-    for (const column of [input.fridgeIdleC, input.fridgeCoolK, input.fridgeRunW]) lane(column, k);
+    numbers(input.fridgeSetC[k]!, input.fridgeStartC[k]!, input.fridgePartner[k]!);
+    numbers(input.fridgeContentKg[k]!, input.fridgeLinerWhPerK[k]!);
+    const { fridgeLossWPerK, fridgeFoodKgPerH, fridgeInflowW, fridgeCoolingW, fridgeRunW } = input;
+    for (const column of [fridgeLossWPerK, fridgeFoodKgPerH, fridgeInflowW, fridgeCoolingW, fridgeRunW])
+      lane(column, k);
   }
   for (let j = 0; j < input.chargers; j++) {
     numbers(input.chargerKind[j]!, input.sharesWith[j]!, input.chargerOhm[j]!, input.absorptionV[j]!, input.floatV[j]!);

@@ -28,7 +28,11 @@ typedef struct {
   const double *ocv, *energy, *out_ohm, *in_ohm, *efficiency;
   const double *factor, *empty, *charge_limit, *cold, *leak;
   const double *w, *quad, *cube, *fourth, *a, *ahead;
-  struct { double ohm, cut_out, cut_in, set_c, start_c, per_h; const double *idle_c, *cool_k, *run_w; } fridge[MOST_LANES];
+  struct {
+    int partner;
+    double ohm, cut_out, cut_in, set_c, start_c, content_kg, liner;
+    const double *loss, *food, *inflow, *cooling, *run_w;
+  } fridge[MOST_LANES];
   struct {
     int kind, partner;
     double ohm, absorption_v, float_v, absorption_h, tail_a, rebulk_v, pwm_ohm;
@@ -86,6 +90,31 @@ static double pwm_current(const Input *in, const double *curve, double volts, do
   return amps;
 }
 
+/* Enthalpy of food, per kg: 4.186 and 2.1 kJ/(kg K), 334 kJ/kg given up between -1 and -2 C; 0 at 0 C. */
+static double enthalpy(double c) {
+  const double water = 4.186 / 3.6, ice = 2.1 / 3.6, latent = 334 / 3.6;
+  return c >= -1 ? water * c : c >= -2 ? -water + latent * (c + 1) : -water - latent + ice * (c + 2);
+}
+
+/* Inside of a room of a fridge after `hours`: joint by joint of that curve, each piece an exponential. */
+static double inside_after(const Input *in, int k, int i, double from, double duty, double hours) {
+  const double joint[] = {-INFINITY, -2, -1, INFINITY}, slope[] = {2.1 / 3.6, 334 / 3.6, 4.186 / 3.6};
+  const double net = in->fridge[k].inflow[i] - duty * in->fridge[k].cooling[i], food = in->fridge[k].food[i], loss = in->fridge[k].loss[i];
+  double c = from;
+  while (hours > 0) {
+    const double heat = net - loss * c - food * enthalpy(c); /* W into it now */
+    int n = c >= -1 ? 2 : c >= -2 ? 1 : 0;
+    if (heat < 0 && c == joint[n]) n--;
+    const double w_per_k = loss + food * slope[n], idle = c + heat / w_per_k;
+    const double rate = w_per_k / (in->fridge[k].content_kg * slope[n] + in->fridge[k].liner);
+    const double end = idle + (c - idle) * exp(-hours * rate), stop = heat > 0 ? joint[n + 1] : joint[n];
+    if (heat > 0 ? end < stop : end >= stop) return end;
+    hours -= log((c - idle) / (stop - idle)) / rate;
+    c = stop;
+  }
+  return c;
+}
+
 static int next_stage(int stage, double hours, int held, double amps, double volts, double most_h, double tail, double rebulk) {
   if (stage != BULK && volts < rebulk) return BULK;
   if (stage == BULK) return held ? ABSORPTION : BULK;
@@ -99,7 +128,7 @@ static void run(const Input *in, Output *out) {
   const double h = in->step_h, full_well = in->well_share * (in->capacity_ah + in->well_reserve_ah);
   double soc = in->start_soc, available = in->well_share * (soc * in->capacity_ah + in->well_reserve_ah);
   double last_a = 0, bus_v = in->ocv[(int)floor(soc * last + 0.5)];
-  double inside[MOST_LANES], free_c[MOST_LANES], pull[MOST_LANES], duty[MOST_LANES], run_a[MOST_LANES], keep[MOST_LANES];
+  double inside[MOST_LANES], end_c[MOST_LANES], duty[MOST_LANES], run_a[MOST_LANES];
   double seen[MOST_LANES], given[MOST_LANES] = {0}, most[MOST_LANES], set_v[MOST_LANES], stage_h[MOST_LANES] = {0};
   int fridge_on[MOST_LANES], stage[MOST_LANES] = {0}, held[MOST_LANES], live[MOST_LANES];
   int level = ALL_ON;
@@ -109,7 +138,6 @@ static void run(const Input *in, Output *out) {
   for (int k = 0; k < in->fridges; k++) {
     inside[k] = in->fridge[k].start_c;
     fridge_on[k] = 1;
-    keep[k] = exp(-h * in->fridge[k].per_h);
   }
   for (int i = 0; i < in->steps; i++) {
     double sum_v = 0, sum_a = 0, sum_loss = 0, sum_main = 0, on_h = 0, ahead_h = 0, on_v = 0, rest = h;
@@ -169,11 +197,25 @@ static void run(const Input *in, Output *out) {
           if (most_in < high) high = most_in > 0 ? most_in : 0, is_full = 1;
         }
         for (int k = 0; k < in->fridges; k++) {
-          const double left = dt == h ? keep[k] : exp(-dt * in->fridge[k].per_h), idle = in->fridge[k].idle_c[i];
-          free_c[k] = idle + (inside[k] - idle) * left;
-          pull[k] = in->fridge[k].cool_k[i] * (1 - left);
-          const double warm = free_c[k] - in->fridge[k].set_c;
-          duty[k] = level == ALL_ON && fridge_on[k] && warm > 0 && pull[k] > 0 ? (warm < pull[k] ? warm / pull[k] : 1) : 0;
+          const double set = in->fridge[k].set_c;
+          duty[k] = 0;
+          end_c[k] = inside_after(in, k, i, inside[k], 0, dt);
+          if (level != ALL_ON || !fridge_on[k] || !(end_c[k] > set) || !(in->fridge[k].cooling[i] > 0)) continue;
+          double low = 0, high = 1;
+          if (inside_after(in, k, i, inside[k], 1, dt) < set)
+            for (int n = 0; n < 60; n++) {
+              const double middle = 0.5 * (low + high);
+              if (inside_after(in, k, i, inside[k], middle, dt) > set) low = middle; else high = middle;
+            }
+          duty[k] = high;
+          end_c[k] = inside_after(in, k, i, inside[k], high, dt);
+        }
+        for (int k = 0; k < in->fridges; k++) { /* two rooms on one compressor share what is too much for it */
+          const int p = in->fridge[k].partner;
+          const double both = p > k ? duty[k] + duty[p] : 0;
+          if (!(both > 1)) continue;
+          duty[k] /= both, duty[p] /= both;
+          end_c[k] = inside_after(in, k, i, inside[k], duty[k], dt), end_c[p] = inside_after(in, p, i, inside[p], duty[p], dt);
         }
         const double ahead = level == NOTHING_ON ? 0 : in->ahead[i];
 
@@ -274,10 +316,12 @@ static void run(const Input *in, Output *out) {
         int tripped = 0;
         for (int k = 0; k < in->fridges; k++) {
           if (duty[k] == 0) continue;
-          const double sag = bus - (1 - duty[k]) * run_a[k] * (r_out + in->main_ohm), cable = run_a[k] * in->fridge[k].ohm;
+          const int p = in->fridge[k].partner;
+          const double sag = bus - (1 - duty[k] - (p < 0 ? 0 : duty[p])) * run_a[k] * (r_out + in->main_ohm), cable = run_a[k] * in->fridge[k].ohm;
           seen[k] = sag - cable;
           if (seen[k] < in->fridge[k].cut_out || 2 * cable >= bus) {
             fridge_on[k] = 0;
+            if (p >= 0) fridge_on[p] = 0;
             out->fridge[k].cut[i] = sag >= in->fridge[k].cut_out ? 2 : 1;
             tripped = 1;
           }
@@ -331,7 +375,7 @@ static void run(const Input *in, Output *out) {
           available = fmax(0, decay * available + exchanged * (soc * in->capacity_ah + in->well_reserve_ah) + gain_h * stored);
         soc = fmin(1, fmax(0, soc + stored * dt / in->capacity_ah));
         for (int k = 0; k < in->fridges; k++) {
-          inside[k] = free_c[k] - duty[k] * pull[k];
+          inside[k] = end_c[k];
           if (level == ALL_ON && fridge_on[k]) out->fridge[k].on[i] += part;
           if (duty[k] == 0) continue;
           out->fridge[k].w[i] += duty[k] * part * in->fridge[k].run_w[i];
@@ -383,8 +427,10 @@ static void load(Input *in) {
   for (int c = 0; c < 11; c++) *columns[c] = column(n);
   for (int k = 0; k < in->fridges; k++) {
     in->fridge[k].ohm = number(), in->fridge[k].cut_out = number(), in->fridge[k].cut_in = number();
-    in->fridge[k].set_c = number(), in->fridge[k].start_c = number(), in->fridge[k].per_h = number();
-    in->fridge[k].idle_c = column(n), in->fridge[k].cool_k = column(n), in->fridge[k].run_w = column(n);
+    in->fridge[k].set_c = number(), in->fridge[k].start_c = number(), in->fridge[k].partner = (int)number();
+    in->fridge[k].content_kg = number(), in->fridge[k].liner = number();
+    in->fridge[k].loss = column(n), in->fridge[k].food = column(n), in->fridge[k].inflow = column(n);
+    in->fridge[k].cooling = column(n), in->fridge[k].run_w = column(n);
   }
   for (int j = 0; j < in->chargers; j++) {
     in->charger[j].kind = (int)number(), in->charger[j].partner = (int)number(), in->charger[j].ohm = number();

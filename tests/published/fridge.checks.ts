@@ -136,7 +136,7 @@ const inputs: PublishedCheck[] = [
     origin: 'from memory',
     tolerance: 1e-9,
     relative: true,
-    cases: [{ at: '−1 °C, liquid to ice', expected: 334, got: () => 3.6 * foodHeatWh(1, -1, -1 - 1e-15) }],
+    cases: [{ at: 'from −1 to −2 °C', expected: 334, got: () => 3.6 * foodHeatWh(1, -1, -2) }],
   },
   {
     quantity: 'heat to freeze 1 kg of water, from 20 to −18 °C',
@@ -209,7 +209,7 @@ const held: PublishedCheck[] = [
       expected: (ua * (roomC - boxC)) / (0.35 * carnot(boxC, roomC)) / (watts * (1 + 0.0075 * (roomC - 25))),
       got: () =>
         day(
-          `setpoint: ${boxC} degC, compressor: ${watts} W, rated: { energy: ${ratedWh(ua, boxC)} Wh/day, ambient: 25 degC }`,
+          `setpoint: ${boxC} degC, compressor: ${watts} W, rated: { energy: ${ratedWh(ua, boxC)} Wh/day, ambient: 25 degC, inside: ${boxC} degC }`,
           roomC,
         ).duty,
     })),

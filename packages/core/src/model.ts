@@ -130,9 +130,9 @@ export { calendarYears, cycleLife, lifeIsPredictable, type Spread, type Wear, we
 // ## Fridges and other loads
 export { cabinColumn } from './load/cabin.js';
 export { boxConductance, COMPRESSOR_RATED_ROOM_C, compressor, compressorCoolingW } from './load/fridge-model.js';
-export { compressorCop, compressorElectricW, type FridgeModel, fridgeModel, heatLeakW } from './load/fridge-model.js';
-export { heatLeakWPerK, roomCop } from './load/fridge-model.js';
-export { FOOD_SAFE_SOURCE, foodSafeC } from './load/fridge-step.js';
+export { compressorCop, compressorElectricW, type FridgeModel, fridgeModel } from './load/fridge-model.js';
+export { type FridgeRoom, heatLeakWPerK, roomCop } from './load/fridge-model.js';
+export { FOOD_SAFE_SOURCE, foodSafeC } from './load/thermostat.js';
 export { inverterCoefficients, inverterInputW } from './load/inverter.js';
 // ## Wires
 export { adviseSection, type CableFit, type CableReach, type CircuitDemand, CRITICAL_DROP } from './wire/advise.js';

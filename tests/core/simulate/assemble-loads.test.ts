@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { assemble } from '../../../packages/core/src/simulate/inputs/assemble.js';
 import { cableTerm } from '../../../packages/core/src/simulate/inputs/assemble-loads.js';
+import { COOL_K, IDLE_C, KEEP, LOAD_WIDTH, layOutSteps } from '../../../packages/core/src/simulate/loop/loop-state.js';
 import { assembledFor, copperOhm, madeHours, rigOf } from './made-hours.js';
 
 const LFP = 'battery: { chemistry: LFP, capacity: 100 Ah }';
@@ -130,29 +131,45 @@ describe('a fridge', () => {
   const air = { ambientC: 10, cabinC: (hour: number) => 20 + hour / 4 };
   const of = (...list: string[]) => assembledFor(loads(list.join(', ')), air);
 
-  test('tends to the room it stands in when it stops, and below it by what its compressor takes out over its leak', () => {
+  test('meets the air it stands in, by its walls, and has its compressor’s watts', () => {
     const { input, fridges } = of(fridge('inside'));
     const { model, columns } = fridges[0]!;
-    expect([...input.fridgeIdleC]).toEqual(hourly((hour) => 20 + hour / 4));
-    for (const hour of [0, 12]) {
-      expect(input.fridgeCoolK[hour]! * model.uaWPerK).toBeCloseTo(columns.coolingW[hour]!, 9);
+    input.fridgeInflowW.forEach((watts, hour) => {
+      expect(input.fridgeLossWPerK[hour]).toBeCloseTo(model.uaWPerK, 12);
+      expect(watts).toBeCloseTo(model.uaWPerK * (20 + hour / 4), 9);
+      expect(input.fridgeCoolingW[hour]).toBe(columns.coolingW[hour]);
       expect(input.fridgeRunW[hour]).toBe(columns.electricW[hour]);
-    }
-    expect(input.fridgePerH[0]! * model.capacityWhPerK).toBeCloseTo(model.uaWPerK, 12);
-    expect([...of(fridge('out', ', stands: outside')).input.fridgeIdleC]).toEqual(hourly(() => 10));
+    });
+    expect([input.fridgeContentKg[0], input.fridgeLinerWhPerK[0], input.fridgePartner[0]]).toEqual([9, 0.03 * 45, -1]);
+    const out = of(fridge('out', ', stands: outside'));
+    for (const watts of out.input.fridgeInflowW) expect(watts).toBeCloseTo(10 * model.uaWPerK, 9);
   });
 
-  test('is warmed by doors, food and a colder second zone: by their heat over its leak', () => {
-    const fed = of(fridge('fed', ', warmFood: [{ mass: 3 kg, at: "18:00", temperature: 30 degC }]'));
-    const ua = fed.fridges[0]!.model.uaWPerK;
-    // three hours of m · cp · ΔT, water at 4.186 kJ/(kg·K)
-    const foodW = (3 * (4.186 / 3.6) * 26) / 3;
-    const rise = fed.input.fridgeIdleC.map((idle, hour) => idle - (20 + hour / 4));
-    for (const hour of [18, 20]) expect(rise[hour]!).toBeCloseTo(foodW / ua, 6);
-    for (const hour of [17, 21]) expect(rise[hour]!).toBeCloseTo(0, 9);
-    const zoned = of(fridge('zoned', ', secondZone: { volume: 15 L, setpoint: -16 degC }'));
-    // a quarter of the box is 20 K colder: 5 K more across the whole leak
-    expect(zoned.input.fridgeIdleC[0]!).toBeCloseTo(25, 9);
+  test('in rows tends to that air without its compressor, with food to what air and food mix to, and below it by its cooling', () => {
+    const food = of(fridge('fed', ', warmFood: [{ mass: 3 kg, at: "18:00", temperature: 30 degC }]'));
+    const { uaWPerK } = food.fridges[0]!.model;
+    const rows = layOutSteps(food.input);
+    const width = rows.length / HOURS;
+    const row = (hour: number, place: number) => rows[hour * width + LOAD_WIDTH + place]!;
+    const kgW = 4.186 / 3.6; // a kilogram of water an hour
+    for (const hour of [17, 18, 20, 21]) {
+      const eaten = hour >= 18 && hour < 21 ? kgW : 0;
+      const air = 20 + hour / 4;
+      expect(row(hour, IDLE_C)).toBeCloseTo((uaWPerK * air + eaten * 30) / (uaWPerK + eaten), 9);
+      expect(row(hour, COOL_K)).toBeCloseTo(food.input.fridgeCoolingW[hour]! / (uaWPerK + eaten), 9);
+      expect(row(hour, KEEP)).toBeCloseTo(Math.exp(-(uaWPerK + eaten) / (9 * kgW + 0.03 * 45)), 9);
+    }
+  });
+
+  test('with a second zone is two rooms on one compressor', () => {
+    const { input, fridges } = of(fridge('zoned', ', secondZone: { volume: 15 L, setpoint: -16 degC }'));
+    expect([...input.fridgeSetC]).toEqual([4, -16]);
+    expect([...input.fridgePartner]).toEqual([1, 0]);
+    expect(input.fridgeLossWPerK[0]!).toBeCloseTo(3 * input.fridgeLossWPerK[HOURS]!, 9);
+    expect(fridges.map(({ standbyW, load }) => [standbyW, load.name])).toEqual([
+      [0, 'zoned'],
+      [0, 'zoned'],
+    ]);
   });
 
   test('begins as it is told, or at its set point, and keeps its own limits', () => {
@@ -169,10 +186,9 @@ describe('a fridge', () => {
     expect(input.fridgeOhm[1]!).toBeCloseTo(copperOhm(4, 7.98), 9);
     expect(input.fridgeOhm[0]!).toBeLessThan(input.fridgeOhm[1]!);
     // lane by lane: the freezer takes out less heat for its watts
-    expect([...input.fridgeIdleC.subarray(HOURS)]).toEqual([...input.fridgeIdleC.subarray(0, HOURS)]);
     expect(input.fridgeRunW).toHaveLength(2 * HOURS);
     expect(input.fridgeRunW[HOURS]!).toBeGreaterThan(0);
-    expect(input.fridgeCoolK[HOURS]!).not.toBeCloseTo(input.fridgeCoolK[0]!, 3);
+    expect(input.fridgeCoolingW[HOURS]!).toBeLessThan(input.fridgeCoolingW[0]! - 1);
   });
 
   test('has electronics that draw all day, behind the disconnect', () => {

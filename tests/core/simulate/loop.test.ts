@@ -85,9 +85,13 @@ function inputOf(
     fridgeSetC: full(0, 0),
     fridgeStartC: full(0, 0),
     fridgeSwingK: 0,
-    fridgePerH: full(0, 0),
-    fridgeIdleC: full(0, 0),
-    fridgeCoolK: full(0, 0),
+    fridgePartner: full(0, 0),
+    fridgeContentKg: full(0, 0),
+    fridgeLinerWhPerK: full(0, 0),
+    fridgeLossWPerK: full(0, 0),
+    fridgeFoodKgPerH: full(0, 0),
+    fridgeInflowW: full(0, 0),
+    fridgeCoolingW: full(0, 0),
     fridgeRunW: full(0, 0),
     chargers: lanes.length,
     chargerKind: per((lane) => lane.kind),
@@ -460,9 +464,14 @@ describe('a fridge', () => {
       fridgeCutInV: full(11.7, 1),
       fridgeSetC: full(4, 1),
       fridgeStartC: full(25, 1),
-      fridgePerH: full(0.2, 1),
-      fridgeIdleC: full(25, steps),
-      fridgeCoolK: full(42, steps),
+      // 1 W/K of walls and 5 Wh/K inside, in a room of 25 °C
+      fridgePartner: full(-1, 1),
+      fridgeContentKg: full(0, 1),
+      fridgeLinerWhPerK: full(5, 1),
+      fridgeLossWPerK: full(1, steps),
+      fridgeFoodKgPerH: full(0, steps),
+      fridgeInflowW: full(25, steps),
+      fridgeCoolingW: full(42, steps),
       fridgeRunW: full(50, steps),
       ...own,
     });
@@ -586,7 +595,11 @@ test.each([3, 8, 21, 34, 55])(
       const is = whole.all[column * input.steps + step];
       // the columns of an array are those of PWM lanes alone
       const isArray = column >= 9 + 6 * input.fridges + 2 * input.chargers;
-      if (!isArray || input.chargerKind[column % Math.max(1, input.chargers)] === PWM || part.all[at] !== -1)
+      if (
+        !isArray ||
+        input.chargerKind[(column - 9 - 6 * input.fridges) % Math.max(1, input.chargers)] === PWM ||
+        part.all[at] !== -1
+      )
         expect(part.all[at], `column ${column}, step ${step}`).toBe(is);
     }
   },

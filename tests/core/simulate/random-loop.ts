@@ -65,6 +65,9 @@ export function randomLoop(lot: number): LoopInput {
   const disconnectV = real(ocvV[0]! - 1, ocvV[points - 1]!);
   const sizeA = capacityAh * one(0.1, 0.3, 1);
   const fridges = one(0, 0, 1, 2);
+  const sharesCompressor = fridges === 2 && chance(0.5);
+  const fridgeLossWPerK = lanes(fridges, () => held(() => real(0.2, 2)));
+  const fridgeFoodKgPerH = lanes(fridges, () => held(() => one(0, 0, real(0, 2))));
   const kinds = one<readonly number[]>(
     [],
     [CONVERTER],
@@ -122,9 +125,13 @@ export function randomLoop(lot: number): LoopInput {
     fridgeSetC: columnOf(fridges, () => real(-18, 8)),
     fridgeStartC: columnOf(fridges, () => real(-18, 30)),
     fridgeSwingK: 0,
-    fridgePerH: columnOf(fridges, () => real(0.02, 0.5)),
-    fridgeIdleC: lanes(fridges, () => held(() => real(-5, 40))),
-    fridgeCoolK: lanes(fridges, () => held(() => one(0, real(0, 80), real(0, 80)))),
+    fridgePartner: columnOf(fridges, (k) => (sharesCompressor ? 1 - k : -1)),
+    fridgeContentKg: columnOf(fridges, () => real(0, 20)),
+    fridgeLinerWhPerK: columnOf(fridges, () => real(0.3, 3)),
+    fridgeLossWPerK,
+    fridgeFoodKgPerH,
+    fridgeInflowW: fridgeLossWPerK.map((loss, i) => loss * real(-5, 40) + fridgeFoodKgPerH[i]! * real(-20, 40)),
+    fridgeCoolingW: lanes(fridges, () => held(() => one(0, real(0, 80), real(0, 80)))),
     fridgeRunW: lanes(fridges, () => held(() => real(0, 8 * sizeA))),
     chargers: kinds.length,
     chargerKind: Float64Array.from(kinds),

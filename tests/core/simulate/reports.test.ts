@@ -22,17 +22,14 @@ loads:
     );
     const { steps } = assembled.input;
     const constant = (value: number) => new Float64Array(steps).fill(value);
-    const record = (name: string) => ({
-      name,
-      servedW: constant(0),
-      unservedW: constant(0),
-      onShare: constant(0),
-      lowestV: 12,
-    });
+    const record = (name: string) => {
+      const whole = { name, servedW: constant(0), unservedW: constant(0), onShare: constant(0), lowestV: 12 };
+      return { ...whole, rooms: [{ ...whole, insideC: constant(0) }] };
+    };
     const loads = ['fridge', 'lamp', 'freezer'].map(record);
     return { assembled, out, ledger: { ...emptyLedger(steps), loads }, steps };
   };
-  const report = ({ assembled, out, ledger }: ReturnType<typeof laid>) => fridgeReportsOf(assembled, out, ledger);
+  const report = ({ assembled, ledger }: ReturnType<typeof laid>) => fridgeReportsOf(assembled, ledger);
 
   test('means are over the steps of each, and the warm hours are those above what is safe', () => {
     const run = laid();
@@ -42,9 +39,10 @@ loads:
     const [one] = run.ledger.loads;
     one!.onShare.fill(0.1, 0, 48).fill(0.3, 48, 96).fill(0.5, 96);
     one!.servedW.fill(10, 0, 96).fill(30, 96);
-    run.out.fridgeC.fill(4, 0, run.steps);
-    run.out.fridgeC[50] = 5.005; // a hair of rounding above 5 °C
-    run.out.fridgeC.fill(7, 100, 103);
+    const { insideC } = one!.rooms[0]!;
+    insideC.fill(4);
+    insideC[50] = 5.005; // a hair of rounding above 5 °C
+    insideC.fill(7, 100, 103);
     const [first] = report(run);
     expect(first).toMatchObject({
       name: 'fridge',
@@ -79,8 +77,9 @@ loads:
 
   test('of two each has its own inside and its own ledger', () => {
     const run = laid();
-    run.out.fridgeC.fill(4, 0, run.steps).fill(-18, run.steps);
-    run.out.fridgeC[run.steps + 140] = -14.5;
+    run.ledger.loads[0]!.rooms[0]!.insideC.fill(4);
+    run.ledger.loads[2]!.rooms[0]!.insideC.fill(-18);
+    run.ledger.loads[2]!.rooms[0]!.insideC[140] = -14.5;
     run.ledger.loads[2]!.servedW.fill(25);
     const [fridge, freezer] = report(run);
     expect(fridge!.months.map(({ whPerDay, warmestC }) => [whPerDay, warmestC])).toEqual([

@@ -197,7 +197,15 @@ test('a load that is no fridge has its energies, its share of time and its lowes
 test('a fridge has its cut-outs with the charge at each, and its warmth above what is safe', () => {
   const { assembled, out } = laid();
   const ledger = emptyLedger(STEPS);
-  ledger.loads.push({ ...lampLedger(10, 0), name: 'fridge' }, { ...lampLedger(20, 0), name: 'freezer' });
+  const boxOf = (name: string, servedW: number, insideC: Float64Array) => ({
+    ...lampLedger(servedW, 0),
+    name,
+    rooms: [{ ...lampLedger(servedW, 0), insideC }],
+  });
+  ledger.loads.push(
+    boxOf('fridge', 10, out.fridgeC.subarray(0, STEPS)),
+    boxOf('freezer', 20, out.fridgeC.subarray(STEPS, 2 * STEPS)),
+  );
   out.soc.fill(0.5);
   out.soc[10] = 0.3;
   out.soc[20] = 0.8;

@@ -6,6 +6,10 @@ import { table } from './table.js';
 
 const BAR_CELLS = 20;
 
+/** A fridge, or its second zone. */
+export const roomName = ({ name, isSecondZone }: Pick<FridgeReport, 'name' | 'isSecondZone'>) =>
+  isSecondZone ? `${name}, second zone` : name;
+
 /** A run across months: how much each fridge ran, against the heat around it. Nothing for a shorter run. */
 export function fridgeTables(
   fridges: readonly FridgeReport[],
@@ -15,7 +19,8 @@ export function fridgeTables(
 ): string[] {
   return fridges
     .filter(({ months }) => months.length > 1)
-    .flatMap(({ name, setpointC, warmAboveC, months }) => {
+    .flatMap((fridge) => {
+      const { setpointC, warmAboveC, months } = fridge;
       const years = new Set(months.map(({ month }) => month.slice(0, 4)));
       const hasWarm = months.some(({ warmHours }) => warmHours > 0);
       return [
@@ -24,7 +29,7 @@ export function fridgeTables(
           months,
           [
             {
-              head: oneLine(name),
+              head: oneLine(roomName(fridge)),
               cell: ({ month }) => `${monthText(month)}${years.size > 1 ? ` ${month.slice(0, 4)}` : ''}`,
             },
             { head: 'air °C', cell: ({ roomMeanC }) => fixed(roomMeanC, 1), align: 'right' },

@@ -100,6 +100,14 @@ export const FINDING_WORDS: Words<FindingArgs> = {
         ? 'no cable cures that: a lower cut-out would, or a higher disconnect of the battery'
         : `${mm2(sectionMm2)} or more keeps it running`
     }`,
+  fridge_rated_beyond_compressor: ({ name, ratedWh, maxWh, ambientC, compressorW }) =>
+    `${name} is rated at ${ratedWh.toFixed(0)} Wh a day at ${ambientC} °C, but a compressor of ${compressorW} W that never stops takes ${maxWh.toFixed(0)} Wh there: one of the two is wrong (compressor: its power while it runs)`,
+  fridge_rated_falls: ({ name, coolC, coolWh, warmC, warmWh }) =>
+    `${name} is rated at ${warmWh.toFixed(0)} Wh a day at ${warmC} °C and at ${coolWh.toFixed(0)} Wh at ${coolC} °C: it cannot take less where it is warmer; look which point is right`,
+  fridge_rated_elsewhere: ({ name, ratedWh, ambientC, insideC, setpointC, setWh, maxWh }) =>
+    `the ${ratedWh.toFixed(0)} Wh a day of ${name} are taken as with ${insideC} °C inside; kept at ${setpointC} °C it takes ${setWh > maxWh ? `${maxWh.toFixed(0)} Wh at ${ambientC} °C and does not reach that` : `about ${setWh.toFixed(0)} Wh at ${ambientC} °C`}; if they were measured at its set point, say rated: { inside: ${setpointC} degC }`,
+  fridge_two_zones: ({ name, firstL, firstC, secondL, secondC }) =>
+    `${name} is two rooms on one compressor: ${firstL} L at ${firstC} °C and ${secondL} L at ${secondC} °C; what is inside and the heat that comes in are shared by volume, warm food goes into the first, and while the compressor serves one room the other waits`,
   inverter_above_battery: ({ fullA, maxDischargeA }) =>
     `at full load it takes ${fullA.toFixed(0)} A, more than the ${maxDischargeA.toFixed(0)} A that the battery may give`,
   inverter_mains_voltage: () =>

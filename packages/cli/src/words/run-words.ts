@@ -21,6 +21,8 @@ export const WARNING_WORDS: Words<WarningArgs> = {
     `${name} cut out ${times(cutOuts)}, ${byDropText(cutOuts, byDrop)}; the battery was then ${betweenText(lowestSoc, highestSoc)}`,
   food_warm: ({ name, hours, warmestC, warmAboveC }) =>
     `${name} was too warm for food for ${hoursOrDays(hours)}, ${warmestC.toFixed(1)} °C at the warmest (too warm is above ${warmAboveC} °C: ${FOOD_SAFE_SOURCE[warmAboveC < 0 ? 'frozen' : 'chilled']})`,
+  food_frozen: ({ name, hours, freezesC }) =>
+    `what is in ${name} was below ${freezesC} °C for ${hoursOrDays(hours)}, where food and drink freeze: a fridge cools and does not warm, so heat the cabin or empty it`,
   fridge_cannot_hold: ({ name, hours, setpointC }) =>
     `${name} ran without pause and did not reach ${setpointC} °C for ${hoursOrDays(hours)}: its compressor is too small for that heat`,
   inverter_overloaded: ({ hours }) =>

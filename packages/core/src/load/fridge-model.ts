@@ -32,25 +32,42 @@ const LINER_WH_PER_K_PER_L = 0.03;
 export const WATER_WH_PER_KG_K = 4.186 / 3.6;
 export const ICE_WH_PER_KG_K = 2.1 / 3.6;
 export const FREEZING_WH_PER_KG = 334 / 3.6;
+/**
+ * Contents, counted as water, freeze and thaw between these [°C]. Food freezes over a range: beef and fish begin near −2 °C
+ * (Earle, Unit Operations in Food Processing, appendix 7), drinks near 0 °C.
+ */
+export const FREEZES_C = -1;
+export const FROZEN_C = -2;
 
 const KELVIN = 273.15;
 
-/** What the hot loop needs: plain numbers, all fixed for a run. Powers in W, conductance in W/K, capacity in Wh/K. */
-export interface FridgeModel {
+/** One compartment of a fridge. */
+export interface FridgeRoom {
   readonly setpointC: number;
-  /** conductance of the whole box, the cover taken off */
+  readonly volumeL: number;
+  /** conductance of its walls, the cover taken off */
   readonly uaWPerK: number;
-  /** steady extra leak of a second zone that is colder (or warmer, then negative) than the first */
-  readonly secondZoneW: number;
-  /** thermal mass of contents and liner */
-  readonly capacityWhPerK: number;
+  /** what is inside, as water */
+  readonly contentKg: number;
+  /** liner, evaporator and air */
+  readonly linerWhPerK: number;
+}
+
+/** A fridge as plain numbers, all fixed for a run: one or two rooms on one compressor. Powers in W, conductance in W/K. */
+export interface FridgeModel {
+  /** the fridge, then its second zone if it has one */
+  readonly rooms: readonly FridgeRoom[];
+  /** conductance of the whole box */
+  readonly uaWPerK: number;
+  /** serves the coldest room */
   readonly evaporatorC: number;
   /** electrical power while running, at COMPRESSOR_RATED_ROOM_C */
   readonly compressorW: number;
   readonly standbyW: number;
-  readonly volumeL: number;
   /** how the conductance came about, for the reader */
   readonly uaFrom: 'rated consumption' | 'insulation';
+  /** what makes the model meet each point of its data sheet: its coefficient of performance times this, by the room's air */
+  readonly datasheet: readonly { readonly roomC: number; readonly copTimes: number }[];
 }
 
 /**
@@ -84,67 +101,104 @@ export function heatLeakWPerK(volumeL: number, insulationMm: number): number {
   return LEAK_ALLOWANCE * boxConductance([a * unitM, b * unitM, c * unitM], insulationMm / 1000, FOAM_W_PER_MK);
 }
 
+/** Where consumption was measured: inside each room, and what of it went into heat pumping [W]. */
+interface RatedState {
+  readonly roomC: number;
+  readonly evaporatorC: number;
+  readonly pumpingW: number;
+  /** Σ of (room − inside) of its rooms, each by its share of the box [K] */
+  readonly acrossK: number;
+}
+
 /**
- * The fridge as numbers. The heat leak comes from the rated consumption if there is one (closed, empty, no openings,
- * no cover), else from volume and insulation. Two zones share one box, one thermal mass and one compressor whose
- * evaporator serves the colder; the leak is shared by volume. Their temperatures move together, so after many hours
- * without power the warmer zone is taken a few kelvin too warm.
- * Latent heat counts for food put in, not for contents that thaw.
+ * The fridge as numbers. The heat leak comes from the rated consumption if there is one (closed, empty, no openings, no
+ * cover, with the inside at what it was rated at, whatever the set point now is), else from volume and insulation. It is
+ * shared between two rooms by volume; one compressor serves both, with its evaporator for the colder.
+ * Of several points of a data sheet the heat leak is their middle (geometric mean), and the coefficient of performance meets
+ * each, straight between them and constant beyond.
  * @param path of the load in the user's file, for the error
- * @throws ConfigError if the rated consumption is more than the compressor can draw, or less than its electronics do
+ * @throws ConfigError if a rated consumption is no more than the electronics take, or its room no warmer than its inside
  */
 export function fridgeModel(load: FridgeLoad, path = load.name): FridgeModel {
-  const { setpointC, secondZone, compressorW, standbyW } = load;
-  const volumeL = load.volumeL + (secondZone?.volumeL ?? 0);
-  const evaporatorC = Math.min(setpointC, secondZone?.setpointC ?? setpointC) - EVAPORATOR_BELOW_BOX_K;
-  const secondShare = (secondZone?.volumeL ?? 0) / volumeL;
-  const colderK = secondZone ? secondShare * (setpointC - secondZone.setpointC) : 0;
-  const bare: FridgeModel = {
-    setpointC,
-    uaWPerK: 0,
-    secondZoneW: 0,
-    capacityWhPerK:
-      load.contentKg * (setpointC < -1 ? ICE_WH_PER_KG_K : WATER_WH_PER_KG_K) + LINER_WH_PER_K_PER_L * volumeL,
+  const { secondZone, compressorW, standbyW, contentKg } = load;
+  const zones = [{ volumeL: load.volumeL, setpointC: load.setpointC }, ...(secondZone ? [secondZone] : [])];
+  const volumeL = zones.reduce((sum, zone) => sum + zone.volumeL, 0);
+  const evaporatorC = Math.min(...zones.map(({ setpointC }) => setpointC)) - EVAPORATOR_BELOW_BOX_K;
+  const rated = load.rated
+    ? [load.rated, ...(load.rated.also ?? [])].map((point) =>
+        ratedState(load, { ...load.rated!, ...point }, `${path}.rated`),
+      )
+    : [];
+  const leaks = rated.map((point) => (point.pumpingW * copAt(point.evaporatorC, point.roomC)) / point.acrossK);
+  const leak = load.rated
+    ? Math.exp(leaks.reduce((sum, one) => sum + Math.log(one), 0) / leaks.length)
+    : heatLeakWPerK(volumeL, load.insulationMm ?? DEFAULT_INSULATION_MM);
+  const uaWPerK = leak * (1 - load.cover);
+  return {
+    rooms: zones.map((zone) => ({
+      ...zone,
+      uaWPerK: (uaWPerK * zone.volumeL) / volumeL,
+      contentKg: (contentKg * zone.volumeL) / volumeL,
+      linerWhPerK: LINER_WH_PER_K_PER_L * zone.volumeL,
+    })),
+    uaWPerK,
     evaporatorC,
     compressorW,
     standbyW,
-    volumeL,
     uaFrom: load.rated ? 'rated consumption' : 'insulation',
+    datasheet:
+      rated.length < 2
+        ? []
+        : rated.map(({ roomC }, k) => ({ roomC, copTimes: leak / leaks[k]! })).toSorted((a, b) => a.roomC - b.roomC),
   };
-  const leak = load.rated
-    ? fittedLeak(bare, load.rated.energyWhPerDay, load.rated.ambientC, colderK, path)
-    : heatLeakWPerK(volumeL, load.insulationMm ?? DEFAULT_INSULATION_MM);
-  const uaWPerK = leak * (1 - load.cover);
-  return { ...bare, uaWPerK, secondZoneW: uaWPerK * colderK };
 }
 
-function fittedLeak(bare: FridgeModel, whPerDay: number, roomC: number, colderK: number, path: string): number {
+type RatedPoint = NonNullable<FridgeLoad['rated']>;
+
+function ratedState(load: FridgeLoad, point: RatedPoint, path: string): RatedState {
+  const { volumeL, secondZone, standbyW } = load;
+  const { energyWhPerDay, ambientC, insideC, secondInsideC = insideC } = point;
   const fail = (message: string): never => {
-    throw new ConfigError([{ code: 'out_of_range', path: `${path}.rated`, message }]);
+    throw new ConfigError([{ code: 'out_of_range', path, message }]);
   };
-  const runW = compressorElectricW(bare, roomC);
-  const meanW = whPerDay / 24 - bare.standbyW;
-  if (!(meanW > 0)) fail(`${whPerDay} Wh/day is no more than its electronics alone take (${bare.standbyW} W)`);
-  if (meanW > runW)
-    fail(
-      `${whPerDay} Wh/day is more than the compressor takes when it never stops (${Math.round((runW + bare.standbyW) * 24)} Wh/day)`,
-    );
-  const acrossK = roomC - bare.setpointC + colderK;
-  if (!(acrossK > 0)) fail(`was rated at ${roomC} °C, which is not warmer than the set point ${bare.setpointC} °C`);
-  return (meanW / runW) * (compressorCoolingW(bare, roomC) / acrossK);
+  const pumpingW = energyWhPerDay / 24 - standbyW;
+  if (!(pumpingW > 0)) fail(`${energyWhPerDay} Wh/day is no more than its electronics alone take (${standbyW} W)`);
+  const secondShare = secondZone ? secondZone.volumeL / (volumeL + secondZone.volumeL) : 0;
+  const acrossK = ambientC - insideC + secondShare * (insideC - secondInsideC);
+  if (!(acrossK > 0)) fail(`was rated at ${ambientC} °C, which is not warmer than its inside was, ${insideC} °C`);
+  const coldestC = secondZone ? Math.min(insideC, secondInsideC) : insideC;
+  return { roomC: ambientC, evaporatorC: coldestC - EVAPORATOR_BELOW_BOX_K, pumpingW, acrossK };
+}
+
+/** What its compressor takes when it never stops, electronics included, in a room of this temperature [Wh/day]. */
+export function mostWhPerDay(load: Pick<FridgeLoad, 'compressorW' | 'standbyW'>, roomC: number): number {
+  return 24 * (compressorElectricW(load, roomC) + load.standbyW);
 }
 
 /** Electrical power while running, electronics not included; never below half of what it is at 25 °C [W]. */
-export function compressorElectricW(model: FridgeModel, roomC: number): number {
-  return model.compressorW * Math.max(0.5, 1 + POWER_PER_K * (roomC - COMPRESSOR_RATED_ROOM_C));
+export function compressorElectricW({ compressorW }: Pick<FridgeModel, 'compressorW'>, roomC: number): number {
+  return compressorW * Math.max(0.5, 1 + POWER_PER_K * (roomC - COMPRESSOR_RATED_ROOM_C));
 }
 
 /**
  * Coefficient of performance in a room of this temperature. In rooms so cold that the condenser would come within 10 K
  * of the evaporator it is taken as if it stayed there.
  */
-export function roomCop(model: FridgeModel, roomC: number): number {
-  return compressorCop(model.evaporatorC, Math.max(roomC + CONDENSER_ABOVE_ROOM_K, model.evaporatorC + 10));
+export function roomCop({ evaporatorC, datasheet }: FridgeModel, roomC: number): number {
+  return copAt(evaporatorC, roomC) * copTimes(datasheet, roomC);
+}
+
+function copAt(evaporatorC: number, roomC: number): number {
+  return compressorCop(evaporatorC, Math.max(roomC + CONDENSER_ABOVE_ROOM_K, evaporatorC + 10));
+}
+
+function copTimes(points: FridgeModel['datasheet'], roomC: number): number {
+  if (points.length === 0) return 1;
+  const above = points.findIndex((point) => point.roomC >= roomC);
+  if (above < 0) return points.at(-1)!.copTimes;
+  const [low, high] = [points[Math.max(0, above - 1)]!, points[above]!];
+  if (low === high || high.roomC === low.roomC) return high.copTimes;
+  return low.copTimes + ((high.copTimes - low.copTimes) * (roomC - low.roomC)) / (high.roomC - low.roomC);
 }
 
 /** Cooling capacity while running: power times coefficient of performance [W]. */
@@ -155,9 +209,4 @@ export function compressorCoolingW(model: FridgeModel, roomC: number): number {
 /** Both at once, for readers; the loop uses the two scalars. */
 export function compressor(model: FridgeModel, roomC: number): { coolingW: number; electricW: number } {
   return { coolingW: compressorCoolingW(model, roomC), electricW: compressorElectricW(model, roomC) };
-}
-
-/** Heat that comes in through the walls, negative in a room colder than the box [W]. */
-export function heatLeakW(model: FridgeModel, roomC: number, insideC: number): number {
-  return model.uaWPerK * (roomC - insideC) + model.secondZoneW;
 }

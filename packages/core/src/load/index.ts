@@ -14,10 +14,14 @@ export {
 export {
   DOOR_HUMID_FACTOR,
   doorAirWh,
+  FOOD_AT_0C,
   FOOD_COOLS_H,
+  FOOD_SLOPES,
   type FridgeColumns,
   foodHeatWh,
+  foodPiece,
   fridgeColumns,
+  heatInW,
 } from './fridge-columns.js';
 export {
   boxConductance,
@@ -30,30 +34,15 @@ export {
   compressorElectricW,
   DEFAULT_INSULATION_MM,
   EVAPORATOR_BELOW_BOX_K,
+  FREEZES_C,
+  FROZEN_C,
   type FridgeModel,
+  type FridgeRoom,
   fridgeModel,
-  heatLeakW,
   heatLeakWPerK,
+  mostWhPerDay,
   roomCop,
 } from './fridge-model.js';
-export {
-  CHILLED_FOOD_C,
-  FOOD_SAFE_SOURCE,
-  FROZEN_FOOD_C,
-  type FridgeFactors,
-  type FridgeRun,
-  type FridgeStep,
-  foodSafeC,
-  fridgeDuty,
-  fridgeFactors,
-  fridgeNextC,
-  fridgeRun,
-  fridgeStep,
-  hoursWarmer,
-  THERMOSTAT_BAND_K,
-  thermostatOn,
-  thermostatSwingK,
-} from './fridge-step.js';
 export {
   anyOnShare,
   type InverterColumns,
@@ -62,3 +51,11 @@ export {
   inverterInputW,
 } from './inverter.js';
 export { demandedHours, type ScheduleColumns, type ScheduleOptions, scheduleColumns } from './schedule.js';
+export {
+  CHILLED_FOOD_C,
+  FOOD_SAFE_SOURCE,
+  FROZEN_FOOD_C,
+  foodSafeC,
+  THERMOSTAT_BAND_K,
+  thermostatSwingK,
+} from './thermostat.js';

@@ -6,6 +6,13 @@ import { commonShape, resolveCommon } from './load-common.js';
 import type { FridgeLoad } from './types.js';
 
 const setpoint = { min: -30, max: 20 };
+const ratedPoint = {
+  energy: quantity('energyPerDay', 'consumption', { min: 10, max: 20_000 }, '0.33 kWh/day'),
+  ambient: quantity('temperature', 'of the air around it', { min: 5, max: 50 }, '25 degC'),
+};
+/** Inside temperatures at which consumption is declared: fresh food and frozen food of IEC 62552 (2015), from memory [°C]. */
+export const RATED_INSIDE_C = { fresh: 4, frozen: -18 } as const;
+
 export const fridgePart = part(
   'a compressor fridge',
   {
@@ -18,8 +25,23 @@ export const fridgePart = part(
       setpoint: quantity('temperature', 'kept inside', setpoint, '-18 degC'),
     }).optional(),
     rated: part('its electrical consumption at an ambient', {
-      energy: quantity('energyPerDay', 'consumption', { min: 10, max: 20_000 }, '0.33 kWh/day'),
-      ambient: quantity('temperature', 'of the air around it', { min: 5, max: 50 }, '25 degC'),
+      ...ratedPoint,
+      inside: quantity(
+        'temperature',
+        'kept inside when that was measured, whatever the set point; left out = 4 degC, as fridges are tested',
+        setpoint,
+        '4 degC',
+      ).optional(),
+      secondInside: quantity(
+        'temperature',
+        'the same of the second zone; left out = -18 degC, as freezers are tested',
+        setpoint,
+        '-18 degC',
+      ).optional(),
+      also: part('a further point of the same data sheet', ratedPoint)
+        .array()
+        .meta({ description: 'further points of the same data sheet, at other ambients' })
+        .optional(),
     }).optional(),
     insulation: quantity(
       'thickness',
@@ -62,14 +84,27 @@ export const fridgePart = part(
   (fridge, context) => {
     if (fridge.cutOut !== undefined && fridge.cutIn !== undefined && fridge.cutIn <= fridge.cutOut)
       wrong(context, ['cutIn'], `cutIn ${fridge.cutIn} V must be above cutOut ${fridge.cutOut} V`, 'are they swapped?');
-    if (fridge.rated && fridge.rated.ambient <= (fridge.setpoint ?? 4) + 1)
-      wrong(
-        context,
-        ['rated', 'ambient'],
-        `the rated ambient ${fridge.rated.ambient} degC is not above the set point ${fridge.setpoint ?? 4} degC`,
-      );
+    const { rated } = fridge;
+    if (!rated) return;
+    const inside = rated.inside ?? RATED_INSIDE_C.fresh;
+    for (const [at, { ambient }] of [
+      [['rated', 'ambient'], rated] as const,
+      ...(rated.also ?? []).map((point, k) => [['rated', 'also', k, 'ambient'], point] as const),
+    ])
+      if (ambient <= inside + 1)
+        wrong(
+          context,
+          at,
+          `the rated ambient ${ambient} degC is not above the ${inside} degC inside at which it was rated`,
+          'rated.inside says at what inside',
+        );
+    if (rated.secondInside !== undefined && !fridge.secondZone)
+      wrong(context, ['rated', 'secondInside'], 'there is no secondZone', 'leave it out');
   },
 );
+
+/** A usual box [L]. Common practice. */
+const DEFAULT_VOLUME_L = 45;
 
 /**
  * Defaults of a fridge. Consumption at 25 °C: 14 to 28 Ah a day at 12 V, so 0.27 kWh for a usual 45 L box (common
@@ -84,7 +119,7 @@ export function resolveFridge(
   defaults: Defaults,
 ): FridgeLoad {
   const at = (key: string) => `${path}.${key}`;
-  const volumeL = defaults.quantity(load.volume, at('volume'), 45, 'volume', 'a usual box');
+  const volumeL = defaults.quantity(load.volume, at('volume'), DEFAULT_VOLUME_L, 'volume', 'a usual box');
   const setpointC = defaults.quantity(load.setpoint, at('setpoint'), 4, 'temperature', 'as fridges are tested');
   const zones = [
     { volumeL, setpointC },
@@ -103,7 +138,7 @@ export function resolveFridge(
     volumeL,
     setpointC,
     ...(load.secondZone && { secondZone: { volumeL: load.secondZone.volume, setpointC: load.secondZone.setpoint } }),
-    ...resolveHeatLeak(load, zones, at('rated'), defaults),
+    ...resolveHeatLeak(load, at('rated'), defaults),
     cover: load.cover ?? 0,
     stands: defaults.plain(load.stands, at('stands'), 'cabin', 'most stand inside'),
     compressorW: defaults.quantity(load.compressor, at('compressor'), 45, 'power', 'usual for a small compressor'),
@@ -135,29 +170,56 @@ export function resolveFridge(
   };
 }
 
-/** What a box of this volume and set point usually takes at 25 °C [Wh a day]; from where, see `resolveFridge`. */
-export function usualFridgeWhPerDay(volumeL: number, setpointC: number): number {
-  return 270 * (volumeL / 45) ** (2 / 3) * ((25 - setpointC) / 21);
+/** What a box of this volume usually takes at 25 °C with its inside at that [Wh a day]; from where, see `resolveFridge`. */
+export function usualFridgeWhPerDay(volumeL: number, insideC: number): number {
+  return 270 * (volumeL / 45) ** (2 / 3) * ((25 - insideC) / 21);
 }
 
 function resolveHeatLeak(
   load: z.output<typeof fridgePart>,
-  zones: readonly { volumeL: number; setpointC: number }[],
   path: string,
   defaults: Defaults,
 ): Pick<FridgeLoad, 'rated' | 'insulationMm'> {
+  const { rated, secondZone } = load;
   const insulation = load.insulation === undefined ? {} : { insulationMm: load.insulation };
-  if (load.rated) return { rated: { energyWhPerDay: load.rated.energy, ambientC: load.rated.ambient }, ...insulation };
-  if (load.insulation !== undefined) return insulation;
-  const energyWhPerDay = Math.round(
-    zones.reduce((sum, { volumeL, setpointC }) => sum + usualFridgeWhPerDay(volumeL, setpointC), 0),
-  );
+  if (!rated && load.insulation !== undefined) return insulation;
+  const { fresh, frozen } = RATED_INSIDE_C;
+  if (!rated) {
+    const volumes = [
+      { volumeL: load.volume ?? DEFAULT_VOLUME_L, insideC: fresh },
+      ...(secondZone ? [{ volumeL: secondZone.volume, insideC: frozen }] : []),
+    ];
+    const energyWhPerDay = Math.round(
+      volumes.reduce((sum, { volumeL, insideC }) => sum + usualFridgeWhPerDay(volumeL, insideC), 0),
+    );
+    return {
+      rated: defaults.take(
+        path,
+        { energyWhPerDay, ambientC: 25, insideC: fresh, ...(secondZone && { secondInsideC: frozen }) },
+        `{ energy: ${writeQuantity(energyWhPerDay, 'energyPerDay')}, ambient: 25 degC }`,
+        'usual for its volume',
+      ),
+    };
+  }
+  const insideC = defaults.quantity(rated.inside, `${path}.inside`, fresh, 'temperature', 'as fridges are tested');
   return {
-    rated: defaults.take(
-      path,
-      { energyWhPerDay, ambientC: 25 },
-      `{ energy: ${writeQuantity(energyWhPerDay, 'energyPerDay')}, ambient: 25 degC }`,
-      'usual for its volume and set point',
-    ),
+    ...insulation,
+    rated: {
+      energyWhPerDay: rated.energy,
+      ambientC: rated.ambient,
+      insideC,
+      ...(secondZone && {
+        secondInsideC: defaults.quantity(
+          rated.secondInside,
+          `${path}.secondInside`,
+          frozen,
+          'temperature',
+          'as freezers are tested',
+        ),
+      }),
+      ...(rated.also && {
+        also: rated.also.map(({ energy, ambient }) => ({ energyWhPerDay: energy, ambientC: ambient })),
+      }),
+    },
   };
 }

@@ -306,6 +306,18 @@ export interface ScheduledLoad extends LoadCommon {
 }
 
 /** A compressor fridge or freezer. */
+/** What a fridge's label or data sheet says it takes, closed and without a cover. */
+export interface RatedConsumption {
+  readonly energyWhPerDay: number;
+  /** air around it [°C] */
+  readonly ambientC: number;
+  /** kept inside while that was measured, whatever its set point now is; its second zone too [°C] */
+  readonly insideC: number;
+  readonly secondInsideC?: number;
+  /** further points of the same data sheet, at other ambients */
+  readonly also?: readonly { readonly energyWhPerDay: number; readonly ambientC: number }[];
+}
+
 export interface FridgeLoad extends LoadCommon {
   readonly kind: 'fridge';
   readonly volumeL: number;
@@ -313,7 +325,7 @@ export interface FridgeLoad extends LoadCommon {
   /** a second zone of the same box, e.g. a freezer */
   readonly secondZone?: { readonly volumeL: number; readonly setpointC: number };
   /** electrical consumption at an ambient, from which the heat leak is fitted */
-  readonly rated?: { readonly energyWhPerDay: number; readonly ambientC: number };
+  readonly rated?: RatedConsumption;
   /** wall insulation, from which the heat leak is computed when there is no rated consumption [mm] */
   readonly insulationMm?: number;
   /** share taken off the heat leak, 0..1 */

@@ -22,6 +22,8 @@ export interface WarningArgs {
     readonly warmestC: number;
     readonly warmAboveC: number;
   };
+  /** contents of what is to chill were below `freezesC`, where they begin to freeze */
+  readonly food_frozen: { readonly name: string; readonly hours: number; readonly freezesC: number };
   readonly fridge_cannot_hold: { readonly name: string; readonly hours: number; readonly setpointC: number };
   readonly inverter_overloaded: { readonly hours: number };
   readonly cold_charge: { readonly hours: number };
@@ -81,7 +83,13 @@ export interface Trace {
   readonly poaWm2: Float64Array;
   /** what held the charge back, as a place in CHARGE_LIMITS */
   readonly limit: Float64Array;
-  readonly loads: readonly { readonly name: string; readonly servedW: Float64Array; readonly insideC?: Float64Array }[];
+  /** of a fridge the inside too, and that of its second zone */
+  readonly loads: readonly {
+    readonly name: string;
+    readonly servedW: Float64Array;
+    readonly insideC?: Float64Array;
+    readonly secondInsideC?: Float64Array;
+  }[];
 }
 
 /** A run in a few numbers. */
@@ -146,10 +154,12 @@ export interface LoadRow {
   /** lowest and highest state of charge at which its own cut-out acted */
   readonly cutOutLowestSoc?: number;
   readonly cutOutHighestSoc?: number;
-  /** fridge: hours its contents were warmer than food should be kept [°C], and the warmest */
+  /** fridge: hours its contents were warmer than food should be kept [°C], and the warmest; of two rooms the worse */
   readonly warmAboveC?: number;
   readonly warmHours?: number;
   readonly warmestC?: number;
+  /** of a fridge that is to chill, not to freeze: hours its contents were freezing or frozen */
+  readonly frozenHours?: number;
   /** lowest voltage at its terminals while on [V]; absent when it never was */
   readonly lowestV?: number;
 }
@@ -172,9 +182,11 @@ export interface FridgeMonth {
   readonly warmestC: number;
 }
 
-/** How a fridge fared. */
+/** How a fridge fared; of one with a second zone each room by itself. */
 export interface FridgeReport {
   readonly name: string;
+  /** of a second zone: what its compressor does for the first is not in it */
+  readonly isSecondZone?: true;
   readonly setpointC: number;
   /** contents above this count as too warm, and where that is from */
   readonly warmAboveC: number;

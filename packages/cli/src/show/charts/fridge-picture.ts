@@ -1,5 +1,6 @@
 import type { FridgeReport } from '@stayput/core';
 import type { EChartsOption } from 'echarts';
+import { roomName } from '../fridge-table.js';
 import { dayText, fixed, percent } from '../number.js';
 import { oneLine } from '../style.js';
 import { numbersAxis } from './axes.js';
@@ -18,7 +19,7 @@ const MARKS: readonly Pick<ChartKey, 'mark' | 'colour'>[] = [
 /** How much of the time each fridge ran, a mark a day, against the air around it. */
 export function fridgePicture(name: string, fridges: readonly FridgeReport[]): Chart {
   const keys = fridges.map((fridge, k) => ({
-    words: `${fitted(oneLine(fridge.name), MAX_NAME)}, held at ${fixed(fridge.setpointC, 0)} °C`,
+    words: `${fitted(oneLine(roomName(fridge)), MAX_NAME)}, held at ${fixed(fridge.setpointC, 0)} °C`,
     ...MARKS[k % MARKS.length]!,
   }));
   const all = fridges.flatMap(({ days }) => days);

@@ -1,4 +1,4 @@
-import { heatLeakW } from '../../load/index.js';
+import { heatInW } from '../../load/index.js';
 import { fitWithin, percentile } from '../../math/index.js';
 import type { Training } from '../parts/calibrate-training.js';
 import { type Findings, type FitName, isFound, isUntold, type NotIdentifiable } from '../parts/calibrate-types.js';
@@ -198,8 +198,9 @@ function drawWith(
 /** Mean power of the compressors at a step when heat leaks in so many times as fast [W]. */
 function compressorW({ fridges }: Training['assembled'], leak: number, i: number): number {
   let sum = 0;
-  for (const { model, columns, roomC } of fridges) {
-    const heatW = leak * heatLeakW(model, roomC[i]!, model.setpointC) + columns.heatGainW[i]!;
+  for (const { room, columns, roomC } of fridges) {
+    const moreW = (leak - 1) * room.uaWPerK * (roomC[i]! - room.setpointC);
+    const heatW = heatInW(columns, i, room.setpointC) + moreW;
     sum += Math.min(1, Math.max(0, heatW / columns.coolingW[i]!)) * columns.electricW[i]!;
   }
   return sum;

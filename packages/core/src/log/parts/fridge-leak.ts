@@ -1,4 +1,4 @@
-import { compressorElectricW, DEFAULT_INSULATION_MM, fridgeModel, heatLeakWPerK } from '../../load/index.js';
+import { compressorElectricW, DEFAULT_INSULATION_MM, heatLeakWPerK } from '../../load/index.js';
 import type { FridgeLoad, Rig, WrittenValue } from '../../rig/index.js';
 
 /** Bounds of a wall and of a rated consumption in a rig file [mm, Wh/day]. */
@@ -18,7 +18,7 @@ function maxLeakOf(load: FridgeLoad): number {
   const { volumeL, rated, standbyW } = load;
   if (!rated)
     return heatLeakWPerK(volumeL, WALL_MM[0]) / heatLeakWPerK(volumeL, load.insulationMm ?? DEFAULT_INSULATION_MM);
-  const runW = compressorElectricW(fridgeModel(load), rated.ambientC);
+  const runW = compressorElectricW(load, rated.ambientC);
   return Math.min(0.999 * runW, MAX_WH / 24 - standbyW) / (rated.energyWhPerDay / 24 - standbyW);
 }
 
@@ -26,8 +26,11 @@ function maxLeakOf(load: FridgeLoad): number {
 function withLeak(load: FridgeLoad, times: number): FridgeLoad {
   const { rated, standbyW } = load;
   if (rated) {
-    const energyWhPerDay = 24 * (standbyW + times * (rated.energyWhPerDay / 24 - standbyW));
-    return { ...load, rated: { ...rated, energyWhPerDay } };
+    const leaking = <T extends { readonly energyWhPerDay: number }>(point: T): T => ({
+      ...point,
+      energyWhPerDay: 24 * (standbyW + times * (point.energyWhPerDay / 24 - standbyW)),
+    });
+    return { ...load, rated: { ...leaking(rated), ...(rated.also && { also: rated.also.map(leaking) }) } };
   }
   const volumeL = load.volumeL + (load.secondZone?.volumeL ?? 0);
   const wanted = times * heatLeakWPerK(volumeL, load.insulationMm ?? DEFAULT_INSULATION_MM);
@@ -51,12 +54,14 @@ export function fridgeWrites(rig: Rig, times: number, comment: string): WrittenV
   return fridgesOf(rig).flatMap(({ load, index }) => {
     const { rated, insulationMm } = withLeak(load, times);
     if (!rated) return [{ path: ['loads', index, 'insulation'], value: `${insulationMm!.toFixed(1)} mm`, comment }];
+    const energy = (wh: number) => `${(wh / 1000).toFixed(4)} kWh/day`;
     return [
-      {
-        path: ['loads', index, 'rated', 'energy'],
-        value: `${(rated.energyWhPerDay / 1000).toFixed(4)} kWh/day`,
+      { path: ['loads', index, 'rated', 'energy'], value: energy(rated.energyWhPerDay), comment },
+      ...(rated.also ?? []).map(({ energyWhPerDay }, k) => ({
+        path: ['loads', index, 'rated', 'also', k, 'energy'],
+        value: energy(energyWhPerDay),
         comment,
-      },
+      })),
       { path: ['loads', index, 'rated', 'ambient'], value: `${rated.ambientC} degC`, unlessThere: true },
     ];
   });

@@ -28,7 +28,7 @@ export interface Drawn {
 /** What the rig asks for at each step beside its compressors. */
 export function drawnBy({ assembled, steps, busV: usualV }: Training): Drawn {
   const { plain, inverter, fridges, standbyW, heaterW, input } = assembled;
-  const electronicsW = standbyW + fridges.reduce((sum, { model }) => sum + model.standbyW, 0);
+  const electronicsW = standbyW + fridges.reduce((sum, lane) => sum + lane.standbyW, 0);
   const column = () => new Float64Array(input.steps);
   const [quietA, plainA, timedW] = [column(), column(), column()];
   const busV = steps.voltageV.map((volts) => (Number.isNaN(volts) ? usualV : volts));

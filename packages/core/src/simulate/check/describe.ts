@@ -108,8 +108,9 @@ function loadLine(load: Load): string {
   const cable = load.cable ? `; cable ${cableText(load.cable)}` : '';
   if (load.kind === 'fridge') {
     const model = fridgeModel(load);
+    const rooms = model.rooms.map((room) => `${room.volumeL} L kept at ${room.setpointC} °C`).join(' and ');
     const cover = load.cover > 0 ? `, ${percent(load.cover)} less by its cover` : '';
-    return `${load.name}: ${load.volumeL} L kept at ${load.setpointC} °C; lets in ${model.uaWPerK.toFixed(2)} W of heat per degree between inside and outside (from its ${model.uaFrom}${cover}); its own cut-out is at ${load.cutOutV} V${cable}`;
+    return `${load.name}: ${rooms}; lets in ${model.uaWPerK.toFixed(2)} W of heat per degree between inside and outside (from its ${model.uaFrom}${cover}); its own cut-out is at ${load.cutOutV} V${cable}`;
   }
   const { draw } = load;
   const strength =

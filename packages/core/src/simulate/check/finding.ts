@@ -70,6 +70,40 @@ export type FindingArgs = { readonly [Fault in keyof CircuitFaultArgs]: CircuitF
     /** section that keeps it running; absent where no cable does */
     readonly sectionMm2?: number;
   };
+  /** its rated consumption against all that its compressor and electronics can take at that ambient [Wh a day] */
+  readonly fridge_rated_beyond_compressor: {
+    readonly name: string;
+    readonly ratedWh: number;
+    readonly maxWh: number;
+    readonly ambientC: number;
+    readonly compressorW: number;
+  };
+  /** two points of its data sheet, of which the warmer takes less [Wh a day] */
+  readonly fridge_rated_falls: {
+    readonly name: string;
+    readonly coolC: number;
+    readonly coolWh: number;
+    readonly warmC: number;
+    readonly warmWh: number;
+  };
+  /** rated far from its set point: as rated, and what that makes of it as it is set [Wh a day] */
+  readonly fridge_rated_elsewhere: {
+    readonly name: string;
+    readonly ratedWh: number;
+    readonly ambientC: number;
+    readonly insideC: number;
+    readonly setpointC: number;
+    readonly setWh: number;
+    /** with its compressor never off; setWh may be more, which it then does not reach */
+    readonly maxWh: number;
+  };
+  readonly fridge_two_zones: {
+    readonly name: string;
+    readonly firstL: number;
+    readonly firstC: number;
+    readonly secondL: number;
+    readonly secondC: number;
+  };
   readonly inverter_above_battery: { readonly fullA: number; readonly maxDischargeA: number };
   readonly inverter_mains_voltage: NoArgs;
   readonly inverter_without_loads: { readonly whPerDay: number };

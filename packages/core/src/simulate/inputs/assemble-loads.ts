@@ -5,6 +5,7 @@ import {
   drawnW,
   type FridgeColumns,
   type FridgeModel,
+  type FridgeRoom,
   fridgeColumns,
   fridgeModel,
   type InverterColumns,
@@ -47,21 +48,33 @@ export interface InverterLane {
   readonly askedW: Float64Array;
 }
 
-/** A fridge as the loop takes it. */
+/** One room of a fridge as the loop takes it. */
 export interface FridgeLane {
   readonly load: FridgeLoad;
+  /** among the rooms of its fridge: 0, or 1 for the second zone */
+  readonly zone: number;
   readonly model: FridgeModel;
+  readonly room: FridgeRoom;
   readonly columns: FridgeColumns;
   readonly roomC: Float64Array;
   readonly ohm: number;
+  /** of the electronics, which are counted with the first room [W] */
+  readonly standbyW: number;
+  /** inside at the start [°C] */
+  readonly startC: number;
 }
 
-export function fridgeLane(load: FridgeLoad, conditions: Conditions): FridgeLane {
+/** A lane for each room of a fridge. */
+export function fridgeLanes(load: FridgeLoad, conditions: Conditions): FridgeLane[] {
   const { grid, itinerary, cabinC, weather } = conditions;
   const model = fridgeModel(load);
   const roomC = load.stands === 'cabin' ? cabinC : weather.ambientC;
-  const columns = fridgeColumns(load, model, roomC, itinerary.days, grid);
-  return { load, model, columns, roomC, ohm: circuitLoopOhm(load.cable, CONDUCTOR_C) };
+  const ohm = circuitLoopOhm(load.cable, CONDUCTOR_C);
+  return fridgeColumns(load, model, roomC, itinerary.days, grid).map((columns, zone) => {
+    const room = model.rooms[zone]!;
+    const startC = load.startC ?? room.setpointC;
+    return { load, zone, model, room, columns, roomC, ohm, standbyW: zone === 0 ? model.standbyW : 0, startC };
+  });
 }
 
 export function plainLane(load: ScheduledLoad, conditions: Conditions): ScheduledLoadInput {
@@ -148,7 +161,7 @@ export function plainInput(
     else if (meanA) for (let i = 0; i < steps; i++) plainA[i] = plainA[i]! + meanA[i]!;
   }
   if (inverter) addW(inverter.ohm, inverter.columns.inputW, inverter.columns.inputW);
-  const fridgeStandbyW = fridges.reduce((sum, lane) => sum + lane.model.standbyW, 0);
+  const fridgeStandbyW = fridges.reduce((sum, lane) => sum + lane.standbyW, 0);
   for (let i = 0; i < steps; i++) {
     plainW[i] = plainW[i]! + fridgeStandbyW;
     unswitchedW[i] = standbyW + (heaterW ? heaterW[i]! : 0);
@@ -167,29 +180,28 @@ export function cableTerm(order: 1 | 2 | 3, ohm: number, watts: number): number 
 }
 
 export function fridgeInput(steps: number, lanes: readonly FridgeLane[]) {
-  const per = (value: (lane: FridgeLane) => number) => Float64Array.from(lanes, value);
-  const fridgeIdleC = new Float64Array(lanes.length * steps);
-  const fridgeCoolK = new Float64Array(lanes.length * steps);
-  const fridgeRunW = new Float64Array(lanes.length * steps);
-  lanes.forEach(({ model, columns, roomC }, k) => {
-    const { heatGainW, coolingW } = columns;
-    const { secondZoneW, uaWPerK } = model;
-    for (let i = 0, at = k * steps; i < steps; i++, at++) {
-      fridgeIdleC[at] = roomC[i]! + (heatGainW[i]! + secondZoneW) / uaWPerK;
-      fridgeCoolK[at] = coolingW[i]! / uaWPerK;
-    }
-    fridgeRunW.set(columns.electricW, k * steps);
-  });
+  const per = (value: (lane: FridgeLane, k: number) => number) => Float64Array.from(lanes, value);
+  const columns = (pick: (columns: FridgeColumns) => Float64Array) => {
+    const all = new Float64Array(lanes.length * steps);
+    for (const [k, lane] of lanes.entries()) all.set(pick(lane.columns), k * steps);
+    return all;
+  };
+  const partner = ({ load, zone }: FridgeLane) =>
+    lanes.findIndex((other) => other.load === load && other.zone !== zone);
   return {
     fridges: lanes.length,
     fridgeOhm: per((lane) => lane.ohm),
     fridgeCutOutV: per((lane) => lane.load.cutOutV),
     fridgeCutInV: per((lane) => lane.load.cutInV),
-    fridgeSetC: per((lane) => lane.load.setpointC),
-    fridgeStartC: per((lane) => lane.load.startC ?? lane.load.setpointC),
-    fridgePerH: per(({ model }) => model.uaWPerK / model.capacityWhPerK),
-    fridgeIdleC,
-    fridgeCoolK,
-    fridgeRunW,
+    fridgeSetC: per((lane) => lane.room.setpointC),
+    fridgeStartC: per((lane) => lane.startC),
+    fridgePartner: per(partner),
+    fridgeContentKg: per((lane) => lane.room.contentKg),
+    fridgeLinerWhPerK: per((lane) => lane.room.linerWhPerK),
+    fridgeLossWPerK: columns(({ lossWPerK }) => lossWPerK),
+    fridgeFoodKgPerH: columns(({ foodKgPerH }) => foodKgPerH),
+    fridgeInflowW: columns(({ inflowW }) => inflowW),
+    fridgeCoolingW: columns(({ coolingW }) => coolingW),
+    fridgeRunW: columns(({ electricW }) => electricW),
   };
 }

@@ -9,7 +9,7 @@ import type { SocDraw } from './assemble-loads.js';
 import {
   type FridgeLane,
   fridgeInput,
-  fridgeLane,
+  fridgeLanes,
   type InverterLane,
   inverterLane,
   plainInput,
@@ -61,7 +61,7 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number, mem
   const mainsShare = mains && conditions.itinerary.mains;
   const house = rig.loads.filter((load) => !load.starterSide);
   const fridgeLoads = house.filter((load) => load.kind === 'fridge');
-  const fridges = fridgeLoads.map((load, k) => memo(`fridge ${k}`, load, () => fridgeLane(load, conditions)));
+  const fridges = fridgeLoads.flatMap((load, k) => memo(`fridge ${k}`, load, () => fridgeLanes(load, conditions)));
   const atHouse = house.filter((load) => load.kind !== 'fridge');
   const plain = atHouse
     .filter((load) => !load.inverter)

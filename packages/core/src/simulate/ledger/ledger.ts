@@ -30,8 +30,16 @@ export interface LoadLedger {
   readonly unservedW: Float64Array;
   /** share of the step that it ran */
   readonly onShare: Float64Array;
-  readonly insideC?: Float64Array;
   readonly lowestV: number;
+  /** of a fridge: its rooms, each with what the compressor does for it; electronics are with the first */
+  readonly rooms?: readonly RoomLedger[];
+}
+
+/** A room of a fridge: inside at the end of each step, power, and the share of the step that its compressor ran for it. */
+export interface RoomLedger {
+  readonly insideC: Float64Array;
+  readonly servedW: Float64Array;
+  readonly onShare: Float64Array;
 }
 
 /** Every watt of every step, from the loop's output and the columns it ran over. All columns are step means [W]. */
@@ -242,34 +250,43 @@ function recordInverter(
   });
 }
 
-function recordFridges({ fridges }: Assembled, out: LoopOutput, cablesW: Float64Array): LoadLedger[] {
-  const steps = out.soc.length;
+function recordFridges({ fridges, input }: Assembled, out: LoopOutput, cablesW: Float64Array): LoadLedger[] {
+  const { steps } = input;
   const { fridgeW, fridgeBusW, fridgeOnShare, fridgeV, onShare: onShares } = out;
-  return fridges.map(({ model, columns, load }, k) => {
+  const byName = new Map<string, LoadLedger & { rooms: RoomLedger[] }>();
+  fridges.forEach(({ standbyW, columns, load }, k) => {
     const { electricW, holdDuty } = columns;
-    const { standbyW } = model;
-    const servedW = new Float64Array(steps);
-    const unservedW = new Float64Array(steps);
-    const onShare = new Float64Array(steps);
-    let lowestV = Infinity;
+    const column = () => new Float64Array(steps);
+    const own = byName.get(load.name);
+    const whole = own ?? {
+      name: load.name,
+      servedW: column(),
+      unservedW: column(),
+      onShare: column(),
+      lowestV: Infinity,
+      rooms: [],
+    };
+    const room = {
+      insideC: out.fridgeC.subarray(k * steps, (k + 1) * steps),
+      servedW: column(),
+      onShare: column(),
+    };
+    let { lowestV } = whole;
     for (let i = 0, at = k * steps; i < steps; i++, at++) {
       const runW = electricW[i]!;
       const fed = onShares[i]!;
       const tookW = fridgeW[at]!;
-      servedW[i] = tookW + fed * standbyW;
+      room.servedW[i] = tookW + fed * standbyW;
+      room.onShare[i] = runW > 0 ? tookW / runW : 0;
+      whole.servedW[i] = whole.servedW[i]! + room.servedW[i]!;
+      whole.onShare[i] = whole.onShare[i]! + room.onShare[i]!;
       // What it would have taken to stay at its set point while it had no power, or had switched itself off.
-      unservedW[i] = (1 - fridgeOnShare[at]!) * holdDuty[i]! * runW + (1 - fed) * standbyW;
-      onShare[i] = runW > 0 ? tookW / runW : 0;
+      whole.unservedW[i] =
+        whole.unservedW[i]! + ((1 - fridgeOnShare[at]!) * holdDuty[i]! * runW + (1 - fed) * standbyW);
       cablesW[i] = cablesW[i]! + fridgeBusW[at]! - tookW;
       if (tookW > 0 && fridgeV[at]! < lowestV) lowestV = fridgeV[at]!; // else it did not run
     }
-    return {
-      name: load.name,
-      servedW,
-      unservedW,
-      onShare,
-      lowestV,
-      insideC: out.fridgeC.subarray(k * steps, (k + 1) * steps),
-    };
+    byName.set(load.name, { ...whole, lowestV, rooms: [...whole.rooms, room] });
   });
+  return [...byName.values()];
 }

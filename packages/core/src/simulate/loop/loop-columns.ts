@@ -55,6 +55,7 @@ export interface LoopInput {
   /** drawn ahead of the disconnect: controllers' own draw, battery heater [W] */
   readonly unswitchedW: Float64Array;
 
+  /** rooms of fridges: two for one with a second zone, which lie side by side */
   readonly fridges: number;
   readonly fridgeOhm: Float64Array;
   readonly fridgeCutOutV: Float64Array;
@@ -63,12 +64,16 @@ export interface LoopInput {
   readonly fridgeStartC: Float64Array;
   /** half the swing of the thermostats, where steps are short enough to see them switch; 0 = a duty cycle holds the set point [K] */
   readonly fridgeSwingK: number;
-  /** heat leak over heat capacity [1/h] */
-  readonly fridgePerH: Float64Array;
-  /** lane columns: where the inside tends to without the compressor [°C], and how far below that with it never off [K] */
-  readonly fridgeIdleC: Float64Array;
-  readonly fridgeCoolK: Float64Array;
-  /** lane column: electrical power while the compressor runs [W] */
+  /** the lane whose compressor is the same, or −1 */
+  readonly fridgePartner: Float64Array;
+  /** contents as water [kg], and what else is inside [Wh/K] */
+  readonly fridgeContentKg: Float64Array;
+  readonly fridgeLinerWhPerK: Float64Array;
+  /** lane columns, see `FridgeColumns`: heat that comes in, and electrical power and cooling while the compressor runs [W] */
+  readonly fridgeLossWPerK: Float64Array;
+  readonly fridgeFoodKgPerH: Float64Array;
+  readonly fridgeInflowW: Float64Array;
+  readonly fridgeCoolingW: Float64Array;
   readonly fridgeRunW: Float64Array;
 
   readonly chargers: number;

@@ -1,3 +1,4 @@
+import { FOOD_AT_0C, FOOD_SLOPES, foodPiece } from '../../load/index.js';
 import type { LoopInput } from './loop-columns.js';
 
 // The loop reads and writes few, long arrays: an array costs it more than an index into one. Below is what lies where.
@@ -15,10 +16,17 @@ export const LOAD_FOURTH = 3;
 export const LOAD_A = 4;
 export const UNSWITCHED_W = 5;
 export const LOAD_WIDTH = 6;
+/** of a fridge's room: where its inside tends to, how far below that with the compressor never off, and what is left of a
+ * difference after a whole step, all three while its contents are as at its set point; */
 export const IDLE_C = 0;
 export const COOL_K = 1;
-export const RUN_W = 2;
-export const FRIDGE_STEP_WIDTH = 3;
+export const KEEP = 2;
+export const RUN_W = 3;
+/** and from what these are */
+export const LOSS_W_PER_K = 4;
+export const FOOD_KG_PER_H = 5;
+export const INFLOW_W = 6;
+export const FRIDGE_STEP_WIDTH = 7;
 export const DRIVE = 0;
 export const LIMIT_A = 1;
 export const SHARE = 2;
@@ -57,29 +65,33 @@ export const NOW_SCALE = 7;
 export const NOW_PART = 8;
 /** how full the emptier well was when it could give no more: from there it must recover before the loads return */
 export const NOW_DEPLETED_SOC = 9;
-export const NOW_WIDTH = 10;
+/** how long the phase is that is being solved [h] */
+export const NOW_DT_H = 10;
+export const NOW_WIDTH = 11;
 
-/** A row of `LoopState.fridges`: what it is, */
+/** A row of `LoopState.fridges`: what a room is, */
 export const FRIDGE_OHM = 0;
 export const CUT_OUT_V = 1;
 export const CUT_IN_V = 2;
 export const SET_C = 3;
-export const PER_H = 4;
-/** share of a temperature difference that is left after a whole step */
-export const KEEP = 5;
+export const CONTENT_KG = 4;
+export const LINER_WH_PER_K = 5;
+/** whether contents at its set point are frozen, freezing or fresh: 0, 1, 2 */
+export const HOME = 6;
+/** where the row of the room starts that is on the same compressor, or −1 */
+export const PARTNER_ROOM = 7;
 /** how it stands: whether its own cut-out lets it run, and its inside; */
-export const FRIDGE_ON = 6;
-export const INSIDE_C = 7;
-/** in this phase: inside at its end without the compressor, what a running one takes off that, and its duty; */
-export const COASTING_C = 8;
-export const COOLING_K = 9;
-export const DUTY = 10;
+export const FRIDGE_ON = 8;
+export const INSIDE_C = 9;
+/** in this phase: inside at its end, and its duty; */
+export const END_C = 10;
+export const DUTY = 11;
 /** the current in its cable while it runs, and the voltage it then sees */
-export const RUN_A = 11;
-export const TERMINAL_V = 12;
+export const RUN_A = 12;
+export const TERMINAL_V = 13;
 /** inside temperature at which its thermostat switches next: on above it, or off at it */
-export const AIM_C = 13;
-export const FRIDGE_WIDTH = 14;
+export const AIM_C = 14;
+export const FRIDGE_WIDTH = 15;
 
 /** A row of `LoopState.chargers`: what it is, */
 export const KIND = 0;
@@ -124,7 +136,7 @@ export function loopState(
   steps: Float64Array = layOutSteps(input),
   battery: Float64Array = layOutBattery(input),
 ): LoopState {
-  const { points, capacityAh, wellShare, wellReserveAh, startSoc, stepH } = input;
+  const { points, capacityAh, wellShare, wellReserveAh, startSoc } = input;
   const now = new Float64Array(NOW_WIDTH);
   now[NOW_SOC] = startSoc;
   now[NOW_AVAILABLE] = wellShare * (startSoc * capacityAh + wellReserveAh);
@@ -141,12 +153,14 @@ export function loopState(
   layOut(fridges, FRIDGE_WIDTH, CUT_OUT_V, input.fridgeCutOutV);
   layOut(fridges, FRIDGE_WIDTH, CUT_IN_V, input.fridgeCutInV);
   layOut(fridges, FRIDGE_WIDTH, SET_C, input.fridgeSetC);
-  layOut(fridges, FRIDGE_WIDTH, PER_H, input.fridgePerH);
+  layOut(fridges, FRIDGE_WIDTH, CONTENT_KG, input.fridgeContentKg);
+  layOut(fridges, FRIDGE_WIDTH, LINER_WH_PER_K, input.fridgeLinerWhPerK);
+  layOut(fridges, FRIDGE_WIDTH, HOME, input.fridgeSetC.map(foodPiece));
   layOut(
     fridges,
     FRIDGE_WIDTH,
-    KEEP,
-    input.fridgePerH.map((perH) => Math.exp(-stepH * perH)),
+    PARTNER_ROOM,
+    input.fridgePartner.map((lane) => (lane < 0 ? -1 : lane * FRIDGE_WIDTH)),
   );
   layOut(fridges, FRIDGE_WIDTH, FRIDGE_ON, new Float64Array(input.fridges).fill(1));
   layOut(fridges, FRIDGE_WIDTH, INSIDE_C, input.fridgeStartC);
@@ -205,12 +219,7 @@ export function layOutSteps(input: LoopInput): Float64Array {
   layOut(rows, width, LOAD_FOURTH, input.plainFourth);
   layOut(rows, width, LOAD_A, input.plainA);
   layOut(rows, width, UNSWITCHED_W, input.unswitchedW);
-  for (let k = 0; k < fridges; k++) {
-    const at = LOAD_WIDTH + k * FRIDGE_STEP_WIDTH;
-    layOut(rows, width, at + IDLE_C, lane(input.fridgeIdleC, k, steps));
-    layOut(rows, width, at + COOL_K, lane(input.fridgeCoolK, k, steps));
-    layOut(rows, width, at + RUN_W, lane(input.fridgeRunW, k, steps));
-  }
+  for (let k = 0; k < fridges; k++) layOutRoom(rows, width, LOAD_WIDTH + k * FRIDGE_STEP_WIDTH, input, k);
   for (let j = 0; j < chargers; j++) {
     const at = firstCharger + j * CHARGER_STEP_WIDTH;
     layOut(rows, width, at + DRIVE, lane(input.drive, j, steps));
@@ -219,6 +228,25 @@ export function layOutSteps(input: LoopInput): Float64Array {
     layOut(rows, width, at + COMPENSATION_V, lane(input.compensationV, j, steps));
   }
   return rows;
+}
+
+function layOutRoom(rows: Float64Array, width: number, at: number, input: LoopInput, k: number): void {
+  const { steps, stepH } = input;
+  const slope = FOOD_SLOPES[foodPiece(input.fridgeSetC[k]!)];
+  const at0C = FOOD_AT_0C[foodPiece(input.fridgeSetC[k]!)];
+  const capacityWhPerK = input.fridgeContentKg[k]! * slope + input.fridgeLinerWhPerK[k]!;
+  for (let i = 0, from = k * steps, to = at; i < steps; i++, from++, to += width) {
+    const foodKgPerH = input.fridgeFoodKgPerH[from]!;
+    const inflowW = input.fridgeInflowW[from]!;
+    const lossWPerK = input.fridgeLossWPerK[from]! + foodKgPerH * slope;
+    rows[to + IDLE_C] = (inflowW - foodKgPerH * at0C) / lossWPerK;
+    rows[to + COOL_K] = input.fridgeCoolingW[from]! / lossWPerK;
+    rows[to + KEEP] = Math.exp((-stepH * lossWPerK) / capacityWhPerK);
+    rows[to + RUN_W] = input.fridgeRunW[from]!;
+    rows[to + LOSS_W_PER_K] = input.fridgeLossWPerK[from]!;
+    rows[to + FOOD_KG_PER_H] = foodKgPerH;
+    rows[to + INFLOW_W] = inflowW;
+  }
 }
 
 function lane(column: Float64Array, index: number, steps: number): Float64Array {

@@ -23,6 +23,7 @@ import {
   OUT_SOC,
   OUT_WHOLE,
 } from './loop-columns.js';
+import { fridgeDuties } from './loop-fridges.js';
 import {
   AIM_C,
   ALL_OFF,
@@ -30,24 +31,20 @@ import {
   BATTERY_STEP_WIDTH,
   CHARGE_LIMIT_A,
   CHARGER_STEP_WIDTH,
-  COASTING_C,
   COLD,
-  COOL_K,
-  COOLING_K,
   CUT_IN_V,
   CUT_OUT_V,
   DUTY,
   EFFICIENCY,
   EMPTY_SOC,
+  END_C,
   ENERGY_WH,
   FRIDGE_OHM,
   FRIDGE_ON,
   FRIDGE_STEP_WIDTH,
   FRIDGE_WIDTH,
-  IDLE_C,
   IN_OHM,
   INSIDE_C,
-  KEEP,
   LEAK_A,
   LOAD_A,
   LOAD_CUBE,
@@ -61,6 +58,7 @@ import {
   NOW_AVAILABLE,
   NOW_BUS_V,
   NOW_DEPLETED_SOC,
+  NOW_DT_H,
   NOW_FALL,
   NOW_LEVEL,
   NOW_PART,
@@ -70,7 +68,7 @@ import {
   OCV_V,
   OHM_FACTOR,
   OUT_OHM,
-  PER_H,
+  PARTNER_ROOM,
   RUN_A,
   RUN_W,
   SET_C,
@@ -244,17 +242,9 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
             isFull = true;
           }
         }
-        for (let f = 0, sf = s + LOAD_WIDTH; f < fridgeRows; f += FRIDGE_WIDTH, sf += FRIDGE_STEP_WIDTH) {
-          const keep = dtH === stepH ? fridges[f + KEEP]! : Math.exp(-dtH * fridges[f + PER_H]!);
-          const idleC = steps[sf + IDLE_C]!;
-          const coastingC = idleC + (fridges[f + INSIDE_C]! - idleC) * keep;
-          const coolingK = steps[sf + COOL_K]! * (1 - keep);
-          const setC = fridges[f + SET_C]!;
-          const tooWarmK = coastingC - (coastingC > setC + swingK ? setC - swingK : fridges[f + AIM_C]!);
-          const runs = level === ALL_ON && fridges[f + FRIDGE_ON]! > 0 && tooWarmK > 0 && coolingK > 0;
-          fridges[f + COASTING_C] = coastingC;
-          fridges[f + COOLING_K] = coolingK;
-          fridges[f + DUTY] = runs ? (tooWarmK < coolingK ? tooWarmK / coolingK : 1) : 0;
+        if (fridgeRows > 0) {
+          now[NOW_DT_H] = dtH;
+          fridgeDuties(input, state, s, level === ALL_ON);
         }
         const ahead = level === ALL_OFF ? 0 : steps[s + UNSWITCHED_W]!;
 
@@ -408,12 +398,15 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           if (duty === 0) continue;
           // While it runs the bus sags by what the mean over the step hides.
           const runA = fridges[f + RUN_A]!;
-          const sagV = busVolts - (1 - duty) * runA * (outOhm + mainOhm);
+          const partner = fridges[f + PARTNER_ROOM]!;
+          const share = partner < 0 ? duty : duty + fridges[partner + DUTY]!;
+          const sagV = busVolts - (1 - share) * runA * (outOhm + mainOhm);
           const seenV = sagV - runA * fridges[f + FRIDGE_OHM]!;
           fridges[f + TERMINAL_V] = seenV;
           // Less than half the voltage arrives: no current brings the power through that cable.
           if (seenV < fridges[f + CUT_OUT_V]! || 2 * runA * fridges[f + FRIDGE_OHM]! >= busVolts) {
             fridges[f + FRIDGE_ON] = 0;
+            if (partner >= 0) fridges[partner + FRIDGE_ON] = 0;
             all[at + OUT_FRIDGE_CUT * nextFridge] = sagV >= fridges[f + CUT_OUT_V]! ? 2 : 1;
             again = true;
           }
@@ -461,7 +454,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           f += FRIDGE_WIDTH, sf += FRIDGE_STEP_WIDTH, at += rows
         ) {
           const duty = fridges[f + DUTY]!;
-          const insideC = fridges[f + COASTING_C]! - duty * fridges[f + COOLING_K]!;
+          const insideC = fridges[f + END_C]!;
           fridges[f + INSIDE_C] = insideC;
           const coldC = fridges[f + SET_C]! - swingK;
           if (insideC <= coldC + SAME_K) fridges[f + AIM_C] = coldC + 2 * swingK;

@@ -1,39 +1,28 @@
 import { FOOD_SAFE_SOURCE, foodSafeC } from '../../load/index.js';
 import type { Assembled } from '../inputs/assemble.js';
 import type { Ledger } from '../ledger/ledger.js';
-import type { LoopOutput } from '../loop/loop.js';
 import type { FridgeMonth, FridgeReport } from '../types.js';
-import { dayBounds } from './summarise.js';
-
-/** Rounding above the threshold that is no warmth [K]. */
-const SAME_K = 0.01;
+import { dayBounds, warmthOf } from './summarise.js';
 
 /** How each fridge fared, by month: how much it ran in what heat, and how long its contents were too warm. */
-export function fridgeReportsOf(assembled: Assembled, out: LoopOutput, ledger: Ledger): FridgeReport[] {
-  const { steps, stepH } = assembled.input;
+export function fridgeReportsOf(assembled: Assembled, ledger: Ledger): FridgeReport[] {
+  const { stepH } = assembled.input;
   const days = dayBounds(assembled);
-  return assembled.fridges.map((lane, k) => {
-    const record = ledger.loads.find((load) => load.name === lane.load.name)!;
-    const insideC = out.fridgeC.subarray(k * steps, (k + 1) * steps);
-    const warmAboveC = foodSafeC(lane.model, assembled.input.fridgeSwingK);
+  return assembled.fridges.map((lane) => {
+    const { onShare, servedW, insideC } = ledger.loads.find((load) => load.name === lane.load.name)!.rooms![lane.zone]!;
+    const warmAboveC = foodSafeC(lane.room, assembled.input.fridgeSwingK);
     const { roomC } = lane;
     const { holdDuty } = lane.columns;
-    const { onShare, servedW } = record;
     const over = (from: number, to: number): Omit<FridgeMonth, 'month'> => {
       let room = 0;
       let on = 0;
       let hold = 0;
       let served = 0;
-      let warm = 0;
-      let warmestC = -Infinity;
       for (let i = from; i < to; i++) {
         room += roomC[i]!;
         on += onShare[i]!;
         hold += holdDuty[i]!;
         served += servedW[i]!;
-        const inside = insideC[i]!;
-        if (inside > warmAboveC + SAME_K) warm++;
-        if (inside > warmestC) warmestC = inside;
       }
       const count = to - from;
       return {
@@ -42,8 +31,7 @@ export function fridgeReportsOf(assembled: Assembled, out: LoopOutput, ledger: L
         dutyCycle: on / count,
         holdDutyCycle: hold / count,
         whPerDay: (24 * served) / count,
-        warmHours: warm * stepH,
-        warmestC,
+        ...warmthOf(insideC, warmAboveC, stepH, from, to),
       };
     };
     const months: FridgeMonth[] = [];
@@ -56,7 +44,8 @@ export function fridgeReportsOf(assembled: Assembled, out: LoopOutput, ledger: L
     }
     return {
       name: lane.load.name,
-      setpointC: lane.model.setpointC,
+      ...(lane.zone > 0 && { isSecondZone: true }),
+      setpointC: lane.room.setpointC,
       warmAboveC,
       warmSource: FOOD_SAFE_SOURCE[warmAboveC < 0 ? 'frozen' : 'chilled'],
       months,

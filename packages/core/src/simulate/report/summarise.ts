@@ -1,4 +1,4 @@
-import { foodSafeC } from '../../load/index.js';
+import { FREEZES_C, foodSafeC } from '../../load/index.js';
 import { HOUR_MS } from '../../math/index.js';
 import type { CivilDay } from '../../place/index.js';
 import { isoLocal } from '../../place/index.js';
@@ -164,7 +164,7 @@ export function dailyOf(assembled: Assembled, out: LoopOutput, ledger: Ledger): 
 export function loadRowsOf(assembled: Assembled, out: LoopOutput, ledger: Ledger): LoadRow[] {
   const { input } = assembled;
   const { stepH, steps } = input;
-  const { soc, fridgeC, fridgeCut } = out;
+  const { soc, fridgeCut } = out;
   return ledger.loads.map((load) => {
     const row = {
       name: load.name,
@@ -173,35 +173,53 @@ export function loadRowsOf(assembled: Assembled, out: LoopOutput, ledger: Ledger
       dutyCycle: steps > 0 ? energyWh(load.onShare, 1) / steps : 0,
       ...(load.lowestV < Infinity && { lowestV: load.lowestV }),
     };
-    const k = assembled.fridges.findIndex((lane) => lane.load.name === load.name);
-    if (k < 0) return row;
-    const { model } = assembled.fridges[k]!;
-    const warmC = foodSafeC(model, input.fridgeSwingK);
+    const first = assembled.fridges.findIndex((lane) => lane.load.name === load.name);
+    if (first < 0 || !load.rooms) return row;
     let cutOuts = 0;
     let cutOutsByDrop = 0;
     let lowest = Infinity;
     let highest = 0;
-    let warmHours = 0;
-    let warmestC = -Infinity;
-    for (let i = 0, at = k * steps; i < steps; i++, at++) {
-      if (fridgeCut[at]! > 0) {
-        cutOuts++;
-        if (fridgeCut[at] === 2) cutOutsByDrop++;
-        lowest = Math.min(lowest, soc[i]!);
-        highest = Math.max(highest, soc[i]!);
-      }
-      const insideC = fridgeC[at]!;
-      if (insideC > warmC + 0.01) warmHours += stepH;
-      if (insideC > warmestC) warmestC = insideC;
+    for (let i = 0; i < steps; i++) {
+      // Its rooms share one compressor, whichever of them it runs for.
+      const cut = load.rooms.reduce((most, _, k) => Math.max(most, fridgeCut[(first + k) * steps + i]!), 0);
+      if (cut === 0) continue;
+      cutOuts++;
+      if (cut === 2) cutOutsByDrop++;
+      lowest = Math.min(lowest, soc[i]!);
+      highest = Math.max(highest, soc[i]!);
     }
+    const rooms = load.rooms.map(({ insideC }, k) => {
+      const { room } = assembled.fridges[first + k]!;
+      const warmAboveC = foodSafeC(room, input.fridgeSwingK);
+      const frozen = room.setpointC > FREEZES_C ? insideC.reduce((sum, c) => sum + (c < FREEZES_C ? 1 : 0), 0) : 0;
+      return { warmAboveC, ...warmthOf(insideC, warmAboveC, stepH, 0, steps), frozenHours: frozen * stepH };
+    });
+    const worst = rooms.reduce((one, other) => (other.warmHours > one.warmHours ? other : one));
+    const frozenHours = Math.max(...rooms.map((room) => room.frozenHours));
     return {
       ...row,
       cutOuts,
       cutOutsByDrop,
       ...(cutOuts > 0 && { cutOutLowestSoc: lowest, cutOutHighestSoc: highest }),
-      warmAboveC: warmC,
-      warmHours,
-      warmestC,
+      warmAboveC: worst.warmAboveC,
+      warmHours: worst.warmHours,
+      warmestC: worst.warmestC,
+      ...(frozenHours > 0 && { frozenHours }),
     };
   });
+}
+
+/** Rounding above the threshold that is no warmth [K]. */
+const SAME_K = 0.01;
+
+/** For how long the inside of a fridge was too warm, and the warmest. */
+export function warmthOf(insideC: Float64Array, warmAboveC: number, stepH: number, from: number, to: number) {
+  let warm = 0;
+  let warmestC = -Infinity;
+  for (let i = from; i < to; i++) {
+    const inside = insideC[i]!;
+    if (inside > warmAboveC + SAME_K) warm++;
+    if (inside > warmestC) warmestC = inside;
+  }
+  return { warmHours: warm * stepH, warmestC };
 }

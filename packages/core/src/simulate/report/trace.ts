@@ -2,7 +2,7 @@ import { HOUR_MS } from '../../math/index.js';
 import { isoLocal } from '../../place/index.js';
 import type { Run, Trace } from '../types.js';
 
-/** Headings of a trace as CSV; a fridge adds its inside temperature. */
+/** Headings of a trace as CSV; a fridge adds its inside temperature, and that of its second zone. */
 export function traceHeader(trace: Trace): string[] {
   return [
     'time',
@@ -22,6 +22,7 @@ export function traceHeader(trace: Trace): string[] {
     'poa_w_m2',
     ...trace.loads.map((load) => `load:${load.name}_w`),
     ...trace.loads.filter((load) => load.insideC).map((load) => `inside:${load.name}_c`),
+    ...trace.loads.filter((load) => load.secondInsideC).map((load) => `second zone:${load.name}_c`),
   ];
 }
 
@@ -46,5 +47,6 @@ export function traceRow({ trace, days }: Pick<Run, 'trace' | 'days'>, i: number
     trace.poaWm2[i]!,
     ...trace.loads.map((load) => load.servedW[i]!),
     ...trace.loads.flatMap((load) => (load.insideC ? [load.insideC[i]!] : [])),
+    ...trace.loads.flatMap((load) => (load.secondInsideC ? [load.secondInsideC[i]!] : [])),
   ];
 }

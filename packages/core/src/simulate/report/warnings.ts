@@ -1,3 +1,4 @@
+import { FREEZES_C } from '../../load/index.js';
 import { HOUR_MS } from '../../math/index.js';
 import { civilText } from '../../place/index.js';
 import { isLead } from '../../rig/index.js';
@@ -63,21 +64,25 @@ export function warningsOf(
         },
       });
   }
+  for (const { name, frozenHours } of loads)
+    if (frozenHours)
+      warnings.push({ code: 'food_frozen', component: name, args: { name, hours: frozenHours, freezesC: FREEZES_C } });
   assembled.fridges.forEach((lane, k) => {
     const { steps } = grid;
+    const rooms = assembled.fridges.filter(({ load }) => load === lane.load);
     const flatOut = countSteps(
       steps,
       (i) =>
         out.onShare[i]! === 1 &&
-        lane.columns.holdDuty[i]! >= FLAT_OUT &&
-        out.fridgeC[k * steps + i]! > lane.load.setpointC + 1,
+        rooms.reduce((sum, { columns }) => sum + columns.holdDuty[i]!, 0) >= FLAT_OUT &&
+        out.fridgeC[k * steps + i]! > lane.room.setpointC + 1,
     );
     if (flatOut > 0)
       warnings.push({
         code: 'fridge_cannot_hold',
         component: lane.load.name,
         count: flatOut,
-        args: { name: lane.load.name, hours: flatOut * grid.stepH, setpointC: lane.load.setpointC },
+        args: { name: lane.load.name, hours: flatOut * grid.stepH, setpointC: lane.room.setpointC },
       });
   });
   const overloaded = assembled.inverter?.columns.overloadedSteps ?? 0;

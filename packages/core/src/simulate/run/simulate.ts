@@ -74,7 +74,7 @@ export function runOf(assembled: Assembled): Run {
     summary,
     daily,
     loads,
-    fridges: fridgeReportsOf(assembled, out, ledger),
+    fridges: fridgeReportsOf(assembled, ledger),
     charging: chargeReportOf(assembled, out, ledger, daily),
     battery: batteryUseOf(assembled, out, ledger),
     wear: wearOfRun(assembled, out, summary),
@@ -110,6 +110,11 @@ function traceOf(assembled: Assembled, out: LoopOutput, ledger: Ledger): Trace {
     ghiWm2: conditions.weather.ghiWm2,
     poaWm2: solar[0]?.plane.poaWm2 ?? new Float64Array(steps),
     limit: out.limit,
-    loads: ledger.loads.map(({ name, servedW, insideC }) => ({ name, servedW, ...(insideC && { insideC }) })),
+    loads: ledger.loads.map(({ name, servedW, rooms: [first, second] = [] }) => ({
+      name,
+      servedW,
+      ...(first && { insideC: first.insideC }),
+      ...(second && { secondInsideC: second.insideC }),
+    })),
   };
 }

@@ -38,7 +38,7 @@ export function openLoopOf(assembled: Assembled): OpenLoop {
   const { input, plain, inverter, fridges, solar } = assembled;
   const { steps } = input;
   const column = () => new Float64Array(steps);
-  const askedW = column().fill(fridges.reduce((sum, { model }) => sum + model.standbyW, 0));
+  const askedW = column().fill(fridges.reduce((sum, lane) => sum + lane.standbyW, 0));
   const askedA = column();
   const askedDropW = column();
   for (const { meanW, meanA, runA = 0, ohm } of plain) {
