@@ -97,7 +97,12 @@ describe('what cannot be compared is refused, in words that say what would be ri
     ['no CSV', 'hello, this is no log', [...AT], /one line only/],
     ['one row', 'time,voltage (V)\n2026-03-02 00:00,13.1\n', [...AT], /one row is no log/],
     ['no time', 'voltage (V),current (A)\n13,1\n13,2\n', [...AT], /no column of time/],
-    ['a row every few days', hourly(3), [...AT], /more than a day apart.*an hour apart or less/],
+    [
+      'a row every few days',
+      hourly(3),
+      [...AT, '--positive', 'charging'],
+      /more than a day apart.*an hour apart or less/,
+    ],
     [
       'a row every six hours',
       `time,Battery voltage (V)\n${[0, 6, 12, 18].map((h) => `2026-03-02 ${h}:00,13.1`).join('\n')}`,

@@ -123,7 +123,7 @@ test('half a million rows come through in little memory', async () => {
   const lines = [HEAD.trim()];
   for (let k = 0; k < 500_000; k++)
     lines.push(`${new Date(1.77e12 + k * 10_000).toISOString()},13.${k % 10},${(k % 7) - 3}`);
-  const { stdout, code } = await stayput(['log', '-', '--json'], {
+  const { stdout, code } = await stayput(['log', '-', '--json', '--positive', 'charging'], {
     cwd,
     stdin: lines.join('\n'),
     env: { NODE_OPTIONS: '--max-old-space-size=96' },

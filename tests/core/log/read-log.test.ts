@@ -95,7 +95,7 @@ test.each([
   expect(times(text, { dateOrder: dateOrder as 'ymd', zone: 'UTC' })).toEqual(['2026-04-10T14:20', '2026-04-10T14:30']);
 });
 
-test('the order of dates is told by a part above 12, or by which part changes overnight; else it is said to be a guess', () => {
+test('the order of dates is told by a part above 12, or by which part changes overnight; else it is asked', () => {
   const stamped = (order: (d: string, m: string) => string, count: number, start: number) =>
     `time,voltage (V)\n${rows(count, (ms) => `${order(iso(ms).slice(8, 10), iso(ms).slice(5, 7))}/2026 ${iso(ms).slice(11, 16)},13`, start)}`;
   const monthFirst = (d: string, m: string) => `${m}/${d}`;
@@ -104,9 +104,7 @@ test('the order of dates is told by a part above 12, or by which part changes ov
   expect(read(stamped(monthFirst, 2000, third)).reading.time).toMatchObject({ dateOrder: 'mdy', dateOrderBy: 'dates' });
   expect(read(stamped(monthFirst, 300, third)).reading.time).toMatchObject({ dateOrder: 'mdy', dateOrderBy: 'dates' });
   expect(read(stamped(dayFirst, 300, third)).reading.time).toMatchObject({ dateOrder: 'dmy', dateOrderBy: 'dates' });
-  const unclear = read(stamped(monthFirst, 100, third)).reading;
-  expect(unclear.time).toMatchObject({ dateOrder: 'dmy', dateOrderBy: 'assumed' });
-  expect(unclear.warnings.map(({ code }) => code)).toContain('log_date_order');
+  expect(() => read(stamped(monthFirst, 100, third))).toThrow(/day first or month first.*--date-order dmy, mdy or ymd/);
   expect(read(stamped(monthFirst, 100, third), { dateOrder: 'mdy' }).reading.span.from).toBe('2026-04-03T00:00:00Z');
 });
 
@@ -144,6 +142,7 @@ test('a clock that lost the time is moved to end where it is right again, and ne
 test('a clock that was never set is not believed for the room before the first row', () => {
   const { reading } = read(
     `${HEAD}2026-04-12 03:40,13,0,0\n2026-04-10 00:00,13,0,0\n2000-01-01 00:00,13,0,0\n2026-04-12 00:10,13,0,0\n${rows(4, plain, Date.UTC(2026, 3, 14, 4))}`,
+    { positive: 'charging' },
   );
   expect(reading.span.from).toBe('2026-04-10T00:00:00Z');
   expect(reading.reasons).toContainEqual(expect.objectContaining({ code: 'clock lost', count: 1 }));
@@ -151,7 +150,7 @@ test('a clock that was never set is not believed for the room before the first r
 
 test('two rows of one time at the end, after a long gap, are one', () => {
   const text = `${HEAD}${rows(3, plain)}\n2026-07-01 10:00,13,0,0\n2026-07-01 10:00,13,0,0`;
-  expect(read(text).reading.rows).toEqual({ read: 5, kept: 4, corrected: 0, rejected: 1 });
+  expect(read(text, { positive: 'charging' }).reading.rows).toEqual({ read: 5, kept: 4, corrected: 0, rejected: 1 });
 });
 
 test('late rows find their place, repeats and stamps out of line are rejected, a real gap is told', () => {
@@ -207,9 +206,9 @@ test('the direction of the current is worked out from the state of charge, the v
   expect(read(byVoltage).reading.currentSign).toMatchObject({ positive: 'discharging', by: 'voltage' });
   const bySun = `time (UTC),current (A),solar power (W)\n${rows(300, (ms) => `${iso(ms)},${isDay(ms) ? -3 : 1},${isDay(ms) ? 50 : 0}`)}`;
   expect(read(bySun).reading.currentSign).toMatchObject({ positive: 'discharging', by: 'sun' });
-  const untold = read(`time (UTC),current (A)\n${rows(30, (ms) => `${iso(ms)},1`)}`).reading;
-  expect(untold.currentSign).toMatchObject({ positive: 'charging', by: 'assumed' });
-  expect(untold.warnings.map(({ code }) => code)).toContain('log_sign');
+  const untold = `time (UTC),current (A)\n${rows(30, (ms) => `${iso(ms)},1`)}`;
+  expect(() => read(untold)).toThrow(/nothing in the rows tells what a positive current means.*--positive/);
+  expect(read(untold, { positive: 'discharging' }).reading.currentSign).toMatchObject({ by: 'option' });
 });
 
 test('a zone that makes night of day is told from the harvest, with the offset that would be right', () => {
@@ -243,7 +242,8 @@ test('pushed in pieces of any size, a log reads the same', () => {
 
 test('columns are named by option where wording does not find them', () => {
   const text = `when,Batt U,Batt I,x\n${rows(30, (ms) => `${iso(ms)},13.2,-1,5`)}`;
-  const { reading } = read(text, { columns: { time: 'when', voltage: 'Batt U', current: '3' }, zone: 'UTC' });
+  const columns = { time: 'when', voltage: 'Batt U', current: '3' };
+  const { reading } = read(text, { columns, zone: 'UTC', positive: 'charging' });
   expect(reading.columns.voltage).toMatchObject({ heading: 'Batt U', by: 'option' });
   expect(reading.columns.current).toMatchObject({ heading: 'Batt I' });
   expect(reading.unused).toEqual(['x']);

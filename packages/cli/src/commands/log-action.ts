@@ -1,4 +1,12 @@
-import { type LogColumnName, type LogReading, type RowAccount, tidyHeader, tidyLine } from '@stayput/core';
+import {
+  isUnsorted,
+  type LogColumnName,
+  type LogOptions,
+  type LogReading,
+  type RowAccount,
+  tidyHeader,
+  tidyLine,
+} from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import { createLineSink, type LineSink } from '../files/line-sink.js';
 import type { Io, Sink } from '../io.js';
@@ -6,41 +14,18 @@ import { jsonText } from '../show/json.js';
 import { logText } from '../show/log-text.js';
 import { deliver } from './deliver.js';
 import type { LogCommandOptions } from './log.js';
-import { readerOptions, readLogFile } from './log-read.js';
+import { readerOptions, readOnce } from './log-read.js';
 
 export async function runLog(io: Io, path: string, options: LogCommandOptions): Promise<number> {
   const { quiet = false } = options;
   const wanted = readerOptions(io, path, options);
   const { result, tidy, rejects } = await claimAll(io, path, options);
-  const tidyLines = tidy && createLineSink();
-  const rejectLines = rejects && createLineSink();
-  const sinks = [tidyLines, rejectLines].filter((sink) => sink !== undefined);
-  rejectLines?.add('line,outcome,reason,row');
-
-  const read = async () => {
-    const reading = await readLogFile(
-      io,
-      path,
-      {
-        ...wanted,
-        ...(tidyLines && {
-          onColumns: (columns: readonly LogColumnName[]) => tidyLines.add(tidyHeader(columns)),
-          onRow: (row) => tidyLines.add(tidyLine(row)),
-        }),
-        ...(rejectLines && { onAccount: (account) => rejectLines.add(accountLine(account)) }),
-      },
-      async () => {
-        for (const sink of sinks) await sink.drain();
-      },
-    );
-    for (const sink of sinks) sink.end();
-    return reading;
-  };
-  const written = [
-    tidy && io.write(tidy, tidyLines!.stream, { quiet, what: 'tidy log' }),
-    rejects && io.write(rejects, rejectLines!.stream, { quiet, what: 'rows corrected and rejected' }),
-  ];
-  const reading = await together(read(), written, sinks);
+  const attempt = (how: LogOptions) => readAndWrite(io, path, how, { tidy, rejects, quiet });
+  const reading = await attempt(wanted).catch((error: unknown) => {
+    // what has gone to standard output cannot be taken back, and what came from standard input is gone
+    if (!isUnsorted(error) || path === '-' || tidy === 'stdout' || rejects === 'stdout') throw error;
+    return attempt({ ...wanted, sort: true });
+  });
 
   const isTaken = [tidy, rejects].includes('stdout') && result === 'stdout';
   if (!isTaken)
@@ -48,7 +33,38 @@ export async function runLog(io: Io, path: string, options: LogCommandOptions): 
       json: () => jsonText(logDocument(wanted.file!, reading)),
       text: (shownBy) => logText({ file: wanted.file!, reading, quiet }, shownBy),
     });
-  return EXIT.done;
+  return reading.shortfall === undefined ? EXIT.done : EXIT.targetMissed;
+}
+
+async function readAndWrite(
+  io: Io,
+  path: string,
+  options: LogOptions,
+  { tidy, rejects, quiet }: { tidy: Sink | undefined; rejects: Sink | undefined; quiet: boolean },
+): Promise<LogReading> {
+  const tidyLines = tidy && createLineSink();
+  const rejectLines = rejects && createLineSink();
+  const sinks = [tidyLines, rejectLines].filter((sink) => sink !== undefined);
+  rejectLines?.add('line,outcome,reason,row');
+  const read = async () => {
+    const reading = await readOnce(io, path, options, {
+      ...(tidyLines && {
+        onColumns: (columns: readonly LogColumnName[]) => tidyLines.add(tidyHeader(columns)),
+        onRow: (row) => tidyLines.add(tidyLine(row)),
+      }),
+      ...(rejectLines && { onAccount: (account) => rejectLines.add(accountLine(account)) }),
+      drain: async () => {
+        for (const sink of sinks) await sink.drain();
+      },
+    });
+    for (const sink of sinks) sink.end();
+    return reading;
+  };
+  const written = [
+    tidy && io.write(tidy, tidyLines!.stream, { quiet, what: 'tidy log' }),
+    rejects && io.write(rejects, rejectLines!.stream, { quiet, what: 'rows corrected and rejected' }),
+  ];
+  return together(read(), written, sinks);
 }
 
 /** Reading and writing at once: whatever fails first ends all of it, and is what is told. */

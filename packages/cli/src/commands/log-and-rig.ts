@@ -41,9 +41,12 @@ export async function readLogAndRig(
   const weatherPath = options.weather ?? (trip?.weather.kind === 'file' ? trip.weather.path : undefined);
   const weather = weatherPath === undefined ? undefined : await readWeatherText(io, weatherPath);
 
-  const gathered = createLogTable();
+  let gathered = createLogTable();
   const wanted = readerOptions(io, logPath, { ...options, ...(trip && siteOf(trip)) });
-  const reading = await readLogFile(io, logPath, { ...wanted, onColumns: gathered.onColumns, onRow: gathered.onRow });
+  const reading = await readLogFile(io, logPath, wanted, () => {
+    gathered = createLogTable();
+    return { onColumns: gathered.onColumns, onRow: gathered.onRow };
+  });
   return {
     rig,
     rigText,

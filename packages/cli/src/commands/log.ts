@@ -11,12 +11,19 @@ export interface LogReadOptions {
   readonly dateOrder?: 'ymd' | 'dmy' | 'mdy';
   readonly column?: Record<string, string>;
   readonly positive?: 'charging' | 'discharging';
+  readonly unit?: Record<string, string>;
+  readonly ignore?: string[];
+  readonly solarSide?: 'panel' | 'battery';
+  readonly calendar?: 'gregorian' | 'buddhist';
+  readonly sort?: boolean;
 }
 
 export interface LogCommandOptions extends CommonOptions, LogReadOptions {
   readonly tidy?: string;
   readonly rejects?: string;
 }
+
+const repeated = (text: string, before: string[] = []) => [...before, text];
 
 export function addLogReading(command: Command): Command {
   return command
@@ -41,7 +48,22 @@ export function addLogReading(command: Command): Command {
     )
     .addOption(
       new Option('--positive <sense>', 'what a positive battery current means').choices(['charging', 'discharging']),
-    );
+    )
+    .addOption(
+      new Option(
+        '--unit <what=unit>',
+        'unit of a column whose heading names none, or a wrong one: solarPower=kW; may be repeated',
+      ).argParser((text: string, before: Record<string, string> | undefined) => columnOption(text, before)),
+    )
+    .option('--ignore <heading>', 'a column that is not to be read, by heading or number; may be repeated', repeated)
+    .addOption(
+      new Option('--solar-side <side>', 'the side of the controller that a solar current is of').choices([
+        'panel',
+        'battery',
+      ]),
+    )
+    .addOption(new Option('--calendar <calendar>', 'of the years in its dates').choices(['gregorian', 'buddhist']))
+    .option('--sort', 'keep all rows in memory and sort them by their times');
 }
 
 export function addLog(program: Command, io: Io): void {

@@ -22,7 +22,7 @@ export {
 } from './parts/calibrate-types.js';
 export { type Flows, flowsOf } from './read/flows.js';
 export { createLogTable, type LogTable, readLogTable } from './read/log-table.js';
-export { createLogReader, readLog } from './read/read-log.js';
+export { createLogReader, isUnsorted, readLog } from './read/read-log.js';
 export { REASONS as LOG_REASONS } from './read/reasons.js';
 export { tidyHeader, tidyLine } from './read/tidy-csv.js';
 export { comparedLoads, type FitErrors, fitErrors, nightSteps } from './replay/fit-errors.js';

@@ -45,6 +45,8 @@ export interface LogRow {
   /** UTC [ms] */
   timeMs: number;
   readonly values: Float64Array;
+  /** the cells that the values are made of, in the same units; the same array where each value has one column */
+  readonly cells: Float64Array;
   /** what was corrected in it; undefined = kept as it stood */
   corrected: ReasonCode | undefined;
   /** the row as it stood in the file */
@@ -68,7 +70,9 @@ export type ReasonCode =
   | 'out of order'
   | 'clock reset'
   | 'skipped hour'
-  | 'cut short';
+  | 'cut short'
+  | 'joined'
+  | 'too wide';
 
 /** Why rows were corrected or rejected. */
 export interface LogReason {
@@ -101,6 +105,18 @@ export interface LogOptions {
   readonly columns?: Readonly<Record<string, string>>;
   /** what a positive battery current means in the file; absent = worked out from the data */
   readonly positive?: 'charging' | 'discharging';
+  /** units of columns whose heading names none, or a wrong one; keys are `LOG_COLUMNS` */
+  readonly units?: Readonly<Record<string, string>>;
+  /** headings, or numbers from 1, of columns that are not read */
+  readonly ignore?: readonly string[];
+  /** the side of the controller that a solar current is of; absent = worked out from the data */
+  readonly solarSide?: 'panel' | 'battery';
+  /** of the years in its dates; absent = gregorian */
+  readonly calendar?: 'gregorian' | 'buddhist';
+  /** keeps all rows in memory and sorts them by their stamps */
+  readonly sort?: boolean;
+  /** now, UTC [ms]: a log that lies beyond it is refused; absent = any date is believed */
+  readonly todayMs?: number;
   /** called once, before the first row: the columns in the order of a row's values */
   readonly onColumns?: (columns: readonly LogColumnName[]) => void;
   /** called for each row kept or corrected, in time order; the row is used again afterwards: copy what is to last */
@@ -118,7 +134,12 @@ export interface ColumnFound {
   readonly unit: string;
   readonly tidy: string;
   readonly by: 'wording' | 'option';
+  /** cells that were not used, by reason; none = all were */
+  readonly unused?: Readonly<Partial<Record<CellReason, number>>>;
 }
+
+/** Why a cell was not used. */
+export type CellReason = 'empty' | 'text' | 'impossible' | 'cut short' | 'spike';
 
 /** A time from which there are no rows. */
 export interface LogGap {
@@ -187,6 +208,17 @@ export interface SignFound {
   readonly text: string;
 }
 
+/** What is missing of a log, and what would help. */
+export interface LogShortfall {
+  /** rows that could not be used, hours without rows, cells of a column */
+  readonly of: 'rows' | 'hours' | 'cells';
+  /** 0..1 */
+  readonly share: number;
+  readonly text: string;
+  /** what would help, with the option */
+  readonly hint: string;
+}
+
 /** What came of reading a log: every row kept, corrected or rejected with a reason. */
 export interface LogReading {
   readonly rows: {
@@ -197,6 +229,10 @@ export interface LogReading {
   };
   readonly reasons: readonly LogReason[];
   readonly columns: Readonly<Partial<Record<LogColumnName, ColumnFound>>>;
+  /** a solar current makes a power with the voltage of this side of the controller */
+  readonly solarSide?: 'panel' | 'battery';
+  /** so much of the log is lost that its figures stand for the rest only: the largest such share, above a tenth */
+  readonly shortfall?: LogShortfall;
   readonly time: {
     readonly headings: readonly string[];
     readonly zone: string;
@@ -204,8 +240,12 @@ export interface LogReading {
     readonly dateOrder: DateOrder;
     readonly dateOrderBy: 'option' | 'dates' | 'assumed';
     readonly newestFirst: boolean;
+    /** the rows were not in the order of their times, and were sorted */
+    readonly sorted: boolean;
     /** the usual time between rows [h] */
     readonly stepH: number;
+    /** rows are written on change: one holds so long at most [h] */
+    readonly holdH?: number;
   };
   readonly unused: readonly string[];
   readonly delimiter: string;

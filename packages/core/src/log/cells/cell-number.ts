@@ -2,7 +2,7 @@
 const LONGEST_MISSING = 40;
 const MISSING =
   /^[\s"']*(|-+|\.|na|n\/a|nan|nd|null|none|nil|missing|#n\/a|#?error|\?|[+-]?inf(inity)?|undefined)[\s"']*$/i;
-const WITH_UNIT = /^([+-]?[\d.,' \u00a0]*\d)\s*(mv|ma|mw|kw|v|a|w|%|°?\s?c|°?\s?f|w\/m[²2])$/i;
+const WITH_UNIT = /^([+-]?[\d.,' \u00a0]*\d-?)\s*(mv|ma|mw|kw|v|a|w|%|°?\s?c|°?\s?f|w\/m[²2])$/i;
 
 /** What a cell was: a number, nothing measured, or text where a number should be. */
 export const CELL_NUMBER = 0;
@@ -54,8 +54,11 @@ export function createCellReader(decimalMark: '.' | ','): CellReader {
         this.kind = CELL_EMPTY;
         return Number.NaN;
       }
-      const united = WITH_UNIT.exec(cell.trim());
-      const value = decode(united?.[1] ?? cell);
+      const { text, isBelow } = unsigned(cell);
+      const united = WITH_UNIT.exec(text);
+      const inner = united === null ? { text, isBelow: false } : unsigned(united[1]!);
+      const size = decode(inner.text);
+      const value = isBelow || inner.isBelow ? -size : size;
       if (Number.isFinite(value)) {
         this.suffix = united?.[2]?.toLowerCase().replace(/°|\s/g, '') ?? '';
         return value;
@@ -66,13 +69,24 @@ export function createCellReader(decimalMark: '.' | ','): CellReader {
   };
 }
 
+/** Bookkeepers' ways to write a number below nought: in parentheses, or with the minus behind it. */
+function unsigned(cell: string): { text: string; isBelow: boolean } {
+  const text = cell.trim().replace(/^[\u2212\u2013]/, '-');
+  if (text.length > LONGEST_MISSING) return { text, isBelow: false };
+  const inside = /^\(([^()]*)\)(.*)$/.exec(text);
+  if (inside !== null) return { text: `${inside[1]}${inside[2]}`.trim(), isBelow: true };
+  return /^[\d.,'\s]*\d\s*[-\u2212]$/.test(text)
+    ? { text: text.slice(0, -1).trim(), isBelow: true }
+    : { text, isBelow: false };
+}
+
 /** The decimal mark of a sample of number cells: a comma only where it cannot be anything else. */
 export function decimalMarkOf(cells: readonly string[]): '.' | ',' {
   let comma = 0;
   let point = 0;
   for (const cell of cells) {
-    if (/^\s*[+-]?\d*\.\d+\s*\D{0,5}$/.test(cell)) point++;
-    else if (/^\s*[+-]?\d*,\d+\s*\D{0,5}$/.test(cell) || /^\s*[+-]?\d{1,3}(\.\d{3})+,\d+/.test(cell)) comma++;
+    if (/^\s*[(+\u2212-]?\d*\.\d+\s*\D{0,5}$/.test(cell)) point++;
+    else if (/^\s*[(+\u2212-]?\d*,\d+\s*\D{0,5}$/.test(cell) || /^\s*[+-]?\d{1,3}(\.\d{3})+,\d+/.test(cell)) comma++;
   }
   return comma > point ? ',' : '.';
 }

@@ -2,8 +2,9 @@ import { DAY_MS } from '../../math/index.js';
 import { createClockReader } from './clock-reader.js';
 
 const HALF_DAY_MS = DAY_MS / 2;
-/** A date in numbers, a time of day, and behind it nothing, am or pm, or an offset. */
-const PLAIN = /^(\d{1,4}[-/.]\d{1,2}[-/.]\d{2,4}[ T])\d{1,2}:\d\d(?::\d\d(?:\.\d{1,6})?)?(| ?[ap]m|z|[+-]\d\d:?\d\d)$/i;
+/** A date in numbers, a time of day, and behind it nothing, am or pm, an offset, or the letters of a zone. */
+const PLAIN =
+  /^(\d{1,4}[-/.]\d{1,2}[-/.]\d{2,4}[ T])\d{1,2}:\d\d(?::\d\d(?:\.\d{1,6})?)?(| ?[ap]m|z| ?[a-z]{3,5}|[+-]\d\d:?\d\d)$/i;
 
 /** A log writes one way, and a date stands for a whole day: of further stamps of that day only the time of day is read. */
 export interface KnownDay {

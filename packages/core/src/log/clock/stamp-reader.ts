@@ -1,12 +1,12 @@
 import { DAY_MS, HOUR_MS } from '../../math/index.js';
 import { type DateOrder, dateOrderOf, readStamp, readTimeOfDay } from '../../table/index.js';
+import { MONTH_LETTERS } from '../columns/heading-words.js';
 import { createClockReader } from './clock-reader.js';
 import { createKnownDay } from './known-day.js';
 
 /** No stamp is longer, and the patterns are slow on long runs of blanks. */
 const LONGEST = 80;
 const MONTHS = ['jan', 'feb', 'mar', 'apr', 'may', 'jun', 'jul', 'aug', 'sep', 'oct', 'nov', 'dec'] as const;
-const SPELT: Readonly<Record<string, string>> = { mai: 'may', okt: 'oct', dez: 'dec', mrz: 'mar', maer: 'mar' };
 const MONTH_WORD = '([a-z]{3,9})';
 const DAY_FIRST = new RegExp(
   `(\\d{1,2})(?:st|nd|rd|th|\\.)?[\\s.-]*${MONTH_WORD}\\.?[\\s.,-]*(\\d{4}|\\d{2})(?!:)\\b`,
@@ -23,15 +23,25 @@ export interface StampReader {
   readPair(date: string, time: string): number;
 }
 
+/** Years of the Buddhist calendar are so far ahead. */
+export const BUDDHIST_YEARS = 543;
+
 /** @param order of the parts of dates like 03/04/2026; ISO dates and spelt months need none */
-export function createStampReader(order: DateOrder): StampReader {
+export function createStampReader(order: DateOrder, calendar: 'gregorian' | 'buddhist' = 'gregorian'): StampReader {
   const day = createKnownDay();
   const clock = createClockReader();
   let date = '\u0000';
   let dateMs = Number.NaN;
   const slow = (text: string): number => {
     if (text.length > LONGEST) return Number.NaN;
-    const plain = spelled(text);
+    const counted = countedMs(text);
+    if (counted !== undefined) {
+      reader.isUtc = counted.isUtc;
+      return counted.ms;
+    }
+    const gregorian =
+      calendar === 'buddhist' ? text.replace(/2[4-6]\d\d/, (year) => String(Number(year) - BUDDHIST_YEARS)) : text;
+    const plain = spelled(gregorian);
     const stamp = readStamp(plain, /^\s*\d{4}-/.test(plain) ? 'ymd' : order);
     if (stamp === undefined) return Number.NaN;
     reader.isUtc = stamp.offsetH !== undefined;
@@ -68,7 +78,12 @@ export function createStampReader(order: DateOrder): StampReader {
       reader.isUtc = false;
       const plainMs = clock.read(time, 0);
       const isPlain = !Number.isNaN(plainMs) && clock.end === time.length;
-      const ofDayMs = isPlain ? plainMs : readTimeOfDay(time.replace(/[.,]\d+\s*$/, ''));
+      const share = /^\s*0?[.,]\d+\s*$/.test(time) ? Number(time.replace(',', '.')) : Number.NaN;
+      const ofDayMs = isPlain
+        ? plainMs
+        : Number.isNaN(share)
+          ? readTimeOfDay(time.replace(/[.,]\d+\s*$/, ''))
+          : Math.round(share * 86_400) * 1000;
       return ofDayMs === undefined ? Number.NaN : Math.floor(dateMs / DAY_MS) * DAY_MS + ofDayMs;
     },
   };
@@ -90,12 +105,34 @@ function epochMs(text: string): number {
   return since < 1e12 ? since * 1000 : since;
 }
 
+const EPOCH = /^\s*(1\d{9})[.,](\d{1,9})\s*$/;
+const SERIAL = /^\s*(\d{5})(?:[.,](\d{1,12}))?\s*$/;
+/** 1 January 1970 as the day number of spreadsheets, and how far ahead they are read: to 2099. */
+const SERIAL_1970 = 25_569;
+const SERIALS: readonly [number, number] = [36_526, 73_050];
+
+/** Seconds since 1970 with decimals, or days as spreadsheets number them, on the local clock. */
+function countedMs(text: string): { ms: number; isUtc: boolean } | undefined {
+  const epoch = EPOCH.exec(text);
+  if (epoch !== null) return { ms: Math.round(Number(`${epoch[1]}.${epoch[2]}`) * 1000), isUtc: true };
+  const serial = SERIAL.exec(text);
+  if (serial === null) return undefined;
+  const days = Number(`${serial[1]}.${serial[2] ?? 0}`);
+  if (days < SERIALS[0] || days >= SERIALS[1]) return undefined;
+  // five decimals are a second wide: the minute is meant
+  const grain = (serial[2]?.length ?? 0) > 6 ? 1000 : 60_000;
+  const ms = (days - SERIAL_1970) * DAY_MS;
+  const near = Math.round(ms / grain) * grain;
+  return { ms: Math.abs(near - ms) < 2000 ? near : Math.round(ms / 1000) * 1000, isUtc: false };
+}
+
 /** A stamp with its month in letters, its time first or a comma in the middle, as one that has none of these. */
 function spelled(text: string): string {
   let plain = text.trim().replace(/,\s*/, ' ');
   const timeFirst = /^(\d{1,2}:\d{2}(?::\d{2})?(?:\s*[ap]m)?)\s+(.*\d{4}.*|\d+[-/.]\d+[-/.]\d+)$/i.exec(plain);
   if (timeFirst !== null) plain = `${timeFirst[2]} ${timeFirst[1]}`;
-  if (!/[a-z]{3}/i.test(plain)) return plain;
+  if (!/\p{L}{3}/u.test(plain)) return plain;
+  plain = plain.normalize('NFD').replace(/\p{M}/gu, '');
   for (const [pattern, dayAt, monthAt] of [
     [DAY_FIRST, 1, 2],
     [MONTH_FIRST, 2, 1],
@@ -103,7 +140,10 @@ function spelled(text: string): string {
     const found = pattern.exec(plain);
     if (found === null) continue;
     const word = found[monthAt]!.toLowerCase();
-    const month = MONTHS.indexOf((SPELT[word.slice(0, 3)] ?? word.slice(0, 3)) as (typeof MONTHS)[number]) + 1;
+    const month =
+      MONTH_LETTERS[word.slice(0, 4)] ??
+      MONTH_LETTERS[word.slice(0, 3)] ??
+      MONTHS.indexOf(word.slice(0, 3) as (typeof MONTHS)[number]) + 1;
     if (month === 0) continue;
     const year = found[3]!.length === 2 ? `20${found[3]}` : found[3];
     const rest = plain.slice(found.index + found[0].length);
@@ -113,20 +153,12 @@ function spelled(text: string): string {
 }
 
 /**
- * The order of the parts of dates like 03/04/2026: a part above 12 is a day; else the part that changes from one day to the
- * next is. `isSettled` = false when the dates could be read either way: they are then taken day first.
+ * The order of the parts of the dates of a log. `isSettled` = false when they could be read in more than one way.
  */
 export function settleOrder(samples: readonly string[]): { order: DateOrder; isSettled: boolean } {
-  const unclear = samples.filter((text) => /^\s*\d{1,2}[-/]\d{1,2}[-/]\d{2,4}/.test(text));
-  const known = dateOrderOf(samples);
-  if (known !== undefined || unclear.length === 0) return { order: known ?? 'ymd', isSettled: true };
-  const dates = [...new Set(unclear.map((text) => /\d{1,2}[-/]\d{1,2}[-/]\d{2,4}/.exec(text)![0]))];
-  const nextDays = (order: DateOrder) => {
-    const days = dates.map((text) => (readStamp(text, order)?.clockMs ?? Number.NaN) / DAY_MS);
-    return days.slice(1).filter((day, i) => Math.abs(day - days[i]!) === 1).length;
-  };
-  const [dmy, mdy] = [nextDays('dmy'), nextDays('mdy')];
-  if (dmy !== mdy) return { order: dmy > mdy ? 'dmy' : 'mdy', isSettled: true };
-  const isSame = dates.every((text) => readStamp(text, 'dmy')?.clockMs === readStamp(text, 'mdy')?.clockMs);
-  return { order: 'dmy', isSettled: isSame };
+  const known = dateOrderOf(samples.map(spelled));
+  if (known !== undefined) return { order: known, isSettled: true };
+  return { order: 'dmy', isSettled: !samples.some((text) => UNCLEAR.test(text)) };
 }
+
+const UNCLEAR = /^\s*\d{1,2}[-/.]\d{1,2}[-/.]\d{2,4}/;

@@ -9,12 +9,19 @@ export const CLOCK_UNSET_MS = Date.UTC(2005, 0, 1);
 const HELD = 64;
 /** Rows of a clock that went wrong, kept until it is right again. */
 const MAX_PENDING = 100_000;
+/** Waits longer than so many steps leave room for other rows; so many of them are remembered. */
+const GAP_STEPS = 3;
+const MAX_GAPS = 200;
 /** A leap forward is believed when so many rows follow it. */
 const BELIEVED = 3;
 
 export interface TimeOrder {
   /** UTC of the newest row accepted [ms] */
   newestMs: number;
+  /** rows rejected though there is room for them: before the first row, or in a gap. In another order they could be read. */
+  readonly unplaced: number;
+  /** the latest of them before the first row, and the first row [ms] */
+  readonly beforeFirst: { readonly lastMs: number; readonly firstMs: number };
   push(row: LogRow): void;
   end(): void;
 }
@@ -38,6 +45,11 @@ export function createTimeOrder(
   let pending: LogRow[] = [];
   let ahead: LogRow[] = [];
   let emittedMs = -Infinity;
+  let firstMs = Number.NaN;
+  let unplaced = 0;
+  let lastBeforeMs = -Infinity;
+  /** gaps between rows that have gone on: begin and end [ms], the latest */
+  const gaps: [fromMs: number, toMs: number][] = [];
   const stepMs = () => (!Number.isNaN(step.usualMs) ? step.usualMs : 0);
 
   const count = () => held.length - first;
@@ -47,6 +59,9 @@ export function createTimeOrder(
       held.splice(0, first);
       first = 0;
     }
+    if (Number.isNaN(firstMs)) firstMs = row.timeMs;
+    else if (row.timeMs - emittedMs > GAP_STEPS * stepMs() && gaps.length < MAX_GAPS)
+      gaps.push([emittedMs, row.timeMs]);
     emittedMs = row.timeMs;
     emit(row);
   };
@@ -59,12 +74,17 @@ export function createTimeOrder(
   const insertLate = (row: LogRow) => {
     // a clock that was never set tells no time, however much room there is before the first row
     if (row.timeMs < CLOCK_UNSET_MS) return reject(row, 'clock lost');
-    if (row.timeMs <= emittedMs) return reject(row, 'covered');
+    if (row.timeMs <= emittedMs) {
+      if (row.timeMs < firstMs) {
+        unplaced++;
+        if (row.timeMs > lastBeforeMs) lastBeforeMs = row.timeMs;
+      } else if (gaps.some(([from, to]) => row.timeMs > from && row.timeMs < to)) unplaced++;
+      return reject(row, 'covered');
+    }
     let at = held.length;
     while (at > first && held[at - 1]!.timeMs > row.timeMs) at--;
     const twin = at > first ? held[at - 1] : undefined;
-    if (twin !== undefined && twin.timeMs === row.timeMs)
-      return reject(row, isSame(twin, row) ? 'duplicate' : 'same time');
+    if (twin !== undefined && twin.timeMs === row.timeMs) return meet(twin, row);
     row.corrected ??= 'out of order';
     held.splice(at, 0, row);
     if (count() > HELD) release();
@@ -92,6 +112,12 @@ export function createTimeOrder(
 
   const order: TimeOrder = {
     newestMs: -Infinity,
+    get unplaced() {
+      return unplaced;
+    },
+    get beforeFirst() {
+      return { lastMs: lastBeforeMs, firstMs };
+    },
     push(row) {
       const t = row.timeMs;
       if (ahead.length > 0) {
@@ -178,12 +204,31 @@ export function createTimeOrder(
   }
   function sameTime(row: LogRow) {
     const twin = held.at(-1);
-    reject(row, twin !== undefined && isSame(twin, row) ? 'duplicate' : 'same time');
+    if (twin === undefined) reject(row, 'same time');
+    else meet(twin, row);
+  }
+  /** Two rows of one time: one is enough if they are alike, and they are one if each fills what the other leaves empty. */
+  function meet(twin: LogRow, row: LogRow) {
+    if (isSame(twin, row)) return reject(row, 'duplicate');
+    if (!isComplement(twin, row)) return reject(row, 'same time');
+    for (let k = 0; k < row.cells.length; k++) if (Number.isNaN(twin.cells[k]!)) twin.cells[k] = row.cells[k]!;
+    reject(row, 'joined');
   }
   return order;
 }
 
 function isSame(a: LogRow, b: LogRow): boolean {
-  for (let k = 0; k < a.values.length; k++) if (!Object.is(a.values[k], b.values[k])) return false;
+  for (let k = 0; k < a.cells.length; k++) if (!Object.is(a.cells[k], b.cells[k])) return false;
   return true;
+}
+
+/** No cell is filled in both with different values, and the second fills one that the first does not. */
+function isComplement(a: LogRow, b: LogRow): boolean {
+  let adds = false;
+  for (let k = 0; k < a.cells.length; k++) {
+    if (Number.isNaN(b.cells[k]!)) continue;
+    if (Number.isNaN(a.cells[k]!)) adds = true;
+    else if (a.cells[k] !== b.cells[k]) return false;
+  }
+  return adds;
 }

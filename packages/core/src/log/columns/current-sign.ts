@@ -8,10 +8,20 @@ export interface SignEvidence {
   verdict(): SignFound | undefined;
   /** the column never changes its sign although the battery is both charged and discharged */
   isUnsigned(): boolean;
+  /** anything flows at all */
+  isFlowing(): boolean;
   /** charge that goes with a whole turn of the monitor's state of charge [Ah]; NaN = cannot tell */
   counterAh(): number;
 }
 
+interface VoltHalf {
+  sum: number;
+  all: number;
+  count: number;
+}
+
+/** Of a flow without sign the evidence is mixed: so much of it that points one way is enough. */
+const MIXED = 0.1;
 /** Share of the evidence that must point one way, and the least pieces of it. */
 const AGREE = 0.3;
 const MIN_SOC = 8;
@@ -41,6 +51,12 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
   let [voltSum, voltAll, voltCount] = [0, 0, 0];
   let [sunnySum, sunny, darkSum, dark, mostSun] = [0, 0, 0, 0, 0];
   let [negative, positive, rises, falls] = [0, 0, 0, 0];
+  let [lightSum, lightAll] = [0, 0];
+  let [voltMean, voltRows] = [0, 0];
+  const halves: readonly [VoltHalf, VoltHalf] = [
+    { sum: 0, all: 0, count: 0 },
+    { sum: 0, all: 0, count: 0 },
+  ];
   const clear = (sum: number, all: number) => all > 0 && Math.abs(sum) >= AGREE * all;
   const sign = (sum: number) => (sum > 0 ? 'charging' : 'discharging');
 
@@ -87,10 +103,20 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
           voltSum += product;
           voltAll += Math.abs(product);
           voltCount++;
+          const half = halves[row.values[volt]! + before.values[volt]! > 2 * voltMean ? 1 : 0];
+          half.sum += product;
+          half.all += Math.abs(product);
+          half.count++;
         }
+        if (!Number.isNaN(row.values[volt]!)) voltMean += (row.values[volt]! - voltMean) / ++voltRows;
       }
       if (sun >= 0 && !Number.isNaN(x)) {
         const light = row.values[sun]!;
+        const product = (x - x0) * (light - before.values[sun]!);
+        if (!Number.isNaN(product)) {
+          lightSum += product;
+          lightAll += Math.abs(product);
+        }
         if (light > mostSun) mostSun = light;
         if (light > 0.3 * mostSun && light > 0) {
           sunnySum += x;
@@ -117,11 +143,19 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
       }
       return undefined;
     },
-    isUnsigned: () =>
-      Math.min(positive, negative) === 0 &&
-      Math.max(positive, negative) > MIN_VOLT &&
-      rises > MIN_SOC &&
-      falls > MIN_SOC,
+    isUnsigned: () => {
+      if (Math.min(positive, negative) > 0 || Math.max(positive, negative) <= MIN_VOLT) return false;
+      if (rises > MIN_SOC && falls > MIN_SOC) return true;
+      // what flows in the dark is given by the battery, so that light must lessen it
+      const side = positive > 0 ? 1 : -1;
+      if (dark >= MIN_SUN && Math.abs(darkSum) > 0.05 * dark && sunny >= MIN_SUN)
+        return side * lightSum >= MIXED * lightAll && lightAll > 0;
+      // a flow lifts the voltage or lowers it, not one above the middle and the other below
+      const [low, high] = halves;
+      const isMixed = ({ sum, all, count }: VoltHalf) => count >= MIN_VOLT && Math.abs(sum) >= MIXED * all;
+      return isMixed(low) && isMixed(high) && low.sum * high.sum < 0;
+    },
+    isFlowing: () => positive + negative > 0,
     counterAh: () => (column === 'current' && windows >= MIN_WINDOWS ? Math.abs(counted) / squares : Number.NaN),
   };
 }

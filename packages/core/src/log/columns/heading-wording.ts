@@ -1,5 +1,6 @@
 import { roleOf, wordsOf } from '../../table/index.js';
 import type { LogColumnName } from '../types.js';
+import * as words from './heading-words.js';
 
 /** value · times / per + plus gives V, A, W, °C, W/m² or a ratio. */
 export interface LogUnit {
@@ -18,6 +19,10 @@ export interface HeadingRead {
   readonly score: number;
   /** the heading says that positive is out of the battery */
   readonly outward: boolean;
+  /** only what goes in, or only what goes out */
+  readonly flow?: 'in' | 'out';
+  /** the side of the controller that the words say a solar current is of */
+  readonly side?: 'panel' | 'battery';
 }
 
 const unit = (text: string, times = 1, per = 1, plus = 0): LogUnit => ({ text, times, per, plus });
@@ -36,70 +41,82 @@ const UNITS: readonly (readonly [RegExp, Kind, LogUnit])[] = [
   [/\b(deg ?)?f(ahrenheit)?\b/, 'temperature', unit('F', 5, 9, -160 / 9)],
   [/\b(deg ?)?c(elsius)?\b/, 'temperature', unit('C')],
 ];
+export const MILLIVOLTS = unit('mV', 1, 1000);
 export const PERCENT = unit('%', 1, 100);
 export const RATIO = unit('0 to 1');
 const DEFAULT_UNITS = { voltage: 'V', current: 'A', power: 'W', temperature: 'C', irradiance: 'W/m2' } as const;
 
 const KIND_WORDS: readonly (readonly [RegExp, Kind])[] = [
-  [/\b(temp\w*|t)\b/, 'temperature'],
-  [/\b(irradi\w*|insolation|radiation|ghi|poa)\b/, 'irradiance'],
-  [/\b(volt\w*|spannung|tension\w*|u|v)\b/, 'voltage'],
-  [/\b(power|watt\w*|leistung|puissance|potencia|potenza|p|w)\b/, 'power'],
-  [/\b(current|amp\w*|strom|courant|corriente|corrente|i|a)\b/, 'current'],
+  [words.TEMPERATURE, 'temperature'],
+  [words.IRRADIANCE, 'irradiance'],
+  [words.VOLTAGE, 'voltage'],
+  [words.POWER, 'power'],
+  [words.CURRENT, 'current'],
 ];
-const SOC =
-  /\b(soc|state of charge|charge (state|level)|battery (level|charge|percent\w*)|ladezustand|ladestand|etat de charge)\b/;
-const SOLAR = /\b(solar\w*|pv|panels?|array|photovolt\w*|mppt)\b/;
-const LOAD = /\b(loads?|consum\w*|output|verbrauch\w*)\b/;
-const ALTERNATOR = /\b(alternator|dc ?dc|engine)\b/;
-const BATTERY = /\b(batt?(ery|erie|eria)?|bat|house|leisure|service|shunt|bank|bms)\b/;
-const AIR = /\b(ambient|air|outside|outdoors?|aussen\w*|exterior)\b/;
-const NOT_MEASURED =
-  /\b(start(er)?|vehicle|chassis|min|max|minimum|maximum|lowest|highest|peak|delta|target|set ?point|limit|alarm|error|status|mode|fault|mains|ac|grid|shore|inverter|mid ?point|aux\w*|rated|nominal|yield|total|cumul\w*|today|daily|history|humidity|rh|duty|signal|speed|remaining|to go|cycles?|capacity)\b/;
-const NOT_BATTERY_HEAT = /\b(inside|cabin|room|fridge|freezer|panel|module|solar|mppt|charger|water)\b/;
+/** Of a heading that says load and nothing more ("Consumo"). */
+const KIND_OF_LOAD: Kind = 'power';
 
 /** No heading is longer. */
 const LONGEST = 120;
 
 /** Words of a heading with accents taken off and "SoC" whole. */
 export function logWords(heading: string): string {
-  return wordsOf(heading.normalize('NFD').replace(/\p{M}/gu, '')).replace(/\bso c\b/g, 'soc');
+  const plain = heading
+    .normalize('NFD')
+    .replace(/\p{M}/gu, '')
+    .replace(/[łŁ]/g, 'l')
+    .replace(/[øØ]/g, 'o')
+    .replace(/ß/g, 'ss');
+  return wordsOf(plain).replace(/\bso c\b/g, 'soc');
 }
 
 /** What a heading of a log means by its wording and unit; undefined when it is none of the columns a log is read for. */
 export function readHeading(heading: string): HeadingRead | undefined {
   if (heading.length > LONGEST) return undefined;
-  const words = logWords(heading);
-  if (words === '') return undefined;
+  const text = logWords(heading);
+  if (text === '') return undefined;
+  const isOut = words.DISCHARGING.test(text);
+  const isIn = words.CHARGING.test(isOut ? text.replace(words.DISCHARGING, '') : text);
   const named = (role: LogColumnName, found: LogUnit | undefined, score: number): HeadingRead => ({
     role,
     unit: found,
     score: score + (found ? 1 : 0),
-    outward: /\b(discharg\w*|entlad\w*)\b/.test(words) && !/\b(charge|charging) ?(or|and)? discharg/.test(words),
+    outward: OUTWARD.test(heading) || (isOut && !isIn),
   });
-  const isPercent = /%|\b(percent|pct)\b/.test(words);
-  const unmeasured = NOT_MEASURED.test(words);
-  if (SOC.test(words) && !unmeasured) return named('soc', isPercent ? PERCENT : undefined, 2);
-  if (isPercent) return BATTERY.test(words) && !unmeasured ? named('soc', PERCENT, 1) : undefined;
-  const inUnit = UNITS.find(([pattern]) => pattern.test(words));
-  const kind = inUnit?.[1] ?? KIND_WORDS.find(([pattern]) => pattern.test(words))?.[1];
+  const isPercent = /%|\b(percent|pct|procent|prozent)\b/.test(text);
+  const unmeasured = words.NOT_MEASURED.test(text);
+  if (words.SOC.test(text) && !unmeasured)
+    return named('soc', isPercent ? PERCENT : /\b0 (to )?1$/.test(text) ? RATIO : undefined, 2);
+  if (isPercent) return words.CHARGE_PERCENT.test(text) && !unmeasured ? named('soc', PERCENT, 1) : undefined;
+  const inUnit = UNITS.find(([pattern]) => pattern.test(text));
+  const kind =
+    inUnit?.[1] ??
+    KIND_WORDS.find(([pattern]) => pattern.test(text))?.[1] ??
+    (words.LOAD.test(text) ? KIND_OF_LOAD : undefined);
   const found = inUnit?.[2];
   if (kind === undefined || kind === 'counter' || unmeasured) return undefined;
   if (kind === 'irradiance') return named('irradiance', found, 2);
   if (kind === 'temperature') {
-    if (AIR.test(words)) return named('ambient', found, 2);
-    if (NOT_BATTERY_HEAT.test(words)) return undefined;
-    return named('temperature', found, BATTERY.test(words) ? 2 : 0);
+    if (words.AIR.test(text)) return named('ambient', found, 2);
+    if (words.NOT_BATTERY_HEAT.test(text)) return undefined;
+    return named('temperature', found, words.BATTERY.test(text) ? 2 : 0);
   }
-  if (/\bcells?\b/.test(words)) return undefined;
-  if (SOLAR.test(words))
-    return named(kind === 'voltage' ? 'solarVoltage' : kind === 'power' ? 'solarPower' : 'solarCurrent', found, 2);
-  if (ALTERNATOR.test(words))
+  if (/\b(cells?|zelle\w*)\b/.test(text)) return undefined;
+  if (words.SOLAR.test(text)) {
+    const one = named(kind === 'voltage' ? 'solarVoltage' : kind === 'power' ? 'solarPower' : 'solarCurrent', found, 2);
+    const side = words.AT_BATTERY.test(text) ? 'battery' : words.AT_PANEL.test(text) ? 'panel' : undefined;
+    return { ...one, ...(side && { side }) };
+  }
+  if (words.ALTERNATOR.test(text))
     return kind === 'voltage' ? undefined : named(kind === 'power' ? 'alternatorPower' : 'alternatorCurrent', found, 2);
-  if (LOAD.test(words))
+  if (words.LOAD.test(text))
     return kind === 'voltage' ? undefined : named(kind === 'power' ? 'loadPower' : 'loadCurrent', found, 2);
-  return named(kind as 'voltage' | 'current' | 'power', found, BATTERY.test(words) ? 2 : 0);
+  const battery = named(kind as 'voltage' | 'current' | 'power', found, words.BATTERY.test(text) ? 2 : 0);
+  return kind !== 'voltage' && isIn !== isOut ? { ...battery, flow: isIn ? 'in' : 'out' } : battery;
 }
+
+/** "+ = out", "positive = discharge" in a heading. */
+const OUTWARD = /(\+|\bpos\w*)\s*=\s*(out|disch)/i;
 
 /** The unit of a column that names none. */
 export function unitTaken(role: LogColumnName): LogUnit {
@@ -116,24 +133,35 @@ export function unitTaken(role: LogColumnName): LogUnit {
   return unit(DEFAULT_UNITS[kind]);
 }
 
-/** The unit that the words of any heading name for a role the user chose; undefined when it names none that fits. */
+/** The unit that any words name for a role that is known; undefined when they name none that fits. */
 export function unitFor(role: LogColumnName, heading: string): LogUnit | undefined {
-  const words = logWords(heading);
-  if (role === 'soc') return /%|\b(percent|pct)\b/.test(words) ? PERCENT : undefined;
-  const taken = unitTaken(role);
-  const kind = UNITS.find(([, , one]) => one.text === taken.text)?.[1];
-  return UNITS.find(([pattern, one]) => one === kind && pattern.test(words))?.[2];
+  const text = logWords(heading);
+  if (role === 'soc')
+    return /%|\b(percent|pct)\b/.test(text) ? PERCENT : /\b0 (to )?1$|\bratio\b/.test(text) ? RATIO : undefined;
+  const kind = kindOf(role);
+  return UNITS.find(([pattern, one]) => one === kind && pattern.test(text))?.[2];
 }
+
+const kindOf = (role: LogColumnName): Kind | undefined => {
+  const taken = unitTaken(role);
+  return UNITS.find(([, , one]) => one.text === taken.text)?.[1];
+};
+
+/** The units that a role may have. */
+export const unitsOf = (role: LogColumnName): readonly string[] =>
+  role === 'soc'
+    ? [PERCENT.text, RATIO.text]
+    : UNITS.filter(([, one]) => one === kindOf(role)).map(([, , { text }]) => text);
 
 /** Whether a heading is a time ("time": a stamp or a time of day) or a date of its own. */
 export function timeRoleOf(heading: string): 'time' | 'date' | undefined {
   if (heading.length > LONGEST) return undefined;
-  const words = logWords(heading);
-  if (words === '') return undefined;
-  if (/\b(to go|remaining|since|run ?time|up ?time|duration|absorption|bulk|float)\b/.test(words)) return undefined;
-  if (/\b(zeitstempel|datum (und )?(zeit|uhrzeit)|fecha (y )?hora|date heure|data ora)\b/.test(words)) return 'time';
-  if (/^(datum|fecha|data)\b/.test(words)) return 'date';
-  if (/^(zeit|uhrzeit|hora|heure|ora|epoch|unix ?time)\b/.test(words)) return 'time';
-  const role = roleOf(words);
-  return role === 'clock' ? 'time' : role === 'date' ? 'date' : undefined;
+  const text = logWords(heading);
+  if (text === '') return undefined;
+  if (/\b(to go|remaining|since|run ?time|up ?time|duration|absorption|bulk|float)\b/.test(text)) return undefined;
+  if (words.STAMP.test(text)) return 'time';
+  if (words.DATE.test(text)) return 'date';
+  if (words.TIME.test(text)) return 'time';
+  const role = roleOf(text);
+  return role === 'clock' ? 'time' : role === 'date' || role === 'day' ? 'date' : undefined;
 }

@@ -1,32 +1,64 @@
 import { ConfigError, type ConfigIssue } from '../../rig/index.js';
 import { decimalMarkOf } from '../cells/cell-number.js';
 import { splitLine } from '../cells/split-line.js';
-import { LOG_COLUMNS, type LogColumnName } from '../types.js';
+import { LOG_COLUMNS, type LogColumnName, type LogOptions, TIDY_HEADINGS } from '../types.js';
 import {
   type HeadingRead,
   type LogUnit,
   logWords,
+  MILLIVOLTS,
   PERCENT,
   RATIO,
   readHeading,
   timeRoleOf,
   unitFor,
+  unitsOf,
   unitTaken,
 } from './heading-wording.js';
 
 const HEADER_SEARCH_LINES = 100;
 const DELIMITERS = ['\t', ';', '|', ','] as const;
 /** Columns that two headings may not both claim; of the others the first is taken, and said. */
-const NO_GUESS: readonly LogColumnName[] = ['voltage', 'current', 'power', 'soc', 'solarPower'];
+const NO_GUESS: readonly LogColumnName[] = [
+  'voltage',
+  'current',
+  'power',
+  'soc',
+  'solarPower',
+  'solarCurrent',
+  'loadPower',
+  'loadCurrent',
+  'alternatorPower',
+  'alternatorCurrent',
+];
 /** Without a unit in the heading: a battery voltage above this is in millivolts. */
 const MILLIVOLTS_ABOVE = 150;
+/** The same of panels. */
+const PANEL_MILLIVOLTS_ABOVE = 1000;
+
+/** A column of the file that a value is made of. */
+export interface ColumnPart {
+  readonly index: number;
+  readonly unit: LogUnit;
+  /** whether heading, option or cells name the unit; else it was taken */
+  readonly isNamed: boolean;
+  /** 1 or -1: what it counts for */
+  readonly factor: number;
+}
 
 export interface LogColumn {
   readonly role: LogColumnName;
-  readonly index: number;
-  readonly unit: LogUnit;
+  /** mostly one; the value is their sum */
+  readonly parts: readonly ColumnPart[];
   readonly by: 'wording' | 'option';
+  /** its heading says that positive is out of the battery */
   readonly outward: boolean;
+  /** its parts are what goes in and what goes out, each in a column of its own: an empty one counts as nothing */
+  readonly isSplit: boolean;
+  /** the side of the controller that the heading says a solar current is of */
+  readonly side?: 'panel' | 'battery';
+  /** the heading speaks of one direction only */
+  readonly flow?: 'in' | 'out';
 }
 
 /** How a log's table is laid out. Indexes from 0. */
@@ -34,6 +66,8 @@ export interface LogLayout {
   readonly delimiter: string;
   readonly decimalMark: '.' | ',';
   readonly headings: readonly string[];
+  /** the same as they stand, without the units of a row below */
+  readonly headingCells: readonly string[];
   /** index of the first line of data */
   readonly firstLine: number;
   readonly preface: readonly string[];
@@ -52,8 +86,9 @@ export interface LogLayout {
 export function layoutOfLog(
   lines: readonly string[],
   file: string,
-  chosen: Readonly<Record<string, string>>,
+  options: Pick<LogOptions, 'columns' | 'units' | 'ignore'>,
 ): LogLayout {
+  const chosen = options.columns ?? {};
   const found = findTable(lines, chosen);
   if (found === undefined) throw new ConfigError([noTable(lines, file, chosen)]);
   const { delimiter, line } = found;
@@ -100,27 +135,61 @@ export function layoutOfLog(
   const isPair = date >= 0 && date !== time && !hasClock(date);
   if (date >= 0 && date !== time && !isPair && !byOption.has('time')) time = date;
 
+  const ignored = new Set<number>();
+  for (const heading of options.ignore ?? []) {
+    const at = columnNamed(heading, headings);
+    if (at < 0) issue('log_column', `no column is headed "${heading}"`, `the headings are ${headings.join(', ')}`);
+    else ignored.add(at);
+  }
   const read = headings.map((heading, k) =>
-    taken.has(k) || k === time || k === date ? undefined : readHeading(heading),
+    taken.has(k) || ignored.has(k) || k === time || k === date ? undefined : readHeading(heading),
   );
+  const unitOption = (role: LogColumnName): LogUnit | undefined => {
+    const text = options.units?.[role];
+    if (text === undefined) return undefined;
+    const found = unitFor(role, text);
+    if (found === undefined)
+      issue('log_unit', `"${text}" is no unit of the ${role}`, `such as ${unitsOf(role).join(', ')}`);
+    return found;
+  };
+  for (const role of Object.keys(options.units ?? {}))
+    if (!(LOG_COLUMNS as readonly string[]).includes(role))
+      issue('log_unit', `"${role}" is not a column that can have a unit`, `one of ${LOG_COLUMNS.join(', ')}`);
+  const part = (role: LogColumnName, index: number, headed: LogUnit | undefined, factor: number): ColumnPart => {
+    const named = unitOption(role) ?? headed ?? unitOfSuffix(role, index, sample);
+    const taken = named ?? unitOfCells(role, index, sample);
+    const isTidy = headings[index] === TIDY_HEADINGS[role];
+    return { index, unit: taken, isNamed: named !== undefined || isTidy, factor };
+  };
   const columns: LogColumn[] = [];
   for (const role of LOG_COLUMNS) {
     const own = byOption.get(role);
     if (own !== undefined) {
-      const outward = readHeading(headings[own]!)?.outward ?? false;
+      const heading = readHeading(headings[own]!);
       columns.push({
         role,
-        index: own,
-        unit: unitFor(role, headings[own]!) ?? unitOfCells(role, own, sample, notes, headings),
+        parts: [part(role, own, unitFor(role, headings[own]!), 1)],
         by: 'option',
-        outward,
+        outward: heading?.outward ?? false,
+        isSplit: false,
+        ...(heading?.side && { side: heading.side }),
       });
       continue;
     }
-    const index = best(role, read, headings, issue, notes);
-    if (index === undefined) continue;
-    const unit = read[index]!.unit ?? unitOfCells(role, index, sample, notes, headings);
-    columns.push({ role, index, unit, by: 'wording', outward: read[index]!.outward });
+    const found = best(role, read, headings, issue, notes);
+    if (found === undefined) continue;
+    const first = read[found.of[0]!]!;
+    columns.push({
+      role,
+      parts: found.of.map((index) =>
+        part(role, index, read[index]!.unit, found.isSplit && read[index]!.flow === 'out' ? -1 : 1),
+      ),
+      by: 'wording',
+      outward: !found.isSplit && first.outward,
+      isSplit: found.isSplit,
+      ...(first.side && { side: first.side }),
+      ...(first.flow && { flow: first.flow }),
+    });
   }
   if (columns.length === 0 && issues.length === 0)
     issue(
@@ -129,11 +198,14 @@ export function layoutOfLog(
       'name them by option: voltage=HEADING, current=HEADING',
     );
   if (issues.length > 0) throw new ConfigError(issues);
-  const used = new Set([time, date, ...columns.map(({ index }) => index)]);
+  const used = new Set([time, date, ...columns.flatMap(({ parts }) => parts.map(({ index }) => index))]);
   return {
     delimiter,
-    decimalMark: decimalMarkOf(sample.flatMap((row) => columns.map(({ index }) => row[index] ?? ''))),
+    decimalMark: decimalMarkOf(
+      sample.flatMap((row) => columns.flatMap(({ parts }) => parts.map(({ index }) => row[index] ?? ''))),
+    ),
     headings,
+    headingCells: found.headings,
     firstLine,
     preface: lines.slice(0, line),
     time,
@@ -257,24 +329,62 @@ function isUnitsRow(cells: readonly string[]): boolean {
   );
 }
 
+/** Words that number or place one of several alike: panels on two controllers, loads on two fuses. */
+const ORDINAL =
+  /\b(\d|[a-d]|i{1,3}|one|two|three|left|right|front|rear|back|roof|side|portable|port|starboard|links|rechts|vorne|hinten|dach|gauche|droite|avant|arriere|toit|izquierd[ao]|derech[ao]|techo|sinistr[ao]|destr[ao]|tetto|dak|tak|dach)\b/g;
+/** Of these several alike add up. */
+const SUMMED: readonly LogColumnName[] = [
+  'solarPower',
+  'solarCurrent',
+  'loadPower',
+  'loadCurrent',
+  'alternatorPower',
+  'alternatorCurrent',
+];
+
+interface Found {
+  /** indexes of the columns that make it up */
+  readonly of: readonly number[];
+  readonly isSplit: boolean;
+}
+
 function best(
   role: LogColumnName,
   read: readonly (HeadingRead | undefined)[],
   headings: readonly string[],
   issue: (code: string, message: string, hint: string) => void,
   notes: { code: string; text: string }[],
-): number | undefined {
-  const all = read.flatMap((one, k) => (one?.role === role ? [k] : []));
+): Found | undefined {
+  const ofRole = read.flatMap((one, k) => (one?.role === role ? [k] : []));
+  // what shows both directions in one column comes before a column for each
+  const net = ofRole.filter((k) => read[k]!.flow === undefined);
+  const all = net.length > 0 ? net : ofRole;
+  if (all.length === 0) return undefined;
+  const whole = (of: readonly number[]): Found => ({ of, isSplit: false });
+  if (net.length === 0) {
+    const [into, out] = (['in', 'out'] as const).map((flow) => all.filter((k) => read[k]!.flow === flow));
+    if (into!.length === 1 && out!.length === 1) return { of: [into![0]!, out![0]!], isSplit: true };
+    if (all.length === 1) return whole(all);
+  }
   const top = Math.max(...all.map((k) => read[k]!.score));
   const candidates = all.filter((k) => read[k]!.score === top);
   if (candidates.length > 1) {
+    const bare = candidates.map((k) => logWords(headings[k]!).replace(ORDINAL, '#').replace(/[ #]+/g, ' ').trim());
+    const isAlike =
+      SUMMED.includes(role) &&
+      new Set(bare).size === 1 &&
+      new Set(candidates.map((k) => headings[k])).size === candidates.length;
     const names = candidates.map((k) => headings[k]).join(', ');
+    if (isAlike) {
+      notes.push({ code: 'log_columns_summed', text: `${role} is the sum of ${names}` });
+      return whole(candidates);
+    }
     const option = `${role}=${headings[candidates[0]!]}`;
     if (NO_GUESS.includes(role))
       issue(
         'log_ambiguous',
         `${candidates.length} columns could be the ${role}: ${names}`,
-        `name one by option: ${option}`,
+        `name one by option: --column ${option}`,
       );
     else
       notes.push({
@@ -282,26 +392,34 @@ function best(
         text: `${candidates.length} columns could be the ${role} (${names}): the first is taken; choose by option: ${option}`,
       });
   }
-  return candidates[0];
+  return whole([candidates[0]!]);
 }
 
-/** The unit of a column whose heading names none, judged from its size where that can tell, and then said. */
-function unitOfCells(
-  role: LogColumnName,
-  index: number,
-  sample: readonly (readonly string[])[],
-  notes: { code: string; text: string }[],
-  headings: readonly string[],
-): LogUnit {
+const CELL_WITH_UNIT = /^[^a-z%°]*\d[^a-z%°]*\s*(mv|ma|mw|kw|v|a|w|%|°?\s?c|°?\s?f|w\/m[²2])\)?$/i;
+
+/** The unit that stands in most cells of a column. */
+function unitOfSuffix(role: LogColumnName, index: number, sample: readonly (readonly string[])[]): LogUnit | undefined {
+  const counts = new Map<string, number>();
+  let filled = 0;
+  for (const row of sample) {
+    const cell = (row[index] ?? '').trim();
+    if (cell === '' || cell.length > 40) continue;
+    filled++;
+    const suffix = CELL_WITH_UNIT.exec(cell)?.[1]?.toLowerCase();
+    if (suffix !== undefined) counts.set(suffix, (counts.get(suffix) ?? 0) + 1);
+  }
+  for (const [suffix, count] of counts) if (count > filled / 2) return unitFor(role, suffix);
+  return undefined;
+}
+
+/** The unit of a column that names none, judged from its size where that can tell. */
+function unitOfCells(role: LogColumnName, index: number, sample: readonly (readonly string[])[]): LogUnit {
   const values = sample
     .map((row) => Number((row[index] ?? '').replace(',', '.').replace('%', '') || Number.NaN))
     .filter((value) => Number.isFinite(value));
   const most = values.reduce((a, b) => Math.max(a, b), -Infinity);
-  let unit = unitTaken(role);
-  if (role === 'soc' && most <= 1.001 && most > 0) unit = RATIO;
-  else if (role === 'soc') unit = PERCENT;
-  else if (role === 'voltage' && most > MILLIVOLTS_ABOVE) unit = { text: 'mV', times: 1, per: 1000, plus: 0 };
-  const isTidy = role === 'soc' && headings[index] === 'soc';
-  if (!isTidy) notes.push({ code: 'log_unit', text: `"${headings[index]}" names no unit: taken as ${unit.text}` });
-  return unit;
+  if (role === 'soc') return most <= 1.001 && most > 0 ? RATIO : PERCENT;
+  if (role === 'voltage' && most > MILLIVOLTS_ABOVE) return MILLIVOLTS;
+  if (role === 'solarVoltage' && most > PANEL_MILLIVOLTS_ABOVE) return MILLIVOLTS;
+  return unitTaken(role);
 }

@@ -6,13 +6,14 @@ const MIN_HELD = 4000;
 const MAX_HELD = 50_000;
 
 /**
- * Turns battery current and power positive into the battery. The direction is worked out from the first rows and checked on
+ * Turns battery current and power positive into the battery; `isCharging` = the columns themselves say that it is so. The direction is worked out from the first rows and checked on
  * all of them. Rows go on to `next` with the charge that goes with a whole turn of the state of charge, as far as known.
  */
 export function createSignedRows(
   columns: readonly LogColumnName[],
   chosen: 'charging' | 'discharging' | undefined,
   outwardHeading: { readonly current: boolean; readonly power: boolean },
+  isCharging: boolean,
   next: (row: LogRow, counterAh: number) => void,
 ) {
   const signed = (['current', 'power'] as const).filter((name) => columns.includes(name));
@@ -39,10 +40,12 @@ export function createSignedRows(
     held = undefined;
     found = chosen
       ? { positive: chosen, by: 'option', text: 'as the option says' }
-      : (early[0]!.verdict() ??
-        (outwardHeading[main!]
-          ? { positive: 'discharging', by: 'heading', text: 'as its heading says' }
-          : { positive: 'charging', by: 'assumed', text: 'the rows so far do not tell' }));
+      : isCharging
+        ? { positive: 'charging', by: 'heading', text: 'as its heading says' }
+        : (early[0]!.verdict() ??
+          (outwardHeading[main!]
+            ? { positive: 'discharging', by: 'heading', text: 'as its heading says' }
+            : { positive: 'charging', by: 'assumed', text: 'the rows so far do not tell' }));
     turned[0] = found.positive === 'discharging';
     if (signed.length === 2) {
       // the two columns tell of one flow: the second is turned to agree with the first
@@ -73,6 +76,8 @@ export function createSignedRows(
       column?: 'current' | 'power';
       isDoubtful: boolean;
       isUnsigned: boolean;
+      /** anything flows at all */
+      isFlowing: boolean;
       counterAh: number;
     } {
       if (held !== undefined) decide();
@@ -82,6 +87,7 @@ export function createSignedRows(
         ...(main && { column: main }),
         isDoubtful: whole !== undefined && whole.positive !== 'charging',
         isUnsigned: late?.isUnsigned() ?? false,
+        isFlowing: late?.isFlowing() ?? false,
         counterAh: late?.counterAh() ?? Number.NaN,
       };
     },

@@ -40,7 +40,7 @@ export function batteryRows(
   const { table, reading } = log;
   const names = Object.keys(table.values) as LogColumnName[];
   const columns = names.map((name) => table.values[name]!);
-  const flows = flowsOf(names);
+  const flows = flowsOf(names, reading.solarSide);
   let first = 0;
   while (first < table.rows && table.timeMs[first]! < fromMs) first++;
   let end = first;

@@ -1,6 +1,7 @@
 import { HOUR_MS, MINUTE_MS, percentile } from '../../math/index.js';
 import { sunPosition, sunTimes } from '../../sky/index.js';
 import { type CivilDaySpan, civilDayAt } from '../clock/civil-days.js';
+import type { Rhythm } from '../clock/rhythm.js';
 import { createStepLength, isGap, MAX_STEP_MS } from '../clock/step-length.js';
 import type { LogColumnName, LogDay, LogGap, LogPicture, LogRow } from '../types.js';
 import { createNightDraw } from './base-load.js';
@@ -29,9 +30,18 @@ interface Site {
 }
 
 /** The log's own picture, day by day: what a row shows holds until the next, at most for the usual step. */
-export function createDailyPicture(columns: readonly LogColumnName[], zone: string, usualMs: number, site?: Site) {
-  const flows = flowsOf(columns);
+export function createDailyPicture(
+  columns: readonly LogColumnName[],
+  zone: string,
+  { usualMs, holdMs }: Rhythm,
+  solarSide: 'panel' | 'battery' | undefined,
+  site?: Site,
+) {
+  const flows = flowsOf(columns, solarSide);
   const step = createStepLength(usualMs);
+  /** what a row shows, its empty cells from the rows just before */
+  const shown = new Float64Array(columns.length).fill(Number.NaN);
+  const shownMs = new Float64Array(columns.length).fill(Number.NaN);
   const [volt, soc] = [columns.indexOf('voltage'), columns.indexOf('soc')];
   const nightBy: LogPicture['nightBy'] = flows.hasHarvest ? 'harvest' : site ? 'sun' : 'clock';
   const fullBy: LogPicture['fullBy'] = soc >= 0 ? 'state of charge' : volt >= 0 ? 'voltage' : undefined;
@@ -110,9 +120,8 @@ export function createDailyPicture(columns: readonly LogColumnName[], zone: stri
   };
 
   /** What a row shows, held over [fromMs, toMs) of one day. */
-  const hold = (row: LogRow, fromMs: number, toMs: number) => {
+  const hold = (values: Float64Array, fromMs: number, toMs: number) => {
     const hours = (toMs - fromMs) / HOUR_MS;
-    const { values } = row;
     const s = sums;
     s.coveredH += hours;
     const amps = flows.batteryA(values);
@@ -157,7 +166,7 @@ export function createDailyPicture(columns: readonly LogColumnName[], zone: stri
     sums.gapH += (toMs - from) / HOUR_MS;
   };
   /** Splits a stretch at midnights, however long it is. */
-  const holdOver = (row: LogRow, fromMs: number, toMs: number) => {
+  const holdOver = (values: Float64Array, fromMs: number, toMs: number) => {
     let at = fromMs;
     while (at < toMs) {
       if (at >= day!.endMs) {
@@ -165,16 +174,16 @@ export function createDailyPicture(columns: readonly LogColumnName[], zone: stri
         open(at);
       }
       const end = Math.min(toMs, day!.endMs);
-      hold(row, at, end);
+      hold(values, at, end);
       at = end;
     }
   };
   const follow = (row: LogRow, nextMs: number) => {
     const between = nextMs - row.timeMs;
     const usual = !Number.isNaN(step.usualMs) ? step.usualMs : Math.min(between, MAX_STEP_MS);
-    const hasGap = between > MAX_STEP_MS || isGap(between, usual);
+    const hasGap = between > MAX_STEP_MS || (holdMs === undefined ? isGap(between, usual) : between > holdMs);
     const heldTo = hasGap ? row.timeMs + Math.min(usual, between) : nextMs;
-    holdOver(row, row.timeMs, heldTo);
+    holdOver(shown, row.timeMs, heldTo);
     if (!hasGap) return;
     gapCount++;
     gapHours += (nextMs - heldTo) / HOUR_MS;
@@ -225,12 +234,23 @@ export function createDailyPicture(columns: readonly LogColumnName[], zone: stri
         if (!(q <= s.highestSoc)) s.highestSoc = q;
         if (q >= FULL_SOC) s.full = true;
       }
+      const usual = Number.isNaN(step.usualMs) ? 0 : step.usualMs;
+      for (let k = 0; k < shown.length; k++) {
+        const value = row.values[k]!;
+        if (!Number.isNaN(value)) {
+          shown[k] = value;
+          shownMs[k] = row.timeMs;
+        } else if (
+          holdMs === undefined ? isGap(row.timeMs - shownMs[k]!, usual) : !(row.timeMs - shownMs[k]! <= holdMs)
+        )
+          shown[k] = Number.NaN;
+      }
       before = row;
     },
     end() {
       if (before !== undefined) {
         const lastMs = before.timeMs + (!Number.isNaN(step.usualMs) ? step.usualMs : 0);
-        holdOver(before, before.timeMs, lastMs);
+        holdOver(shown, before.timeMs, lastMs);
         close();
       }
       const centreH = ((Math.atan2(centreSin, centreCos) / Math.PI) * 12 + 24) % 24;

@@ -20,9 +20,9 @@ export interface Flows {
 
 /**
  * Reads currents and powers from a row whatever of them was logged: power = voltage × current. A solar current without a
- * voltage of its own is taken at the battery's.
+ * voltage of its own, or measured on the battery's side of the controller, is taken at the battery's.
  */
-export function flowsOf(columns: readonly LogColumnName[]): Flows {
+export function flowsOf(columns: readonly LogColumnName[], solarSide?: 'panel' | 'battery'): Flows {
   const at = (name: LogColumnName) => columns.indexOf(name);
   const [v, a, w] = [at('voltage'), at('current'), at('power')];
   const product = (watts: number, amps: number, volts: number) => (values: Float64Array) => {
@@ -31,7 +31,8 @@ export function flowsOf(columns: readonly LogColumnName[]): Flows {
     return amps >= 0 && volts >= 0 ? values[amps]! * values[volts]! : Number.NaN;
   };
   const has = (watts: number, amps: number, volts: number) => watts >= 0 || (amps >= 0 && volts >= 0);
-  const solar = [at('solarPower'), at('solarCurrent'), at('solarVoltage') >= 0 ? at('solarVoltage') : v] as const;
+  const solarV = solarSide !== 'battery' && at('solarVoltage') >= 0 ? at('solarVoltage') : v;
+  const solar = [at('solarPower'), at('solarCurrent'), solarV] as const;
   const load = [at('loadPower'), at('loadCurrent'), v] as const;
   const alternator = [at('alternatorPower'), at('alternatorCurrent'), v] as const;
   return {

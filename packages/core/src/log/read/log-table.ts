@@ -1,5 +1,5 @@
 import type { LogColumnName, LogOptions, LogReading, LogRow } from '../types.js';
-import { createLogReader } from './read-log.js';
+import { createLogReader, sortedIfNeeded } from './read-log.js';
 
 /** A log in memory, a column each: what comparing and calibrating work on. Row i holds until row i + 1, or for a gap's step. */
 export interface LogTable {
@@ -66,8 +66,11 @@ export function createLogTable() {
  * ```
  */
 export function readLogTable(text: string, options: LogOptions = {}): { reading: LogReading; table: LogTable } {
-  const gathered = createLogTable();
-  const reader = createLogReader({ ...options, onColumns: gathered.onColumns, onRow: gathered.onRow });
-  reader.push(text);
-  return { reading: reader.end(), table: gathered.table() };
+  return sortedIfNeeded(options, (wanted) => {
+    const gathered = createLogTable();
+    const reader = createLogReader({ ...wanted, onColumns: gathered.onColumns, onRow: gathered.onRow });
+    reader.push(text);
+    const reading = reader.end();
+    return { reading, table: gathered.table() };
+  });
 }

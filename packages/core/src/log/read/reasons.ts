@@ -18,6 +18,8 @@ export const REASONS: Readonly<Record<ReasonCode, readonly [outcome: 'corrected'
   'clock reset': ['corrected', 'the clock had lost the time: moved to end where the clock is right again'],
   'skipped hour': ['corrected', 'a time that daylight saving skips: read as if the clock had not been put forward'],
   'cut short': ['corrected', 'the row is cut short: what is missing is left empty'],
+  'too wide': ['rejected', 'it has more cells than there are headings: which is which cannot be told'],
+  joined: ['corrected', 'another row of the same time fills other columns: the two are one'],
 };
 
 export function createTally() {

@@ -1,24 +1,6 @@
 import { HOUR_MS } from '../../math/index.js';
 import type { LogColumnName, LogRow } from '../types.js';
 
-/** What a column can hold at all; beyond it the sensor or its transmission failed. Common practice, no source. */
-export const LIMITS: Readonly<Record<LogColumnName, readonly [number, number]>> = {
-  voltage: [0, 80],
-  current: [-2000, 2000],
-  power: [-50_000, 50_000],
-  soc: [-0.005, 1.05],
-  temperature: [-60, 120],
-  solarPower: [-50, 20_000],
-  solarVoltage: [-5, 600],
-  solarCurrent: [-5, 500],
-  loadPower: [-20_000, 20_000],
-  loadCurrent: [-2000, 2000],
-  alternatorPower: [-5000, 20_000],
-  alternatorCurrent: [-500, 1000],
-  ambient: [-90, 75],
-  irradiance: [-50, 2000],
-};
-
 /** How far a single reading stands off both its neighbours, which agree, to be a fault: absolute, and as a share. */
 const OFF: Readonly<Partial<Record<LogColumnName, readonly [apart: number, share: number, agree: number]>>> = {
   voltage: [1.5, 0.2, 0.4],
@@ -41,7 +23,10 @@ export function createSpikeFilter(columns: readonly LogColumnName[]) {
   const steady = columns.flatMap((name, k) => (OFF[name] ? [k] : []));
   const apart = steady.map((k) => OFF[columns[k]!]!);
   let largestA = 0;
+  /** cells cleared, by column */
+  const counts = new Uint32Array(columns.length);
   return {
+    counts,
     /** @returns whether a reading of `row` was cleared */
     check(before: LogRow | undefined, row: LogRow, after: LogRow | undefined): boolean {
       let cleared = false;
@@ -56,6 +41,7 @@ export function createSpikeFilter(columns: readonly LogColumnName[]) {
           // A counter that is set to full is no spike: it stays there. NaN fails every comparison.
           if (Math.abs(x - a) > least && Math.abs(x - b) > least && Math.abs(a - b) <= off[2]) {
             row.values[k] = Number.NaN;
+            counts[k]!++;
             cleared = true;
           }
         }
@@ -66,6 +52,7 @@ export function createSpikeFilter(columns: readonly LogColumnName[]) {
         const neighbourA = Math.max(Math.abs(before?.values[amps] ?? 0), Math.abs(after?.values[amps] ?? 0));
         if (current > CURRENT_LEAST_A && current > CURRENT_TIMES * Math.max(largestA, neighbourA) && !isFelt) {
           row.values[amps] = Number.NaN;
+          counts[amps]!++;
           if (watts >= 0) row.values[watts] = Number.NaN;
           cleared = true;
         } else if (current > largestA) largestA = current;

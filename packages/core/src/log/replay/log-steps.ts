@@ -2,8 +2,8 @@ import { HOUR_MS } from '../../math/index.js';
 import type { Grid } from '../../sky/index.js';
 import { createStepLength, isGap } from '../clock/step-length.js';
 import { flowsOf } from '../read/flows.js';
-import type { LogTable } from '../read/log-table.js';
 import type { LogColumnName } from '../types.js';
+import type { Log } from './replay.js';
 
 /** A step of the grid is known when rows account for this share of it. */
 const MIN_COVER = 0.5;
@@ -29,11 +29,12 @@ export interface LogSteps {
 type Reader = (row: Float64Array) => number;
 
 /** Brings a log to a regular grid. Each row holds until the next, in a gap only for the log's usual step. */
-export function logSteps(table: LogTable, stepH: number, grid: Grid): LogSteps {
+export function logSteps({ table, reading }: Log, grid: Grid): LogSteps {
   const { timeMs, values, rows } = table;
+  const { stepH, holdH } = reading.time;
   const names = Object.keys(values) as LogColumnName[];
   const columns = names.map((name) => values[name]!);
-  const flows = flowsOf(names);
+  const flows = flowsOf(names, reading.solarSide);
   const own = (name: LogColumnName): Reader | undefined => {
     const at = names.indexOf(name);
     return at < 0 ? undefined : (row) => row[at]!;
@@ -59,7 +60,8 @@ export function logSteps(table: LogTable, stepH: number, grid: Grid): LogSteps {
   for (let i = 0; i < rows; i++) {
     const from = timeMs[i]!;
     const between = i + 1 < rows ? timeMs[i + 1]! - from : length.usualMs;
-    const to = from + (isGap(between, length.usualMs) ? length.usualMs : between);
+    const hasGap = holdH === undefined ? isGap(between, length.usualMs) : between > holdH * HOUR_MS;
+    const to = from + (hasGap ? Math.min(length.usualMs, between) : between);
     length.observe(between);
     const first = Math.max(0, Math.floor((from - grid.startMs) / stepMs));
     const last = Math.min(grid.steps - 1, Math.ceil((to - grid.startMs) / stepMs) - 1);

@@ -68,7 +68,7 @@ export function replayOf(rig: Rig, log: Log, options: ReplayOptions = {}): Repla
   };
   const stepH = gridStepH(log.reading);
   const conditions = conditionsFor(rig, base, { stepH, ...(weatherFile && { weatherFile }) });
-  const steps = logSteps(log.table, log.reading.time.stepH, conditions.grid);
+  const steps = logSteps(log, conditions.grid);
   if (!steps.cover.some((share) => share > 0))
     throw refused(
       'log_no_overlap',
