@@ -60,7 +60,7 @@ export { compareLog } from './log/compare/compare.js';
 export type { Comparison, LogFinding } from './log/compare/compare-types.js';
 export type { CalibrateOptions, Calibration, FitName, FittedValue } from './log/parts/calibrate-types.js';
 export { createLogTable, type LogTable, readLogTable } from './log/read/log-table.js';
-export { createLogReader, readLog } from './log/read/read-log.js';
+export { createLogReader, isUnsorted, readLog } from './log/read/read-log.js';
 export { REASONS as LOG_REASONS } from './log/read/reasons.js';
 export { tidyHeader, tidyLine } from './log/read/tidy-csv.js';
 export type { FitErrors } from './log/replay/fit-errors.js';

@@ -1,4 +1,6 @@
-import { DAY_MS, MINUTE_MS } from '../../math/index.js';
+import { MINUTE_MS } from '../../math/index.js';
+import { MAX_STEP_MS } from '../columns/rhythm.js';
+
 /** Follows the usual time between rows, also where a log grows coarser or finer. */
 export interface StepLength {
   /** [ms]; NaN before two rows were seen */
@@ -8,8 +10,6 @@ export interface StepLength {
 
 /** So many equal steps in a row are the new usual. */
 const ENOUGH = 6;
-/** Longer is no step of a log but a gap, or a clock that was set. */
-export const MAX_STEP_MS = DAY_MS;
 
 /** Three usual steps without a row are a gap, if they are longer than a minute. */
 const GAP_STEPS = 3;

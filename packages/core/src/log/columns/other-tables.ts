@@ -1,8 +1,11 @@
+import type { ConfigIssue } from '../../rig/index.js';
 import type { LineCells } from '../cells/line-cells.js';
 import { splitLine } from '../cells/split-line.js';
-import type { Refuse } from '../read/log-body.js';
 import { readHeading, timeRoleOf } from './heading-wording.js';
 import type { LogLayout } from './log-layout.js';
+
+/** Throws with a code, a sentence and what would help. */
+export type Refuse = (code: string, message: string, extra?: Partial<ConfigIssue>) => never;
 
 const WIDE_SHARE = 0.1;
 /** Names of devices in a column of text: so many at most, changing in so many rows. */

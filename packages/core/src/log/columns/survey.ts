@@ -1,8 +1,8 @@
 import { HOUR_MS } from '../../math/index.js';
 import { createCellReader } from '../cells/cell-number.js';
 import type { LineCells } from '../cells/line-cells.js';
-import { changeHoldMs, isSparse, rhythmOf } from '../clock/rhythm.js';
 import type { LogColumn, LogLayout } from './log-layout.js';
+import { changeHoldMs, isSparse, rhythmOf } from './rhythm.js';
 
 /** Values of the first rows of a log, in time order: what the meaning of its columns is worked out from. */
 export interface Survey {

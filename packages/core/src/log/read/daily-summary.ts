@@ -1,8 +1,8 @@
 import { HOUR_MS, MINUTE_MS, percentile } from '../../math/index.js';
 import { sunPosition, sunTimes } from '../../sky/index.js';
 import { type CivilDaySpan, civilDayAt } from '../clock/civil-days.js';
-import type { Rhythm } from '../clock/rhythm.js';
-import { createStepLength, isGap, MAX_STEP_MS } from '../clock/step-length.js';
+import { createStepLength, isGap } from '../clock/step-length.js';
+import { MAX_STEP_MS, type Rhythm } from '../columns/rhythm.js';
 import type { LogColumnName, LogDay, LogGap, LogPicture, LogRow } from '../types.js';
 import { createNightDraw } from './base-load.js';
 import { flowsOf } from './flows.js';

@@ -4,15 +4,15 @@ import { createLineCells } from '../cells/line-cells.js';
 import { judgeHarvestHours } from '../clock/harvest-hours.js';
 import { createHeldCells } from '../clock/held-cells.js';
 import { type LogZone, zoneOfLog } from '../clock/log-zone.js';
-import { type Rhythm, rhythmOf } from '../clock/rhythm.js';
 import { BUDDHIST_YEARS, createStampReader, settleOrder } from '../clock/stamp-reader.js';
 import { createTimeOrder } from '../clock/time-order.js';
 import { createTwelveHours } from '../clock/twelve-hours.js';
 import { createZoneClock } from '../clock/zone-clock.js';
 import { createAgreement } from '../columns/agreement.js';
 import { type LogLayout, layoutOfLog } from '../columns/log-layout.js';
-import { deviceColumn, isOtherHeadings, isWide, refuseWideRows } from '../columns/other-tables.js';
+import { deviceColumn, isOtherHeadings, isWide, type Refuse, refuseWideRows } from '../columns/other-tables.js';
 import { type Resolved, resolveColumns } from '../columns/resolve-columns.js';
+import { type Rhythm, rhythmOf } from '../columns/rhythm.js';
 import { createSignedRows } from '../columns/signed-rows.js';
 import { createSurvey, holdsOf } from '../columns/survey.js';
 import {
@@ -52,8 +52,6 @@ const MAX_APART_MS = 31 * DAY_MS;
 /** Share of rows with the time of another and other values from which they are not of one device. */
 const SAME_TIME_SHARE = 0.1;
 const UNDATED_LOOKED_AT = 1000;
-
-export type Refuse = (code: string, message: string, extra?: Partial<ConfigIssue>) => never;
 
 export interface LogBody {
   readonly layout: LogLayout;

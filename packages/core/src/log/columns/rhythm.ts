@@ -1,5 +1,7 @@
-import { HOUR_MS } from '../../math/index.js';
-import { MAX_STEP_MS } from './step-length.js';
+import { DAY_MS, HOUR_MS } from '../../math/index.js';
+
+/** Longer is no step of a log but a gap, or a clock that was set. */
+export const MAX_STEP_MS = DAY_MS;
 
 /** How the rows of a log follow each other. */
 export interface Rhythm {
