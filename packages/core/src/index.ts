@@ -66,4 +66,4 @@ export { tidyHeader, tidyLine } from './log/read/tidy-csv.js';
 export type { FitErrors } from './log/replay/fit-errors.js';
 export type { Log, ReplayOptions } from './log/replay/replay.js';
 export { LOG_COLUMNS, type LogColumnName, type LogDay, type LogOptions, type LogReader } from './log/types.js';
-export type { LogReading, LogRow, RowAccount } from './log/types.js';
+export type { CellReason, LogReading, LogRow, LogShortfall, RowAccount } from './log/types.js';

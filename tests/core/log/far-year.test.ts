@@ -11,7 +11,7 @@ test('a stamp three centuries on makes one gap, counted in the days at its ends 
     '2349-05-04 22:20,12.9,-14',
     '',
   ].join('\n');
-  const { daily, gapCount } = readLog(text, { zone: 'UTC' });
+  const { daily, gapCount } = readLog(text, { zone: 'UTC', positive: 'charging' });
   expect(daily.map(({ date }) => date)).toEqual(['2026-05-04', '2349-05-04']);
   expect(gapCount).toBe(1);
   for (const { coveredH, gapH } of daily) {
