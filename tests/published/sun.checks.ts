@@ -27,7 +27,7 @@ const meeusMs = Date.parse('1992-10-13T00:00:00Z') - 59_000;
 
 /** Place, latitude, longitude, UTC, true elevation, azimuth from north. */
 // biome-ignore format: a table
-const SUN_2025: readonly (readonly [string, number, number, string, number, number])[] = [
+export const SUN_2025: readonly (readonly [string, number, number, string, number, number])[] = [
   ["Oslo", 59.91, 10.75, "2025-06-21T11:00:00Z", 53.377, 172.741],
   ["Oslo", 59.91, 10.75, "2025-12-21T11:00:00Z", 6.592, 176.499],
   ["Tromso", 69.65, 18.96, "2025-06-21T23:00:00Z", 3.117, 3.189],

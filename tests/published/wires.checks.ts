@@ -1,15 +1,23 @@
 import { awgSectionMm2 } from '../../packages/core/src/quantity/index.js';
 import type { Cable } from '../../packages/core/src/rig/index.js';
 import {
+  adviseSection,
   ambientFactor,
   ampacityA,
   bundleFactor,
+  type CircuitDemand,
+  CRITICAL_DROP,
+  cableFit,
   cableLoopOhm,
+  circuitLoopOhm,
+  circuits,
   copperFactor,
   fuseFor,
+  ORDINARY_DROP,
   solidOhmPerKm,
 } from '../../packages/core/src/wire/index.js';
-import type { PublishedCheck } from './check.js';
+import { bank, copperOhm, rigOf, runOn } from './bench.js';
+import { type PublishedCheck, rangeChecks } from './check.js';
 
 const cable = (sectionMm2: number, lengthM: number): Cable => ({
   sectionMm2,
@@ -130,6 +138,15 @@ const ambient = [
   [90, [1.08, 1.0, 0.913, 0.816, 0.707]],
   [105, [1.065, 1.0, 0.931, 0.856, 0.775]],
 ] as const;
+
+const recomputed = 'recomputed from the published formula' as const;
+const demand = (own: Partial<CircuitDemand>): CircuitDemand => ({
+  sourceV: 12,
+  currentA: 10,
+  dropLimit: 0.03,
+  ambientC: 30,
+  ...own,
+});
 
 export const wireChecks: PublishedCheck[] = [
   {
@@ -325,5 +342,133 @@ export const wireChecks: PublishedCheck[] = [
       expected,
       got: () => fuseFor({ loadA, ampacityA: 400 }).fuseA ?? 0,
     })),
+  },
+  {
+    quantity: 'ampacity in hot air and in a bundle, 2.5 mm²',
+    unit: 'A',
+    source: 'DIN VDE 0298-4, table 11, 32 A; IEC 60364-5-52: 0.707 at 50 °C, 0.65 for four circuits',
+    origin: 'from memory',
+    tolerance: 2e-3,
+    relative: true,
+    cases: [
+      { at: 'alone at 50 °C', expected: 32 * Math.SQRT1_2, got: () => ampacityA(cable(2.5, 1), 50) },
+      { at: 'four at 30 °C', expected: 32 * 0.65, got: () => ampacityA({ ...cable(2.5, 1), bundled: 4 }, 30) },
+    ],
+  },
+  {
+    quantity: 'fuse that a cable can bear: none where the smallest that carries the load is more than its ampacity',
+    unit: 'A, 0 = none',
+    source: 'IEC 60364-4-43 clause 433.1: load ≤ fuse ≤ ampacity',
+    origin: 'from memory',
+    tolerance: 0,
+    cases: [
+      { at: '30 A on a cable of 32 A', expected: 0, got: () => fuseFor({ loadA: 30, ampacityA: 32 }).fuseA ?? 0 },
+      { at: '20 A on a cable of 32 A', expected: 25, got: () => fuseFor({ loadA: 20, ampacityA: 32 }).fuseA ?? 0 },
+    ],
+  },
+  {
+    quantity: 'share of the voltage that a circuit may lose',
+    unit: '-',
+    source: 'ABYC E-11: 3 % where it must not fail, 10 % elsewhere',
+    origin: 'from memory',
+    tolerance: 0,
+    cases: [
+      { at: 'must not fail', expected: 0.03, got: () => CRITICAL_DROP },
+      { at: 'any other', expected: 0.1, got: () => ORDINARY_DROP },
+    ],
+  },
+  {
+    quantity: 'gauge that is advised for a run, the next at or above the circular mils of the formula',
+    unit: 'mm²',
+    source: 'ABYC E-11: CM = 10.75 · I · L / E; ASTM B258',
+    origin: recomputed,
+    tolerance: 1e-3,
+    cases: (
+      [
+        [10, 30, 0.03, '10', 5.261],
+        [10, 30, 0.1, '14', 2.081],
+        [50, 20, 0.03, '4', 21.151],
+        [5, 40, 0.03, '12', 3.309],
+      ] as const
+    ).map(([currentA, feet, dropLimit, size, expected]) => ({
+      at: `${currentA} A, ${feet} ft there and back, ${100 * dropLimit} %: ${size} AWG`,
+      expected,
+      got: () => adviseSection(gauge('18', (feet / 2) * 0.3048), demand({ currentA, dropLimit }))?.sectionMm2 ?? 0,
+    })),
+  },
+  {
+    quantity: 'power that arrives at a load of constant power behind a thin cable',
+    unit: 'W',
+    source: 'balance: I·(V − I·R) = P',
+    origin: recomputed,
+    tolerance: 1e-6,
+    cases: [40, 100].map((powerW) => ({
+      at: `${powerW} W, 5 m of 1.5 mm²`,
+      expected: powerW,
+      got: () => {
+        const fit = cableFit(cable(1.5, 5), demand({ currentA: powerW / 12, powerW }));
+        return fit.currentA * (12 - fit.currentA * fit.loopOhm);
+      },
+    })),
+  },
+  {
+    quantity:
+      'resistance of a cable at its ampacity, over that at 20 °C: its conductor is as hot as its insulation bears',
+    unit: '-',
+    source: 'IEC 60364-5-52: definition of the ampacity, 70 °C; IEC 60228: (234.5 + 70)/254.5',
+    origin: recomputed,
+    tolerance: 1e-4,
+    cases: [
+      {
+        at: '4 mm², 42 A',
+        expected: 1.19646,
+        got: () => cableFit(cable(4, 5), demand({ currentA: 42 })).loopOhm / cableLoopOhm(cable(4, 5), 20),
+      },
+    ],
+  },
+  ...rangeChecks(
+    'fuse, holder and lugs of a circuit without a cable',
+    'Ω',
+    'a bolted fuse about 0.3 mΩ, each joint 0.1 to 0.2 mΩ, four to six of them',
+    'common practice, no source',
+    [['any', 0.0007, 0.0015, () => circuitLoopOhm(undefined, 20)]],
+  ),
+  ...rangeChecks(
+    'resistance of a cable in a run over that at 20 °C',
+    '-',
+    'IEC 60228 class 5, 3.3 Ω/km; conductors between a mild day and 50 °C',
+    'common practice, no source',
+    [
+      [
+        '20 A through 8 m of 6 mm²',
+        1,
+        1.118,
+        () => {
+          const rig = `${bank('LFP')}
+loads: [{ name: load, current: 20 A, cable: { length: 8 m, section: 6 mm2 } }]`;
+          const { summary, loads } = runOn(rig, { stepH: 0.25 }, 1);
+          const lossOhm = summary.lossWh.loadCables! / (24 * loads[0]!.dutyCycle * 20 ** 2);
+          return lossOhm / copperOhm(8, 3.3) / (254.5 / 264.5);
+        },
+      ],
+    ],
+  ),
+  {
+    quantity: 'current that the cable of a panel is judged by, on a PWM controller',
+    unit: 'A',
+    source: 'NEC 690.8 without its factor: the short-circuit current of the strings',
+    origin: 'from memory',
+    tolerance: 1e-9,
+    cases: [
+      {
+        at: 'two strings of 8.21 A',
+        expected: 16.42,
+        got: () => {
+          const rig = rigOf(`${bank('LFP')}
+solar: [{ name: roof, power: 200 W, count: 2, datasheet: { voc: 32.9 V, isc: 8.21 A, vmp: 26.3 V, imp: 7.61 A }, controller: { kind: PWM, current: 30 A }, cable: { length: 4 m, section: 6 mm2 } }]`);
+          return circuits(rig).find(({ name }) => name === 'roof panel')!.currentA;
+        },
+      },
+    ],
   },
 ];
