@@ -3,7 +3,6 @@ import {
   erbsDiffuseFraction,
   erbsMonthlyDiffuseFraction,
   groundIncidenceDeg,
-  groundReflectedWm2,
   groundView,
   incidenceModifier,
   PEREZ_1990,
@@ -13,7 +12,6 @@ import {
   perezF2,
   planeColumns,
   type SkyModel,
-  skyDiffuseWm2,
   skyIncidenceDeg,
   skyView,
 } from '../../packages/core/src/sky/index.js';
@@ -90,25 +88,19 @@ const SKIES = [
 }));
 type Sky = (typeof SKIES)[number];
 const nameOf = (s: Sky) => `zenith ${s.zenith}, incidence ${s.incidence}, slope ${s.slope}, dni ${s.dni}, dhi ${s.dhi}`;
-const diffuseOf = (model: SkyModel, s: Sky) =>
-  skyDiffuseWm2(model, {
-    dniWm2: s.dni,
-    dhiWm2: s.dhi,
-    cosZenith: cosDeg(s.zenith),
-    cosIncidence: cosDeg(s.incidence),
-    tiltDeg: s.slope,
-    extraNormalWm2: 1367,
-    airMass: s.airMass,
-  });
-
-/** The same sky through the column function: the plane is turned until the incidence is the table's. */
-const columnsOf = (model: SkyModel, s: Sky) => {
+/** A sky through the columns: the plane is turned until the incidence is the table's. */
+const columnsOf = (
+  model: SkyModel,
+  s: Pick<Sky, 'zenith' | 'incidence' | 'slope' | 'dni' | 'dhi'>,
+  extra = 1367,
+  albedo = 0.2,
+) => {
   const cosTurn =
     (cosDeg(s.incidence) - cosDeg(s.zenith) * cosDeg(s.slope)) / (Math.sin(s.zenith * RAD) * Math.sin(s.slope * RAD));
   const sun = {
     cosZenith: Float64Array.of(cosDeg(s.zenith)),
     azimuthDeg: Float64Array.of(180),
-    extraNormalWm2: Float64Array.of(1367),
+    extraNormalWm2: Float64Array.of(extra),
   };
   const sky = {
     ghiWm2: Float64Array.of(s.dni * cosDeg(s.zenith) + s.dhi),
@@ -118,7 +110,7 @@ const columnsOf = (model: SkyModel, s: Sky) => {
   return planeColumns(sun, sky, {
     tiltDeg: s.slope,
     azimuthDeg: 180 + Math.acos(Math.max(-1, Math.min(1, cosTurn))) / RAD,
-    albedo: 0.2,
+    albedo,
     model,
   });
 };
@@ -134,18 +126,14 @@ const hourMoment = (() => {
   const kt = 1.04 / ((extra * cosZenith) / wattsPerMj);
   const diffuse = 1.04 * erbsDiffuseFraction(kt);
   const beam = 1.04 - diffuse;
-  const moment = {
-    dniWm2: (beam * wattsPerMj) / cosZenith,
-    dhiWm2: diffuse * wattsPerMj,
-    cosZenith,
-    cosIncidence,
-    tiltDeg: 60,
-    extraNormalWm2: extra,
-    airMass: 1 / cosZenith,
+  const sky = {
+    zenith: Math.acos(cosZenith) / RAD,
+    incidence: Math.acos(cosIncidence) / RAD,
+    slope: 60,
+    dni: (beam * wattsPerMj) / cosZenith,
+    dhi: diffuse * wattsPerMj,
   };
-  const total = (model: SkyModel) =>
-    (moment.dniWm2 * cosIncidence + skyDiffuseWm2(model, moment) + groundReflectedWm2(1.04 * wattsPerMj, 0.6, 60)) /
-    wattsPerMj;
+  const total = (model: SkyModel) => columnsOf(model, sky, extra, 0.6).poaWm2[0]! / wattsPerMj;
   return { kt, diffuse, beam, ratio: cosIncidence / cosZenith, total };
 })();
 
@@ -277,8 +265,13 @@ export const planeChecks: PublishedCheck[] = [
         perez: PEREZ,
       }[model],
       origin: RECOMPUTED,
-      tolerance: 0.1,
-      cases: SKIES.map((s) => ({ at: nameOf(s), expected: s.sky[model], got: () => diffuseOf(model, s) })),
+      // the columns' air mass is that of a true zenith, with refraction: 0.7 % less at 78 deg than the table's
+      tolerance: model === 'perez' ? 0.5 : 0.1,
+      cases: SKIES.map((s) => ({
+        at: nameOf(s),
+        expected: s.sky[model],
+        got: () => columnsOf(model, s).skyDiffuseWm2[0]!,
+      })),
     }),
   ),
   ...MODELS.map(
@@ -326,7 +319,7 @@ export const planeChecks: PublishedCheck[] = [
     cases: SKIES.map((s) => ({
       at: nameOf(s),
       expected: s.ground,
-      got: () => groundReflectedWm2(s.ghi, 0.2, s.slope),
+      got: () => columnsOf('perez', s).groundWm2[0]!,
     })),
   },
   {

@@ -74,11 +74,11 @@ export { horizonElevationDeg, skyShare } from './sky/horizon.js';
 export { groundIncidenceDeg, groundModifier, incidenceModifier } from './sky/incidence.js';
 export { skyIncidenceDeg, skyModifier } from './sky/incidence.js';
 export { type Plane, type PlaneColumns, planeColumns } from './sky/plane.js';
-export { cosIncidenceOf, sunFromHourAngle, sunsetHourAngleDeg } from './sky/solar-geometry.js';
+export { sunFromHourAngle, sunsetHourAngleDeg } from './sky/solar-geometry.js';
 export { type SunPosition, type SunTimes, sunColumns, sunPosition, sunTimes } from './sky/sun.js';
 export { declinationDeg, equationOfTimeMin } from './sky/sun-angles.js';
-export { groundReflectedWm2, groundView, PEREZ_1990, perezBin, perezClearness } from './sky/transposition.js';
-export { perezF1, perezF2, type SkyModel, type SkyMoment, skyDiffuseWm2, skyView } from './sky/transposition.js';
+export { groundView, PEREZ_1990, perezBin, perezClearness } from './sky/transposition.js';
+export { perezF1, perezF2, type SkyModel, skyView } from './sky/transposition.js';
 export { linkeTurbidity, type Turbidity } from './sky/turbidity.js';
 export type { Grid, SunColumns, WeatherColumns } from './sky/types.js';
 // ## Places and made weather
@@ -116,8 +116,7 @@ export { currentAtVoltageA, type DiodeCurve, maximumPower, type OperatingPoint }
 export { openCircuitV } from './solar/single-diode.js';
 export type { ArrayColumns, ArrayInput, ArrayOptions } from './solar/types.js';
 // ## Charging
-export { relayCurrentA } from './charge/alternator.js';
-export { dcdcInputA, dcdcMaxInputA, dcdcMaxOutputA } from './charge/dcdc.js';
+export { dcdcInputA, dcdcMaxInputA } from './charge/dcdc.js';
 export { mainsInputW } from './charge/mains.js';
 export { chargeVoltage, nextStage } from './charge/stages.js';
 // ## Battery

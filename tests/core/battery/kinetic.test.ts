@@ -1,53 +1,6 @@
 import { expect, test } from 'vitest';
-import {
-  batteryModel,
-  capacityAtHoursAh,
-  kineticCoefficients,
-  kineticMaxChargeA,
-  kineticMaxDischargeA,
-  kineticStep,
-} from '../../../packages/core/src/battery/index.js';
+import { batteryModel, capacityAtHoursAh, kineticCoefficients } from '../../../packages/core/src/battery/index.js';
 import { invented } from '../../published/battery-bank.js';
-
-/** The two differential equations of Manwell & McGowan by a fine midpoint rule; heights are q1/c and q2/(1 − c). */
-function integrate(q1: number, q2: number, currentA: number, hours: number, c: number, k: number) {
-  const n = 100_000;
-  const dt = hours / n;
-  const flow = (a: number, b: number) => k * c * (1 - c) * (b / (1 - c) - a / c);
-  for (let i = 0; i < n; i++) {
-    const half = flow(q1, q2) * (dt / 2);
-    const mid = flow(q1 + half + currentA * (dt / 2), q2 - half);
-    q1 += (mid + currentA) * dt;
-    q2 -= mid * dt;
-  }
-  return q1;
-}
-
-test.each([
-  [40, 30, -12, 3, 0.4, 0.5],
-  [10, 60, 15, 2, 0.3, 0.8],
-  [30, 70, 0, 5, 0.3, 0.2],
-])('kineticStep agrees with integrating the two wells (%s Ah, %s Ah, %s A, %s h)', (q1, q2, a, h, c, k) => {
-  expect(kineticStep(q1, q2, a, h, c, k)).toBeCloseTo(integrate(q1, q2, a, h, c, k), 7);
-});
-
-test('two half steps are one whole step', () => {
-  const half = kineticStep(40, 30, -12, 0.5, 0.4, 0.5);
-  const whole = kineticStep(half, 70 - 6 - half, -12, 0.5, 0.4, 0.5);
-  expect(whole).toBeCloseTo(kineticStep(40, 30, -12, 1, 0.4, 0.5), 12);
-});
-
-test('a single well (c = 1) counts charge and nothing else', () => {
-  expect(kineticStep(50, 0, -7, 2, 1, 1)).toBeCloseTo(36, 12);
-  expect(capacityAtHoursAh(100, 0.1, 1, 1)).toBeCloseTo(100, 10);
-});
-
-test('the largest currents just empty and just fill the available well', () => {
-  const dischargeA = kineticMaxDischargeA(20, 50, 0.5, 0.4, 0.6);
-  expect(kineticStep(20, 50, -dischargeA, 0.5, 0.4, 0.6)).toBeCloseTo(0, 10);
-  const chargeA = kineticMaxChargeA(20, 50, 100, 0.5, 0.4, 0.6);
-  expect(kineticStep(20, 50, chargeA, 0.5, 0.4, 0.6)).toBeCloseTo(40, 10);
-});
 
 test('a one-second step keeps its digits', () => {
   const { keep, share, gainH } = kineticCoefficients(0.4, 0.5, 1 / 3600);

@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest';
-import { kineticMaxDischargeA, kineticStep } from '../../../packages/core/src/battery/index.js';
 import {
   CONVERTER,
   copyState,
@@ -16,6 +15,7 @@ import {
   RELAY,
   runLoop,
 } from '../../../packages/core/src/simulate/loop/loop.js';
+import { kineticMaxDischargeA, kineticStep } from '../../oracle/kinetic.js';
 import { randomLoop } from './random-loop.js';
 
 /** A charger lane; a function of the step where it changes. */

@@ -4,7 +4,6 @@ import { skylineTable } from '../../../packages/core/src/sky/horizon.js';
 import {
   airMassOf,
   clearSkyColumns,
-  cosIncidenceOf,
   createPlaneColumns,
   groundModifier,
   horizonElevationDeg,
@@ -13,13 +12,13 @@ import {
   perezBin,
   planeColumns,
   type SkyModel,
-  skyDiffuseWm2,
   skyModifier,
   skyShare,
   skyView,
   sunColumns,
 } from '../../../packages/core/src/sky/index.js';
 import { repointingBounds } from '../../../packages/core/src/sky/repointing.js';
+import { cosIncidenceOf, skyDiffuseWm2 } from '../../oracle/sky.js';
 import { EXTRA, moment } from './one-moment.js';
 
 const RAD = Math.PI / 180;

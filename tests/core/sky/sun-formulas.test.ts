@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import {
-  cosIncidenceOf,
   extraterrestrialNormalWm2,
   sunColumns,
   sunFromHourAngle,
   sunsetHourAngleDeg,
 } from '../../../packages/core/src/sky/index.js';
+import { cosIncidenceOf } from '../../oracle/sky.js';
 import { EXTRA } from './one-moment.js';
 
 const RAD = Math.PI / 180;

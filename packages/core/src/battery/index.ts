@@ -3,9 +3,6 @@ export {
   capacityAtHoursAh,
   type KineticCoefficients,
   kineticCoefficients,
-  kineticMaxChargeA,
-  kineticMaxDischargeA,
-  kineticStep,
 } from './kinetic.js';
 export { chargeLimitA } from './limits.js';
 export { type BatteryModel, batteryModel, ocvAt, seriesCells, storedWh, tableAt, type Wells } from './model.js';

@@ -38,51 +38,6 @@ export function kineticCoefficients(c: number, kPerH: number, dtH: number): Kine
 }
 
 /**
- * Available charge after a step at constant current; the bound charge is q1 + q2 + I·dtH minus it.
- * @param q1Ah     available charge [Ah]
- * @param q2Ah     bound charge [Ah]
- * @param currentA positive when charging [A]
- * @returns available charge at the end of the step [Ah]; below zero means that the current cannot be held
- */
-export function kineticStep(
-  q1Ah: number,
-  q2Ah: number,
-  currentA: number,
-  dtH: number,
-  c: number,
-  kPerH: number,
-): number {
-  const { keep, share, gainH } = kineticCoefficients(c, kPerH, dtH);
-  return keep * q1Ah + share * (q1Ah + q2Ah) + gainH * currentA;
-}
-
-/**
- * Largest constant discharge current over a step: the one that just empties the available well at its end.
- * @returns positive [A]
- */
-export function kineticMaxDischargeA(q1Ah: number, q2Ah: number, dtH: number, c: number, kPerH: number): number {
-  const { keep, share, gainH } = kineticCoefficients(c, kPerH, dtH);
-  return (keep * q1Ah + share * (q1Ah + q2Ah)) / gainH;
-}
-
-/**
- * Largest constant charge current over a step: the one that just fills the available well at its end.
- * @param qmaxAh both wells, full [Ah]
- * @returns positive [A]
- */
-export function kineticMaxChargeA(
-  q1Ah: number,
-  q2Ah: number,
-  qmaxAh: number,
-  dtH: number,
-  c: number,
-  kPerH: number,
-): number {
-  const { keep, share, gainH } = kineticCoefficients(c, kPerH, dtH);
-  return (c * qmaxAh - keep * q1Ah - share * (q1Ah + q2Ah)) / gainH;
-}
-
-/**
  * Charge that a full battery gives at the constant current that empties its available well in `hours`.
  * Tends to c·qmax for a very large current and to qmax for a very small one.
  * @param qmaxAh both wells, full [Ah]

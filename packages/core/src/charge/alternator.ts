@@ -67,18 +67,3 @@ export function alternatorColumns(alternator: Alternator, engine: EngineColumns)
   }
   return { availableA, terminalV, engineShare };
 }
-
-/**
- * Current through a charge-through relay by Ohm's law:  (V_alternator − V_house)/R, no more than the alternator has
- * left, none back when the house battery is higher (the relay opens with the engine off, terminalV = 0).
- * With the bus standing at V_house = E + R_b·I the caller solves both; for a fixed E, hand in R + R_b and E.
- * @param terminalV  at the alternator [V]
- * @param houseV     at the far end of loopOhm [V]
- * @param loopOhm    relay and cables, out and back, > 0 [Ω]
- * @param availableA what the alternator has left [A]
- * @returns >= 0 [A]
- */
-export function relayCurrentA(terminalV: number, houseV: number, loopOhm: number, availableA: number): number {
-  const currentA = (terminalV - houseV) / loopOhm;
-  return currentA > 0 ? Math.min(currentA, availableA) : 0;
-}

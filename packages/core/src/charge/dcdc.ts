@@ -20,33 +20,9 @@ export function dcdcMaxInputA(availableA: number, terminalV: number, inputCutOut
 }
 
 /**
- * Largest output current at the charger's output terminals:
- * min(rating − solar, efficiency·(V − I·R)·I / V_out) with I from `dcdcMaxInputA`.
- * @param ratedA       output rating [A]
- * @param efficiency   0..1
- * @param outputV      at its output [V]
- * @param solarA       output current that the solar input of the same box takes of the shared rating, else 0 [A]
- * @returns >= 0 [A]
- */
-export function dcdcMaxOutputA(
-  ratedA: number,
-  efficiency: number,
-  outputV: number,
-  availableA: number,
-  terminalV: number,
-  inputCutOutV: number,
-  inputOhm: number,
-  solarA: number,
-): number {
-  const inputA = dcdcMaxInputA(availableA, terminalV, inputCutOutV, inputOhm);
-  const suppliedA = (efficiency * (terminalV - inputA * inputOhm) * inputA) / outputV;
-  return Math.max(0, Math.min(ratedA - solarA, suppliedA));
-}
-
-/**
  * Input current that an output power takes: the lower root of (V − I·R)·I = P_out/efficiency.
  * The alternator then gives V·I, of which I²·R is lost in the cable and P_out·(1/efficiency − 1) in the charger.
- * @param outputW    at the charger's output, no more than `dcdcMaxOutputA` allows [W]
+ * @param outputW    at the charger's output, no more than the cable and `dcdcMaxInputA` allow [W]
  * @returns >= 0; NaN if the cable cannot pass that power [A]
  */
 export function dcdcInputA(outputW: number, efficiency: number, terminalV: number, inputOhm: number): number {

@@ -23,7 +23,6 @@ export {
   conditionsFor,
   DEFAULT_SEED,
   DEFAULT_STEP_H,
-  placesOf,
   type StopClimate,
   shadeColumn,
   type WeatherText,

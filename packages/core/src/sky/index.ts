@@ -28,11 +28,10 @@ export { horizonElevationDeg, skyShare } from './horizon.js';
 export { groundIncidenceDeg, groundModifier, incidenceModifier, skyIncidenceDeg, skyModifier } from './incidence.js';
 export { extraterrestrialMonths, monthlyClearness } from './month-clearness.js';
 export { createPlaneColumns, type Plane, type PlaneColumns, planeColumns } from './plane.js';
-export { cosIncidenceOf, sunFromHourAngle, sunsetHourAngleDeg } from './solar-geometry.js';
+export { sunFromHourAngle, sunsetHourAngleDeg } from './solar-geometry.js';
 export { type SunPosition, type SunTimes, sunColumns, sunPosition, sunTimes } from './sun.js';
 export { declinationDeg, equationOfTimeMin } from './sun-angles.js';
 export {
-  groundReflectedWm2,
   groundView,
   PEREZ_1990,
   perezBin,
@@ -40,8 +39,6 @@ export {
   perezF1,
   perezF2,
   type SkyModel,
-  type SkyMoment,
-  skyDiffuseWm2,
   skyView,
 } from './transposition.js';
 export { linkeTurbidity, type Turbidity } from './turbidity.js';

@@ -66,8 +66,11 @@ export function createPlaneColumns(steps: number): PlaneColumns {
 }
 
 /**
- * Light on a tilted plane under any weather: the sky of `model` (skyDiffuseWm2 in transposition.ts tells the formulas), ground
- * reflection, skyline, shade and reflection at the glass (De Soto 2006; sky and ground at the angles of Brandemuehl & Beckman 1980).
+ * Light on a tilted plane under any weather: the sky of `model`, ground reflection (Liu & Jordan 1963), skyline, shade and reflection at the glass (De Soto 2006; sky and ground at the angles of Brandemuehl & Beckman 1980).
+ * Skies: Liu & Jordan 1963 (isotropic); Hay & Davies 1980; Reindl, Beckman & Duffie, Solar Energy 45(1), 1990, p. 9; Perez et al.,
+ * Solar Energy 44(5), 1990, p. 271. One departure: with the sun lower than 5° Perez divides by cos 85° instead of cos z, by which a
+ * flat plane would lose light. The share so taken from the circumsolar part stays in the even part here; above 5° nothing differs.
+ * The same guard serves Hay & Davies and Reindl.
  * Global leads: beam is dni, not more than global or the extraterrestrial allow, and diffuse is what is left of global. So a flat
  * plane in the open has exactly ghi, whatever rounding or misclosure the weather's columns carry. With the sun below the horizon
  * all light is diffuse. Never negative, never NaN: a missing or negative value counts as no light.

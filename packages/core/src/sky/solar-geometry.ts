@@ -36,14 +36,3 @@ export function sunsetHourAngleDeg(latDeg: number, declinationDeg: number): numb
   const cosine = -Math.tan(latDeg * RAD) * Math.tan(declinationDeg * RAD);
   return Math.acos(Math.max(-1, Math.min(1, cosine))) / RAD;
 }
-
-/**
- * Cosine of the angle between the sun's rays and a plane's normal; negative when the sun is behind it.
- * Source: Duffie & Beckman, 4th ed. 2013, eq. 1.6.3.
- * @param azimuthDeg the plane faces this way, from north, clockwise
- */
-export function cosIncidenceOf(cosZenith: number, sunAzimuthDeg: number, tiltDeg: number, azimuthDeg: number): number {
-  const sinZenith = Math.sqrt(Math.max(0, 1 - cosZenith * cosZenith));
-  const across = Math.cos((sunAzimuthDeg - azimuthDeg) * RAD);
-  return cosZenith * Math.cos(tiltDeg * RAD) + sinZenith * Math.sin(tiltDeg * RAD) * across;
-}

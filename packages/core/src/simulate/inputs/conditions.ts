@@ -192,11 +192,3 @@ function ownMonthsText(own: Partial<MonthlyClimate>, tableNote: string): string 
     ? `climate: ${given.join(' and ')} as given in the file, the rest from the table: ${tableNote}`
     : tableNote;
 }
-
-/** The trip's places in order, each once. */
-export function placesOf(itinerary: Itinerary): Leg['place'][] {
-  const places = itinerary.legs.map((leg) => leg.place);
-  return places.filter(
-    (place, k) => places.findIndex((other) => other.latDeg === place.latDeg && other.lonDeg === place.lonDeg) === k,
-  );
-}
