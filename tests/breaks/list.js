@@ -49,7 +49,7 @@ export const BREAKS = {
     ['loop.ts', 'fridge: comes back at its cut-out', 'if (busV >= fridges[f + CUT_IN_V]!)', 'if (busV >= fridges[f + CUT_OUT_V]!)'],
     ['loop.ts', 'fridge: its cable drops half', 'const seenV = sagV - runA', 'const seenV = sagV - 0.5 * runA'],
   ],
-  wear: [
+  'wear of the battery': [
     ['wear.ts', 'lead-acid: cycles at half depth x 2', 'low: [3000, 1900, 1300, 800, 450, 300]', 'low: [6000, 3800, 2600, 1600, 900, 600]'],
     ['wear.ts', 'calendar ageing hardly faster in heat', 'const CALENDAR_J_PER_MOL = 50_000;', 'const CALENDAR_J_PER_MOL = 10_000;'],
     ['wear.ts', 'half cycles counted as whole', 'mid += count / life.mid;', 'mid += Math.ceil(count) / life.mid;'],
@@ -120,7 +120,7 @@ export const BREAKS = {
     ['assemble-solar.ts', 'MPPT: wakes in any light', 'voltageV < runsV || voltageV / VMP_PER_VOC < wakesV', 'voltageV < 0'],
     ['pwm.ts', 'PWM: switches drop 0.25 to 1 V', 'export const PWM_DROP_V = 0.25;', 'export const PWM_DROP_V = 1;'],
   ],
-  panel: [
+  'array of panels': [
     ['cell-temperature.ts', 'bonded as cool as an open rack', 'a: (-2.81 - 2.98) / 2', 'a: -3.47'],
     ['cell-temperature.ts', 'gap as cool as an open rack', 'const GAP_OVER_FREE = 0.026 / 0.021;', 'const GAP_OVER_FREE = 1;'],
     ['cell-temperature.ts', "columns: Faiman's heating x 0.5", 'cellC[i] = airC[i]! + poaWm2[i]! / (u0', 'cellC[i] = airC[i]! + 0.5 * poaWm2[i]! / (u0'],
@@ -138,7 +138,7 @@ export const BREAKS = {
   'light on the plane': [
     ['plane.ts', 'reflection of the beam at the glass left out', 'incidenceModifier(cosInc) * (beam + circumsolar)', '(beam + circumsolar)'],
     ['plane.ts', 'reflection of the sky at the glass left out', '+ skyPasses * even +', '+ even +'],
-    ['plane.ts', 'ground throws no light', 'const groundShare = albedo * groundView(tiltDeg);', 'const groundShare = 0;'],
+    ['plane.ts', 'ground throws no light', 'const groundKeeps = groundView(tiltDeg) * skyKeeps;', 'const groundKeeps = 0;'],
     ['plane.ts', 'Perez: circumsolar x 0.8', 'circumsolar = (dhi * sunShare * cosInc)', 'circumsolar = 0.8 * (dhi * sunShare * cosInc)'],
     ['plane.ts', 'Perez: horizon of the wrong sign', 'horizon = perezF2(bin, brightness, zenith) * sinTilt;', 'horizon = -perezF2(bin, brightness, zenith) * sinTilt;'],
     ['plane.ts', 'shade leaves the circumsolar', 'circumsolar *= keeps;', ''],
@@ -150,7 +150,7 @@ export const BREAKS = {
     ['hour-split.ts', 'made weather: diffuse share x 0.8', 'const share = outside > 0 ? erbsDiffuseFraction(given / outside) : 1;', 'const share = outside > 0 ? 0.8 * erbsDiffuseFraction(given / outside) : 1;'],
     ['weather-grid.ts', 'clean air lets twice the beam through', 'cleanAirBeamWm2(', '2 * cleanAirBeamWm2('],
   ],
-  'sun and clear sky': [
+  'sun, sky and light of a run': [
     ['sun.ts', 'columns: an hour late', 'let cosHour = Math.cos((now.hourAngleDeg + lonDeg) * RAD);', 'let cosHour = Math.cos((now.hourAngleDeg + lonDeg - 15) * RAD);'],
     ['sun.ts', 'columns: hour angle of the wrong sign', 'sinHour = sinHour * cosTurn + cosHour * sinTurn;', 'sinHour = sinHour * cosTurn - cosHour * sinTurn;'],
     ['sun.ts', 'columns: azimuth mirrored', 'Math.atan2(-cosDec * sinHour, sinDec * cosLat - cosDec * sinLat * cosHour) / RAD;', 'Math.atan2(cosDec * sinHour, sinDec * cosLat - cosDec * sinLat * cosHour) / RAD;'],

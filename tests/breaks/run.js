@@ -85,15 +85,18 @@ function fitOf({ file, find, replace }) {
 /** What a break does to the checks. */
 async function attempt(one, at) {
   const swap = fitOf(one);
-  return swap.outdated ? { ...one, ...swap } : { ...one, by: await failing(swap, `break-${at}`) };
+  return swap.outdated ? { ...one, ...swap } : { ...one, by: await failing(swap, `break-${at}`, one.subject) };
 }
 
 /** Names of the published checks that fail, with a source replaced. */
-async function failing(swap, name) {
+async function failing(swap, name, subject = '') {
   const outfile = join(folder, `${name}.cjs`);
+  // The topic that the break is about comes first: one check that notices it will do.
+  const isNear = (file) => subject.includes(file.replace('.checks.ts', ''));
+  const sorted = [...topics].sort((a, b) => Number(isNear(b)) - Number(isNear(a)));
   await build({
     stdin: {
-      contents: topics.map((file, i) => `export * as topic${i} from './${file}';`).join('\n'),
+      contents: sorted.map((file, i) => `export * as topic${i} from './${file}';`).join('\n'),
       resolveDir: PUBLISHED,
       loader: 'ts',
     },

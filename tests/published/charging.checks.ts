@@ -296,6 +296,24 @@ const engine: PublishedCheck[] = [
     ],
   },
   {
+    quantity: 'DC-DC charger: power that the alternator gives for what comes out, efficiency 92 %',
+    unit: 'W',
+    source: `${BALANCE}: the lower root of (13.6 V − I·R)·I = P/0.92, at 13.6 V·I; fuse and lugs of 1 mΩ before it`,
+    origin: recomputed,
+    tolerance: 1e-4,
+    relative: true,
+    cases: [
+      {
+        at: at(rows[1]),
+        get expected() {
+          const inputW = outputW(driven(dcdc(rows[1]))) / 0.92;
+          return (13.6 * (13.6 - Math.sqrt(13.6 ** 2 - 4 * LUGS_OHM * inputW))) / (2 * LUGS_OHM);
+        },
+        got: () => driven(dcdc(rows[1])).trace.alternatorW[3]!,
+      },
+    ],
+  },
+  {
     quantity: 'DC-DC charger: charge in ten minutes of which the engine runs three',
     unit: 'Ah',
     source: 'current times time',
@@ -433,6 +451,22 @@ const CLASSIC =
   'power: 93.6 W, technology: poly, datasheet: { voc: 21.8 V, isc: 5.8 A, vmp: 17.5 V, imp: 5.35 A, tempPower: -0.45 %/degC, cells: 36 }';
 
 const controllers: PublishedCheck[] = [
+  {
+    quantity: 'MPPT: current into a battery that takes it all, from a panel of a third more than its rating',
+    unit: 'A',
+    source: 'definition of the rating',
+    origin: recomputed,
+    tolerance: 1e-3,
+    cases: [
+      {
+        at: '300 W in full sun on a controller of 15 A',
+        expected: 15,
+        got: () =>
+          sunlit(`power: 300 W, ${CLEAN}, controller: { kind: MPPT, current: 15 A, standby: 0 W }`, STANDARD, 0.2).trace
+            .batteryA[3]!,
+      },
+    ],
+  },
   {
     quantity: 'MPPT: what it puts out over what it takes, at 40 % of its rating, efficiency 95 %',
     unit: '-',

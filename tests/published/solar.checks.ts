@@ -98,6 +98,7 @@ function slimShadow(series: number): number {
     count: series,
     series,
     technology: 'mono',
+    cells: 60,
     mount: 'rack',
     tiltDeg: 0,
     azimuthDeg: 180,
