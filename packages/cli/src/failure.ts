@@ -1,3 +1,4 @@
+import { callError } from './help/call-errors.js';
 import { type HintedIssue, topicHint } from './help/topic-hint.js';
 
 /** Exit codes of the command line; a closed pipe counts as done. */
@@ -9,6 +10,50 @@ export class InputError extends Error {
 }
 
 const MAX_ISSUES_SHOWN = 20;
+
+/** One thing that is wrong, as `--json` has it. */
+interface Problem {
+  /** short and stable: `call` for a call or a file that does not serve, `internal` for a fault of ours, else core's code */
+  readonly code: string;
+  readonly path?: string;
+  readonly file?: string;
+  readonly line?: number;
+  readonly column?: number;
+  readonly message: string;
+  readonly hint?: string;
+}
+
+/** What was thrown as one document, for whoever asked for JSON. */
+export function failureDocument(error: unknown, args: readonly string[], exitCode: number): object {
+  const command = args.find((arg) => !arg.startsWith('-'));
+  return { command: command ?? null, exitCode, errors: problemsOf(error) };
+}
+
+function problemsOf(error: unknown): readonly Problem[] {
+  if (!(error instanceof Error)) return [{ code: 'internal', message: String(error) }];
+  if (error.name === 'ConfigError' && 'issues' in error)
+    return (error.issues as readonly (Problem & HintedIssue)[]).map((issue) => {
+      const topic = topicHint(issue);
+      return { ...issue, ...(!issue.hint && topic && { hint: topic }) };
+    });
+  if (isCallError(error))
+    return [
+      {
+        code: 'call',
+        message: callError(error.message)
+          .replace(/^error: /, '')
+          .trim(),
+      },
+    ];
+  return [{ code: error instanceof InputError ? 'call' : 'internal', message: error.message }];
+}
+
+/** Whether commander found the call wrong: it has printed its message by then. */
+export function isCallError(error: unknown): error is Error & { readonly exitCode: number } {
+  return (
+    error instanceof Error && 'exitCode' in error && 'code' in error && String(error.code).startsWith('commander.')
+  );
+}
 
 /** What to print and how to exit for anything thrown. Core's ConfigError already words its issues, one a line. */
 export function describeFailure(error: unknown, debug: boolean): { lines: string[]; exitCode: number } {

@@ -6,9 +6,9 @@ import { calibratePicture } from '../show/charts/calibrate-picture.js';
 import { jsonText } from '../show/json.js';
 import { calibratePage } from '../show/page/calibrate-page.js';
 import { rigFindings } from '../words/finding-words.js';
-import type { CalibrateCommandOptions } from './calibrate.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
+import type { CalibrateCommandOptions } from './given.js';
 import { type LogAndRigPaths, readLogAndRig } from './log-and-rig.js';
 import { deliverPictures } from './pictures.js';
 

@@ -1,15 +1,10 @@
 import type { FitName } from '@stayput/core';
 import { type Command, InvalidArgumentError } from 'commander';
 import type { Io } from '../io.js';
-import { addLogAndRig, type LogAndRigOptions } from './compare.js';
+import { addLogAndRig } from './compare.js';
+import type { CalibrateCommandOptions } from './given.js';
 import { percentOption } from './options.js';
-import { type PictureOptions, plotOption, reportOption } from './pictures.js';
-
-export interface CalibrateCommandOptions extends LogAndRigOptions, PictureOptions {
-  readonly fit?: readonly FitName[];
-  readonly checkShare?: number;
-  readonly rigOut?: string;
-}
+import { plotOption, reportOption } from './pictures.js';
 
 /** Core's own list, written out so that `--help` need not load core. */
 const FIT_NAMES = [

@@ -8,8 +8,8 @@ import { counted } from '../show/number.js';
 import { oneLine } from '../show/style.js';
 import { table, wrapped } from '../show/table.js';
 import { rigFindings, type ShownFinding } from '../words/finding-words.js';
-import type { CheckOptions } from './check.js';
 import { deliver } from './deliver.js';
+import type { CheckOptions } from './given.js';
 import { type LoadedRig, loadRig } from './load-rig.js';
 
 export async function runCheck(

@@ -1,10 +1,7 @@
 import type { Command } from 'commander';
 import type { Io } from '../io.js';
-import { addCommon, type CommonOptions, setOption } from './options.js';
-
-export interface CheckOptions extends CommonOptions {
-  readonly set?: string[];
-}
+import type { CheckOptions } from './given.js';
+import { addCommon, setOption } from './options.js';
 
 export function addCheck(program: Command, io: Io): void {
   addCommon(

@@ -7,8 +7,8 @@ import { jsonText } from '../show/json.js';
 import { comparePage } from '../show/page/compare-page.js';
 import { rigFindings } from '../words/finding-words.js';
 import { claimOutputs } from './claim-outputs.js';
-import type { CompareOptions } from './compare.js';
 import { deliver, tellDangers } from './deliver.js';
+import type { CompareOptions } from './given.js';
 import { type LogAndRigPaths, readLogAndRig } from './log-and-rig.js';
 import { deliverPictures } from './pictures.js';
 

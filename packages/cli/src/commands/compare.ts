@@ -1,17 +1,9 @@
 import type { Command } from 'commander';
 import type { Io } from '../io.js';
-import { addLogReading, type LogReadOptions } from './log.js';
-import { addCommon, type CommonOptions, columnOption, dateOption, setOption } from './options.js';
-import { type PictureOptions, plotOption, reportOption } from './pictures.js';
-
-/** What commands take that lay a log over a rig. */
-export interface LogAndRigOptions extends CommonOptions, LogReadOptions {
-  readonly weather?: string;
-  readonly weatherColumn?: Record<string, string>;
-  readonly from?: string;
-  readonly to?: string;
-  readonly set?: string[];
-}
+import type { CompareOptions } from './given.js';
+import { addLogReading } from './log.js';
+import { addCommon, columnOption, dateOption, setOption } from './options.js';
+import { plotOption, reportOption } from './pictures.js';
 
 /** Arguments and options of the commands that lay a log over a rig. */
 export function addLogAndRig(command: Command): Command {
@@ -33,8 +25,6 @@ export function addLogAndRig(command: Command): Command {
       .addOption(setOption()),
   );
 }
-
-export type CompareOptions = LogAndRigOptions & PictureOptions;
 
 export function addCompare(program: Command, io: Io): void {
   addLogAndRig(

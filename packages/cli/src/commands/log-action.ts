@@ -13,7 +13,7 @@ import type { Io, Sink } from '../io.js';
 import { jsonText } from '../show/json.js';
 import { logText } from '../show/log-text.js';
 import { deliver } from './deliver.js';
-import type { LogCommandOptions } from './log.js';
+import type { LogCommandOptions } from './given.js';
 import { readerOptions, readOnce } from './log-read.js';
 
 export async function runLog(io: Io, path: string, options: LogCommandOptions): Promise<number> {

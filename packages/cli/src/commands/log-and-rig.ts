@@ -2,7 +2,7 @@ import { createLogTable, type Log, type ReplayOptions, type Rig, type Trip } fro
 import { InputError } from '../failure.js';
 import { readWeatherText } from '../files/read-text.js';
 import type { Io } from '../io.js';
-import type { LogAndRigOptions } from './compare.js';
+import type { LogAndRigOptions } from './given.js';
 import { loadRig } from './load-rig.js';
 import { readerOptions, readLogFile } from './log-read.js';
 import { refuseNowhere } from './where.js';

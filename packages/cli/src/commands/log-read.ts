@@ -2,7 +2,7 @@ import { createLogReader, findPlace, isUnsorted, type LogOptions, type LogReadin
 import { textOf } from '../files/log-text.js';
 import type { Io } from '../io.js';
 import { spanText } from '../show/rate.js';
-import type { LogReadOptions } from './log.js';
+import type { LogReadOptions } from './given.js';
 
 const REDRAW_MS = 500;
 

@@ -1,27 +1,8 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import type { Io } from '../io.js';
-import { addCommon, type CommonOptions, columnOption } from './options.js';
+import type { LogCommandOptions } from './given.js';
+import { addCommon, columnOption } from './options.js';
 import { atOption, placeOption } from './where.js';
-
-/** How a log is to be read; other commands that read one take the same. */
-export interface LogReadOptions {
-  readonly at?: string;
-  readonly place?: string;
-  readonly zone?: string;
-  readonly dateOrder?: 'ymd' | 'dmy' | 'mdy';
-  readonly column?: Record<string, string>;
-  readonly positive?: 'charging' | 'discharging';
-  readonly unit?: Record<string, string>;
-  readonly ignore?: string[];
-  readonly solarSide?: 'panel' | 'battery';
-  readonly calendar?: 'gregorian' | 'buddhist';
-  readonly sort?: boolean;
-}
-
-export interface LogCommandOptions extends CommonOptions, LogReadOptions {
-  readonly tidy?: string;
-  readonly rejects?: string;
-}
 
 const repeated = (text: string, before: string[] = []) => [...before, text];
 

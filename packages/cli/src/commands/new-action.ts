@@ -3,7 +3,7 @@ import { type StarterOptions, starterRig, starterTrip } from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import { readSchema, type SchemaKind, schemaFile, schemaNear } from '../files/editor-schema.js';
 import type { Io, Sink } from '../io.js';
-import type { NewOptions } from './new.js';
+import type { NewOptions } from './given.js';
 import { type StarterPlace, starterPlace } from './starter-place.js';
 import { starterValue } from './starter-values.js';
 

@@ -1,26 +1,9 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import type { Io } from '../io.js';
+import type { NewOptions } from './given.js';
 import { atOption, placeOption } from './where.js';
 
 export const CHEMISTRIES = ['LFP', 'AGM', 'gel', 'flooded'] as const;
-
-/** Quantities are as typed: core reads them when the command runs. */
-export interface NewOptions {
-  readonly name?: string;
-  readonly chemistry?: (typeof CHEMISTRIES)[number];
-  readonly capacity?: string;
-  readonly solar?: string;
-  readonly fridge?: string;
-  readonly place?: string;
-  readonly at?: string;
-  readonly trip?: string;
-  readonly schema?: boolean;
-  /** false with --no-input */
-  readonly input: boolean;
-  readonly out?: string;
-  readonly force?: boolean;
-  readonly quiet?: boolean;
-}
 
 export function addNew(program: Command, io: Io): void {
   program

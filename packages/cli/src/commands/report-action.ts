@@ -6,7 +6,7 @@ import { jsonText } from '../show/json.js';
 import type { Reported } from '../show/page/report-page.js';
 import { barText } from '../show/rate.js';
 import { tellDangers } from './deliver.js';
-import type { ReportOptions } from './report.js';
+import type { ReportOptions } from './given.js';
 import { type AskedRun, askedRun, simulateDocument, simulatedRun } from './simulate-action.js';
 import { loadParts, sizeDocument, sizedFor } from './size-action.js';
 import { stayDocument, stayedAt } from './stay-action.js';

@@ -1,8 +1,8 @@
 import type { Command } from 'commander';
 import type { Io } from '../io.js';
+import type { ReportOptions } from './given.js';
 import {
   addCommon,
-  type CommonOptions,
   dateOption,
   daysOption,
   percentOption,
@@ -11,19 +11,7 @@ import {
   stepOption,
   yearsOption,
 } from './options.js';
-import { atOption, placeOption, type WhereOptions, weatherColumnOption, weatherOption } from './where.js';
-
-export interface ReportOptions extends CommonOptions, WhereOptions {
-  readonly parts?: string;
-  readonly from?: string;
-  readonly days?: number;
-  readonly years?: number;
-  readonly seed?: number;
-  /** [h] */
-  readonly step?: number;
-  readonly startSoc?: number;
-  readonly set?: string[];
-}
+import { atOption, placeOption, weatherColumnOption, weatherOption } from './where.js';
 
 export function addReport(program: Command, io: Io): void {
   const report = addCommon(

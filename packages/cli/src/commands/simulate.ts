@@ -1,31 +1,9 @@
 import type { Command } from 'commander';
 import type { Io } from '../io.js';
-import {
-  addCommon,
-  type CommonOptions,
-  dateOption,
-  daysOption,
-  percentOption,
-  seedOption,
-  setOption,
-  stepOption,
-} from './options.js';
-import { type PictureOptions, plotOption, reportOption } from './pictures.js';
-import { atOption, placeOption, type WhereOptions, weatherColumnOption, weatherOption } from './where.js';
-
-export interface SimulateOptions extends CommonOptions, PictureOptions, WhereOptions {
-  readonly from?: string;
-  readonly days?: number;
-  readonly seed?: number;
-  /** [h] */
-  readonly step?: number;
-  readonly startSoc?: number;
-  readonly randomLoads?: boolean;
-  readonly set?: string[];
-  readonly trace?: string;
-  readonly neverBelow?: number;
-  readonly neverOff?: boolean;
-}
+import type { SimulateOptions } from './given.js';
+import { addCommon, dateOption, daysOption, percentOption, seedOption, setOption, stepOption } from './options.js';
+import { plotOption, reportOption } from './pictures.js';
+import { atOption, placeOption, weatherColumnOption, weatherOption } from './where.js';
 
 export function addSimulate(program: Command, io: Io): void {
   addCommon(

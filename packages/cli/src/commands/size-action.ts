@@ -11,9 +11,9 @@ import { type Sized, sizeText } from '../show/size-text.js';
 import { rigFindings, type ShownFinding, shownFinding } from '../words/finding-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
+import type { SizeCommandOptions } from './given.js';
 import { loadRig } from './load-rig.js';
 import { deliverPictures } from './pictures.js';
-import type { SizeCommandOptions } from './size.js';
 import { weatherChoice } from './weather-choice.js';
 
 /** The calendar of made weather: which year moves the sun by less than 0.3 degrees. */

@@ -1,8 +1,8 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import type { Io } from '../io.js';
+import type { SizeCommandOptions } from './given.js';
 import {
   addCommon,
-  type CommonOptions,
   dateOption,
   daysOption,
   monthOf,
@@ -11,26 +11,8 @@ import {
   stepOption,
   yearsOption,
 } from './options.js';
-import { type PictureOptions, plotOption, reportOption } from './pictures.js';
+import { plotOption, reportOption } from './pictures.js';
 import { weatherColumnOption, weatherOption } from './where.js';
-
-export interface SizeCommandOptions extends CommonOptions, PictureOptions {
-  readonly at?: string[];
-  readonly place?: string[];
-  /** first and last month of the stay, 1 = January */
-  readonly month?: { readonly first: number; readonly last: number };
-  readonly from?: string;
-  readonly days?: number;
-  readonly weather?: string;
-  readonly column?: Record<string, string>;
-  readonly years?: number;
-  readonly seed?: number;
-  /** [h] */
-  readonly step?: number;
-  /** [days] */
-  readonly autonomy?: number;
-  readonly set?: string[];
-}
 
 export function addSize(program: Command, io: Io): void {
   addCommon(

@@ -11,9 +11,9 @@ import { namedStudies, type Stayed, type StayPlace, type StopStay, stayText } fr
 import { rigFindings } from '../words/finding-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
+import type { StayOptions } from './given.js';
 import { loadRig } from './load-rig.js';
 import { deliverPictures } from './pictures.js';
-import type { StayOptions } from './stay.js';
 import { stayTargets } from './stay-targets.js';
 import { studyWhere } from './study-where.js';
 import { refuseNowhere } from './where.js';

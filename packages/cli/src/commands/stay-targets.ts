@@ -1,14 +1,8 @@
 import type { StayStudy } from '@stayput/core';
 import { monthName } from '../show/number.js';
-import type { StopStay } from '../show/stay-text.js';
+import type { StayTarget, StopStay } from '../show/stay-text.js';
 import { daysText } from '../show/stay-words.js';
 import { oneLine } from '../show/style.js';
-
-export interface StayTarget {
-  readonly target: 'at-least';
-  readonly met: boolean;
-  readonly text: string;
-}
 
 /** Of a trip its stops count, each in its own month; else every month that was asked for. */
 export function stayTargets(study: StayStudy, stops: readonly StopStay[], atLeast: number | undefined): StayTarget[] {

@@ -1,33 +1,9 @@
 import { type Command, InvalidArgumentError } from 'commander';
 import type { Io } from '../io.js';
-import {
-  addCommon,
-  type CommonOptions,
-  monthOf,
-  percentOption,
-  seedOption,
-  setOption,
-  stepOption,
-  yearsOption,
-} from './options.js';
-import { type PictureOptions, plotOption, reportOption } from './pictures.js';
-import { atOption, placeOption, type WhereOptions, weatherColumnOption, weatherOption } from './where.js';
-
-export interface StayOptions extends CommonOptions, PictureOptions, WhereOptions {
-  /** 1 = January */
-  readonly months?: readonly number[];
-  readonly fromSoc?: number;
-  readonly pastFloor?: boolean;
-  /** [days] */
-  readonly horizon?: number;
-  readonly years?: number;
-  readonly seed?: number;
-  /** [h] */
-  readonly step?: number;
-  readonly set?: string[];
-  /** [days] */
-  readonly atLeast?: number;
-}
+import type { StayOptions } from './given.js';
+import { addCommon, monthOf, percentOption, seedOption, setOption, stepOption, yearsOption } from './options.js';
+import { plotOption, reportOption } from './pictures.js';
+import { atOption, placeOption, weatherColumnOption, weatherOption } from './where.js';
 
 export function addStay(program: Command, io: Io): void {
   addCommon(

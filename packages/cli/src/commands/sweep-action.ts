@@ -13,8 +13,8 @@ import { oneLine } from '../show/style.js';
 import { sweepText } from '../show/sweep-text.js';
 import { rigFindings, type ShownFinding } from '../words/finding-words.js';
 import { tellDangers } from './deliver.js';
+import type { SweepOptions } from './given.js';
 import { deliverPlot } from './pictures.js';
-import type { SweepOptions } from './sweep.js';
 import { sweepRequest } from './sweep-request.js';
 import { openRows, workThrough } from './sweep-rows.js';
 

@@ -2,8 +2,8 @@ import { openSweep, type Rig, type SweepRequest, type Trip, withoutTrip } from '
 import { InputError } from '../failure.js';
 import { readText, readWeatherText } from '../files/read-text.js';
 import type { Io } from '../io.js';
+import type { SweepOptions } from './given.js';
 import { besideFile } from './load-rig.js';
-import type { SweepOptions } from './sweep.js';
 import { weatherChoice } from './weather-choice.js';
 import { refuseNowhere } from './where.js';
 

@@ -8,7 +8,7 @@ import { rowsInOrder } from '../pool/in-order.js';
 import { counted, fixed } from '../show/number.js';
 import { progressText } from '../show/rate.js';
 import { oneLine } from '../show/style.js';
-import type { SweepOptions } from './sweep.js';
+import type { SweepOptions } from './given.js';
 
 /** Rows handed to a worker at a time. */
 const CHUNK = 16;

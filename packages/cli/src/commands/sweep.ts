@@ -3,9 +3,9 @@ import { type Command, InvalidArgumentError, Option } from 'commander';
 import { type Block, blockLines } from '../help/blocks.js';
 import { helpWidth } from '../help/examples.js';
 import type { Io } from '../io.js';
+import type { SweepOptions } from './given.js';
 import {
   addCommon,
-  type CommonOptions,
   dateOption,
   daysOption,
   percentOption,
@@ -15,25 +15,7 @@ import {
   yearsOption,
 } from './options.js';
 import { plotOption } from './pictures.js';
-import { atOption, placeOption, type WhereOptions, weatherColumnOption, weatherOption } from './where.js';
-
-export interface SweepOptions extends CommonOptions, WhereOptions {
-  readonly vary?: string[];
-  readonly sample?: number;
-  readonly years?: number;
-  readonly part?: SweepPart;
-  readonly workers?: number;
-  readonly plot?: string;
-  readonly answer?: string;
-  readonly from?: string;
-  readonly days?: number;
-  readonly seed?: number;
-  /** [h] */
-  readonly step?: number;
-  readonly startSoc?: number;
-  readonly randomLoads?: boolean;
-  readonly set?: string[];
-}
+import { atOption, placeOption, weatherColumnOption, weatherOption } from './where.js';
 
 /** Told under the options, and fitted to the width. */
 const NOTES: readonly Block[] = [

@@ -10,9 +10,9 @@ import { circuitText } from '../words/circuit-words.js';
 import { shownFinding } from '../words/finding-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
+import type { WiresOptions } from './given.js';
 import { loadRig } from './load-rig.js';
 import { deliverPictures } from './pictures.js';
-import type { WiresOptions } from './wires.js';
 
 export async function runWires(io: Io, rigPath: string, options: WiresOptions): Promise<number> {
   const { json = false, quiet = false, allOk = false } = options;

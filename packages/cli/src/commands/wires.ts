@@ -1,16 +1,8 @@
 import { type Command, Option } from 'commander';
 import type { Io } from '../io.js';
-import { addCommon, type CommonOptions, setOption } from './options.js';
-import { type PictureOptions, plotOption, reportOption } from './pictures.js';
-
-export interface WiresOptions extends CommonOptions, PictureOptions {
-  readonly set?: string[];
-  /** as typed; core reads it when the command runs */
-  readonly air?: string;
-  readonly engineAir?: string;
-  readonly roofAir?: string;
-  readonly allOk?: boolean;
-}
+import type { WiresOptions } from './given.js';
+import { addCommon, setOption } from './options.js';
+import { plotOption, reportOption } from './pictures.js';
 
 export function addWires(program: Command, io: Io): void {
   addCommon(

@@ -9,11 +9,11 @@ import { type Yielded, yieldText } from '../show/yield-text.js';
 import { rigFindings } from '../words/finding-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
+import type { YieldOptions } from './given.js';
 import { loadRig } from './load-rig.js';
 import { deliverPictures } from './pictures.js';
 import { studyWhere } from './study-where.js';
 import { refuseNowhere } from './where.js';
-import type { YieldOptions } from './yield.js';
 
 export async function runYield(
   io: Io,

@@ -1,16 +1,9 @@
 import type { Command } from 'commander';
 import type { Io } from '../io.js';
-import { addCommon, type CommonOptions, seedOption, setOption, stepOption, yearsOption } from './options.js';
-import { type PictureOptions, plotOption, reportOption } from './pictures.js';
-import { atOption, placeOption, type WhereOptions, weatherColumnOption, weatherOption } from './where.js';
-
-export interface YieldOptions extends CommonOptions, PictureOptions, WhereOptions {
-  readonly years?: number;
-  readonly seed?: number;
-  /** [h] */
-  readonly step?: number;
-  readonly set?: string[];
-}
+import type { YieldOptions } from './given.js';
+import { addCommon, seedOption, setOption, stepOption, yearsOption } from './options.js';
+import { plotOption, reportOption } from './pictures.js';
+import { atOption, placeOption, weatherColumnOption, weatherOption } from './where.js';
 
 export function addYield(program: Command, io: Io): void {
   addCommon(

@@ -1,5 +1,4 @@
 import type { Rig, StayMonth, StayStudy, Trip } from '@stayput/core';
-import type { StayTarget } from '../commands/stay-targets.js';
 import type { Io } from '../io.js';
 import type { ShownFinding } from '../words/finding-words.js';
 import { bar } from './bar.js';
@@ -32,6 +31,13 @@ export interface StopStay extends StayMonth {
   readonly from: string;
   readonly nights: number;
   readonly study: StayStudy;
+}
+
+/** A target that was asked for, and whether the stays meet it. */
+export interface StayTarget {
+  readonly target: 'at-least';
+  readonly met: boolean;
+  readonly text: string;
 }
 
 export interface Stayed {
