@@ -11,7 +11,7 @@ const times = (rig: Rig, factor: number): Rig => ({
     ...rig.battery,
     capacityAh: rig.battery.capacityAh * factor,
     maxChargeA: rig.battery.maxChargeA * factor,
-    maxDischargeA: rig.battery.maxDischargeA * factor,
+    maxDischargeA: (rig.battery.maxDischargeA ?? Infinity) * factor,
   },
 });
 

@@ -43,6 +43,7 @@ export type {
   Range,
   ScheduledLoad,
   ShadeWindow,
+  Snow,
   SolarArray,
   SolarController,
   WeatherChoice,
@@ -107,7 +108,7 @@ export { cellTemperatureC, faimanC, type HeatLoss, kingC, MOUNT_HEAT_LOSS } from
 export { type ConverterCoefficients, type ConverterRating, converterCoefficients } from './solar/controller.js';
 export { inputFromOutputW, outputFromInputW } from './solar/controller.js';
 export { type FitTo, fitModule, powerTempPerK, voltageTempPerK } from './solar/fit-module.js';
-export { genericDatasheet, genericModule } from './solar/generic-module.js';
+export { type GenericModule, genericDatasheet, genericModule } from './solar/generic-module.js';
 export { curveAt, type ModuleParameters } from './solar/module.js';
 export { mpptConverter } from './solar/mppt-output.js';
 export type { PerformanceTable } from './solar/performance-table.js';

@@ -127,7 +127,7 @@ test('the battery main carries all loads and the inverter, the winch of the star
     45.3 / 12 + 5 + named({ ...rig, inverter: { ...rig.inverter!, cable: cable(0, 25) } }, 'inverter').currentA,
     0,
   );
-  expect(named(rig, 'battery main').currentA).toBeLessThan(rig.battery.maxDischargeA);
+  expect(named(rig, 'battery main').currentA).toBeLessThan(rig.battery.maxDischargeA!);
 });
 
 test('a cable that is too thin for its load but has a fuse that suits it does not burn: the fuse opens', () => {

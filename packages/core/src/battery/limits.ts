@@ -8,10 +8,15 @@ import { CHEMISTRIES } from './chemistry.js';
  * Sources: plating below 0 °C, Petzl & Danzer, J. Power Sources 254, 2014; numbers common data-sheet limits, from memory.
  * @param capacityAh of the bank [Ah]
  * @param cellC      cell (not air) temperature [°C]
- * @param chargeMinC the management system's limit, usually 0 [°C]
+ * @param chargeMinC the management system's limit, usually 0; none unless given [°C]
  * @returns >= 0 [A]
  */
-export function chargeLimitA(chemistry: Chemistry, capacityAh: number, cellC: number, chargeMinC: number): number {
+export function chargeLimitA(
+  chemistry: Chemistry,
+  capacityAh: number,
+  cellC: number,
+  chargeMinC = Number.NEGATIVE_INFINITY,
+): number {
   if (!(cellC >= chargeMinC)) return 0;
   const { maxChargeC, chargeByHeat } = CHEMISTRIES[chemistry];
   if (chargeByHeat === undefined) return maxChargeC * capacityAh;

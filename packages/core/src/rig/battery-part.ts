@@ -143,15 +143,18 @@ export function resolveBattery(battery: BatteryFile, path: string, defaults: Def
       'a battery of this kind in a closed compartment',
     ),
     // Management systems cut the charge of LFP below 0 degC at the cell (common practice).
-    chargeMinC: isLithium
-      ? defaults.quantity(
-          battery.noChargeBelow,
-          at('noChargeBelow'),
-          0,
-          'temperature',
-          `${chemistry} is harmed by charging when frozen`,
-        )
-      : (battery.noChargeBelow ?? -Infinity),
+    ...present(
+      'chargeMinC',
+      isLithium
+        ? defaults.quantity(
+            battery.noChargeBelow,
+            at('noChargeBelow'),
+            0,
+            'temperature',
+            `${chemistry} is harmed by charging when frozen`,
+          )
+        : battery.noChargeBelow,
+    ),
     ...(battery.heater && {
       heater: {
         powerW: battery.heater.power,
@@ -168,22 +171,30 @@ export function resolveBattery(battery: BatteryFile, path: string, defaults: Def
         ? `usual for ${chemistry}: half its capacity in an hour`
         : `usual for ${chemistry}: a quarter of its capacity in an hour`,
     ),
-    maxDischargeA: isLithium
-      ? defaults.quantity(
-          battery.maxDischarge,
-          at('maxDischarge'),
-          bankAh,
-          'current',
-          `usual for the management system of ${chemistry}: its capacity in one hour`,
-        )
-      : (battery.maxDischarge ?? Infinity),
-    ...(battery.resistance !== undefined && { resistanceOhm: battery.resistance }),
-    ...(battery.selfDischarge !== undefined && { selfDischargePerMonth: battery.selfDischarge }),
+    ...present(
+      'maxDischargeA',
+      isLithium
+        ? defaults.quantity(
+            battery.maxDischarge,
+            at('maxDischarge'),
+            bankAh,
+            'current',
+            `usual for the management system of ${chemistry}: its capacity in one hour`,
+          )
+        : battery.maxDischarge,
+    ),
+    ...present('resistanceOhm', battery.resistance),
+    ...present('selfDischargePerMonth', battery.selfDischarge),
     charge: resolveCharge(battery.charge, chemistry, scale, at('charge'), defaults),
     ...resolveCable(battery.cable, at('cable'), defaults),
-    ...(battery.mass !== undefined && { massKg: battery.mass }),
-    ...(battery.price !== undefined && { price: battery.price }),
+    ...present('massKg', battery.mass),
+    ...present('price', battery.price),
   };
+}
+
+/** A key with its value, or no key at all: a rig is JSON, which has no word for what is absent. */
+function present<Key extends string, T>(key: Key, value: T | undefined): { [K in Key]?: T } {
+  return (value === undefined ? {} : { [key]: value }) as { [K in Key]?: T };
 }
 
 /**

@@ -7,6 +7,7 @@ import { inOrder, issuesOf } from './issues.js';
 import { partsFile } from './parts-file.js';
 import { resolveCharger } from './power-part.js';
 import { resolveSolar } from './solar-part.js';
+import { requireText } from './sound.js';
 import { Source } from './source.js';
 import type { DefaultTaken, Part, PartsList } from './types.js';
 
@@ -18,6 +19,7 @@ export function readParts(
   yaml: string,
   options: { readonly file?: string } = {},
 ): { parts: PartsList; defaults: DefaultTaken[] } {
+  requireText('readParts', yaml);
   const source = Source.read(yaml, options.file);
   refuseOtherKind(source, 'parts');
   const parsed = partsFile.safeParse(source.value);

@@ -8,7 +8,9 @@ import { resolveLoad } from './load-part.js';
 import { resolveMonths } from './months-part.js';
 import { resolveAlternator, resolveCabin, resolveInverter, resolveMains } from './power-part.js';
 import { rigFile } from './rig-file.js';
+import type { Settings } from './set-path.js';
 import { resolveSolar } from './solar-part.js';
+import { requireText } from './sound.js';
 import { isGroup, Source } from './source.js';
 import type { ConfigIssue, DefaultTaken, Rig } from './types.js';
 
@@ -16,8 +18,11 @@ import type { ConfigIssue, DefaultTaken, Rig } from './types.js';
 export interface ReadOptions {
   /** the file's name, for messages */
   readonly file?: string;
-  /** `path=value` each, put in before the file is checked: battery.capacity=200 Ah, loads.fridge.setpoint=6 degC */
-  readonly set?: readonly string[];
+  /**
+   * Changes put in before the file is checked, as the file would write them: `{ 'battery.capacity': '200 Ah' }`, or `path=value`
+   * each, such as `loads.fridge.setpoint=6 degC`. This is the way to change a rig: every default is taken anew.
+   */
+  readonly set?: Settings;
 }
 
 /**
@@ -48,8 +53,19 @@ export interface ReadOptions {
  * console.log(rig.battery.capacityAh); // → 100
  * for (const { path, text, why } of defaults) console.log(path, text, why);
  * ```
+ * @example
+ * A rig is plain data: it survives JSON and `structuredClone`. Change it by reading it anew, so that what follows from the change
+ * follows: a spread such as `{ ...rig, battery: { ...rig.battery, capacityAh: 200 } }` keeps the charge limit of the smaller battery.
+ * ```ts
+ * import { readRig } from '@stayput/core';
+ *
+ * const text = 'battery: { chemistry: LFP, capacity: 100 Ah }\nloads: [{ name: fan, power: 9 W }]';
+ * const { rig } = readRig(text, { set: { 'battery.capacity': '200 Ah', 'loads.fan.power': '12 W' } });
+ * console.log(rig.battery.maxChargeA); // → 100
+ * ```
  */
 export function readRig(yaml: string, options: ReadOptions = {}): { rig: Rig; defaults: DefaultTaken[] } {
+  requireText('readRig', yaml);
   const source = Source.read(yaml, options.file, options.set);
   refuseOtherKind(source, 'rig');
   const parsed = rigFile.safeParse(source.value);

@@ -4,6 +4,7 @@ import { Defaults } from './defaults.js';
 import { refuseOtherKind } from './file-kind.js';
 import { inOrder, issuesOf } from './issues.js';
 import type { ReadOptions } from './read-rig.js';
+import { requireText } from './sound.js';
 import { isGroup, MAX_FAULTS, Source } from './source.js';
 import { resolveStop } from './stop-part.js';
 import { tripFile } from './trip-file.js';
@@ -22,6 +23,7 @@ export interface ReadTripOptions extends ReadOptions {
  * @throws ConfigError with every fault
  */
 export function readTrip(yaml: string, options: ReadTripOptions = {}): { trip: Trip; defaults: DefaultTaken[] } {
+  requireText('readTrip', yaml);
   const source = Source.read(yaml, options.file, options.set);
   refuseOtherKind(source, 'trip');
   const parsed = tripFile.safeParse(source.value);

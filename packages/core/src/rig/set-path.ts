@@ -11,7 +11,19 @@ export interface Setting {
   readonly value: unknown;
 }
 
+/** Changes to a file: `path=value` each, or values by path, as the file would write them. */
+export type Settings = readonly string[] | Readonly<Record<string, unknown>>;
+
 const LONGEST_SETTING = 5000;
+
+/** @throws ConfigError if one of them is not `path=value`, or its path leads nowhere */
+export function settingsOf(set: Settings): Setting[] {
+  if (Array.isArray(set)) return set.map((text: string) => parseSetting(text));
+  return Object.entries(set).map(([path, value]) => ({
+    ...parseSetting(`${path}=${typeof value === 'object' ? JSON.stringify(value) : String(value)}`),
+    value,
+  }));
+}
 
 /** @throws ConfigError if the text is not `path=value` */
 export function parseSetting(text: string): Setting {

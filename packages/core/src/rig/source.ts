@@ -3,7 +3,7 @@ import { shown } from '../quantity/index.js';
 import { ConfigError } from './config-error.js';
 import { LARGEST_FILE } from './decode.js';
 import { type Path, pathText } from './path.js';
-import { applySetting, parseSetting, type Setting } from './set-path.js';
+import { applySetting, type Setting, type Settings, settingsOf } from './set-path.js';
 import type { ConfigIssue } from './types.js';
 
 /** Names that would reach into JavaScript objects. */
@@ -24,10 +24,10 @@ export class Source {
   ) {}
 
   /**
-   * @param set `path=value` texts, put into the document before its values are taken
+   * @param set put into the document before its values are taken
    * @throws ConfigError with every fault of the YAML, or of the settings
    */
-  static read(text: string, file?: string, set: readonly string[] = []): Source {
+  static read(text: string, file?: string, set: Settings = []): Source {
     const fault = (code: string, message: string, hint?: string) =>
       new ConfigError([{ code, path: '', ...(file !== undefined && { file }), message, ...(hint && { hint }) }]);
     if (text.length > LARGEST_FILE)
@@ -52,7 +52,7 @@ export class Source {
         uniqueKeys: false,
       }),
     );
-    const settings = set.map(parseSetting);
+    const settings = settingsOf(set);
     const source = new Source(undefined, document, lines, settings, file);
     source.throwFaults();
     for (const setting of settings) applySetting(document, setting);

@@ -86,12 +86,12 @@ export interface Battery {
   readonly stands: Air;
   /** how slowly its cells follow the air [h] */
   readonly thermalLagH: number;
-  /** LFP: no charge below this cell temperature [°C]; −Infinity when the chemistry has no such limit */
-  readonly chargeMinC: number;
+  /** LFP: no charge below this cell temperature [°C]; absent = no such limit */
+  readonly chargeMinC?: number;
   readonly heater?: Heater;
-  /** limits of the management system, for the whole bank [A]; Infinity = none */
+  /** limits of the management system, for the whole bank [A]; absent = none */
   readonly maxChargeA: number;
-  readonly maxDischargeA: number;
+  readonly maxDischargeA?: number;
   /** internal resistance of the whole bank at 25 °C, half charged, cables not included [Ω]; absent = the chemistry's */
   readonly resistanceOhm?: number;
   /** per month at 20 °C; absent = the chemistry's */

@@ -1,4 +1,4 @@
-import type { Cable, Rig } from '../rig/index.js';
+import { type Cable, type Rig, requireSound } from '../rig/index.js';
 import { adviseSection, type CableFit, type CableReach, cableFit, cableReaches, lastingA } from './advise.js';
 import type { CircuitFault, CircuitRemark } from './circuit-findings.js';
 import { TERMINAL_OHM } from './conductor.js';
@@ -73,6 +73,7 @@ export const WIRE_CAUTIONS: readonly string[] = [
  * ```
  */
 export function circuits(rig: Rig, air: WireAir = {}): Circuit[] {
+  requireSound('circuits', 'rig', rig);
   return rigCircuits(rig, air).map(judge);
 }
 

@@ -70,7 +70,7 @@ export function rigCircuits(rig: Rig, air: WireAir = {}): RigCircuit[] {
     path: 'battery.cable',
     cable: rig.battery.cable,
     sourceV: busV,
-    currentA: Math.max(Math.min(outA, rig.battery.maxDischargeA), Math.min(inA, chargeLimitA)),
+    currentA: Math.max(Math.min(outA, rig.battery.maxDischargeA ?? Infinity), Math.min(inA, chargeLimitA)),
     dropLimit: CRITICAL_DROP,
     ambientC: rig.battery.stands === 'engine bay' ? engineC : cabinC,
     remark: { code: 'fuse_at_battery', args: {} },

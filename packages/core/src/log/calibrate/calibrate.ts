@@ -1,6 +1,6 @@
 import { changePoint } from '../../math/index.js';
 import { addDays, daysBetween } from '../../place/index.js';
-import { ConfigError, type Rig, type Stop, type Trip } from '../../rig/index.js';
+import { ConfigError, type Rig, requireSound, type Stop, type Trip } from '../../rig/index.js';
 import { simulateUnder } from '../../simulate/index.js';
 import { batteryRows } from '../parts/battery-rows.js';
 import { calibrateCapacity } from '../parts/calibrate-capacity.js';
@@ -15,7 +15,7 @@ import {
   isUntold,
 } from '../parts/calibrate-types.js';
 import { type FitErrors, fitErrors } from '../replay/fit-errors.js';
-import { type Log, type Replay, type ReplayOptions, replayOf } from '../replay/replay.js';
+import { type Log, type Replay, type ReplayOptions, replayOf, requireLog } from '../replay/replay.js';
 import { stepDays } from '../replay/step-days.js';
 import { calibrateLoads } from './calibrate-loads.js';
 import { calibrateResistance } from './calibrate-resistance.js';
@@ -50,6 +50,8 @@ const WORSE = 1.1;
  * ```
  */
 export function calibrate(rig: Rig, log: Log, options: CalibrateOptions = {}): Calibration {
+  requireSound('calibrate', 'rig', rig);
+  requireLog('calibrate', log);
   const { fit: wanted = fitsOf(rig), checkShare = CHECK_SHARE, ...replaying } = options;
   if (!(checkShare >= 0 && checkShare <= MAX_CHECK))
     throw new RangeError(`checkShare must be from 0 to ${MAX_CHECK}, got ${checkShare}`);

@@ -1,9 +1,9 @@
 import { HOUR_MS, meanOfPresent } from '../../math/index.js';
-import type { Rig } from '../../rig/index.js';
+import { type Rig, requireSound } from '../../rig/index.js';
 import { compareContext } from '../parts/compare-context.js';
 import { baseLoadA } from '../replay/base-load.js';
 import { fitErrors, nightSteps } from '../replay/fit-errors.js';
-import { type Log, type ReplayOptions, replayOf } from '../replay/replay.js';
+import { type Log, type ReplayOptions, replayOf, requireLog } from '../replay/replay.js';
 import type { Comparison } from './compare-types.js';
 import { capacityFindings, clockFindings, counterFindings } from './findings-battery.js';
 import { chargeFindings } from './findings-charge.js';
@@ -18,6 +18,8 @@ import { byDay, byHour } from './side-by-side.js';
  * @throws ConfigError when log, trip and weather file do not overlap, or nothing says where it was
  */
 export function compareLog(rig: Rig, log: Log, options: ReplayOptions = {}): Comparison {
+  requireSound('compareLog', 'rig', rig);
+  requireLog('compareLog', log);
   const replay = replayOf(rig, log, options);
   const scene = compareContext(rig, log, replay);
   const { steps, run } = scene;

@@ -57,7 +57,8 @@ function endsEarly(scene: CompareContext, usualW: Float64Array): LogFinding[] {
 /** No charge at cell temperatures at which the chemistry must not be charged: as it should be, and good to know. */
 function coldRefusal(scene: CompareContext, usualW: Float64Array): LogFinding[] {
   const { rig, steps, held } = scene;
-  if (!Number.isFinite(rig.battery.chargeMinC)) return [];
+  const { chargeMinC } = rig.battery;
+  if (chargeMinC === undefined) return [];
   const least = minPowerW(rig) / 3;
   const refused = gather(
     scene,
@@ -71,7 +72,7 @@ function coldRefusal(scene: CompareContext, usualW: Float64Array): LogFinding[] 
       level: 'note',
       path: 'battery',
       text: `The battery refused its charge in the cold, as ${rig.battery.chemistry} must: ${Math.round(lost)} Wh of sun were lost to it. A place in the warmth or a heater would bring them in.`,
-      evidence: `${hours(refused, steps.grid.stepH)} on ${refused.days.size} days with sun and next to no harvest at ${(rig.battery.chargeMinC + 1).toFixed(0)} °C or below`,
+      evidence: `${hours(refused, steps.grid.stepH)} on ${refused.days.size} days with sun and next to no harvest at ${(chargeMinC + 1).toFixed(0)} °C or below`,
       confidence: refused.days.size >= MIN_DAYS ? 'high' : 'fair',
     },
   ];
@@ -81,7 +82,7 @@ function coldRefusal(scene: CompareContext, usualW: Float64Array): LogFinding[] 
 function belowFreezing(scene: CompareContext): LogFinding[] {
   const { rig, steps } = scene;
   const { chargeMinC, capacityAh, count } = rig.battery;
-  if (!Number.isFinite(chargeMinC)) return [];
+  if (chargeMinC === undefined) return [];
   const minA = 0.02 * capacityAh * count;
   const charged = gather(scene, (i) => steps.batteryC[i]! < chargeMinC - 1 && steps.batteryA[i]! > minA);
   if (charged.at.length < MIN_STEPS / 2) return [];

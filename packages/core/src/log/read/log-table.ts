@@ -1,3 +1,4 @@
+import { requireText } from '../../rig/index.js';
 import type { LogColumnName, LogOptions, LogReading, LogRow } from '../types.js';
 import { createLogReader, sortedIfNeeded } from './read-log.js';
 
@@ -66,6 +67,7 @@ export function createLogTable() {
  * ```
  */
 export function readLogTable(text: string, options: LogOptions = {}): { reading: LogReading; table: LogTable } {
+  requireText('readLogTable', text);
   return sortedIfNeeded(options, (wanted) => {
     const gathered = createLogTable();
     const reader = createLogReader({ ...wanted, onColumns: gathered.onColumns, onRow: gathered.onRow });

@@ -1,4 +1,4 @@
-import { ConfigError, type ConfigIssue } from '../../rig/index.js';
+import { ConfigError, type ConfigIssue, requireText } from '../../rig/index.js';
 import { createLineFeed } from '../cells/line-feed.js';
 import { isClockZone } from '../clock/zone-clock.js';
 import type { LogOptions, LogReader, LogReading } from '../types.js';
@@ -83,6 +83,7 @@ export function createLogReader(options: LogOptions = {}): LogReader {
 
 /** Reads a whole log at once: see `createLogReader`. Rows that are out of order are sorted. */
 export function readLog(text: string, options: LogOptions = {}): LogReading {
+  requireText('readLog', text);
   return sortedIfNeeded(options, (wanted) => {
     const reader = createLogReader(wanted);
     reader.push(text);

@@ -32,7 +32,8 @@ export function curtailed(rig: Rig, steps: LogSteps, free: Uint8Array, offeredW:
   const withinV = (HELD_WITHIN_V * rig.battery.nominalV * rig.battery.series) / 12;
   const least = minPowerW(rig);
   const none = new Uint8Array(free.length);
-  const inCold = none.map((_, i) => (free[i] === 1 && steps.batteryC[i]! <= rig.battery.chargeMinC + 1 ? 1 : 0));
+  const coldC = (rig.battery.chargeMinC ?? -Infinity) + 1;
+  const inCold = none.map((_, i) => (free[i] === 1 && steps.batteryC[i]! <= coldC ? 1 : 0));
   const volts = voltageV.filter((volt) => !Number.isNaN(volt));
   const worth = Array.from(free.keys()).filter((i) => free[i] === 1 && offeredW[i]! > least && harvestW[i]! >= 0);
   if (volts.length === 0 || worth.length < MIN_STEPS)

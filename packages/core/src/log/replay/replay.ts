@@ -22,6 +22,11 @@ export interface Log {
   readonly table: LogTable;
 }
 
+/** @throws TypeError that names the function, when what it was given is no log */
+export function requireLog(caller: string, log: Log): void {
+  if (!log?.reading?.time || !log.table) throw new TypeError(`${caller}: a log is needed; readLogTable makes one`);
+}
+
 /** Where, in which light and over which days a rig follows a log. */
 export interface ReplayOptions {
   /** where the vehicle stood while the log ran, when it stood still; else a trip */

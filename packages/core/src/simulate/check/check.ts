@@ -1,4 +1,4 @@
-import { isLead, type Rig, type Trip } from '../../rig/index.js';
+import { isLead, type Rig, requireSound, type Trip } from '../../rig/index.js';
 import { type Circuit, circuits } from '../../wire/index.js';
 import { chargingFindings } from './check-charging.js';
 import { controllerFindings } from './check-controller.js';
@@ -12,6 +12,8 @@ const RANK = { danger: 0, caution: 1, note: 2 } as const;
  * @param trip what of it the rig cannot make use of is found too
  */
 export function checkRig(rig: Rig, trip?: Trip): Finding[] {
+  requireSound('checkRig', 'rig', rig);
+  if (trip !== undefined) requireSound('checkRig', 'trip', trip);
   const findings = [
     ...wireFindings(rig),
     ...batteryFindings(rig),
@@ -54,12 +56,13 @@ function batteryFindings({ battery, loads }: Rig): Finding[] {
   const findings: Finding[] = [];
   const { chemistry, stands } = battery;
   const lead = isLead(chemistry);
-  if (!lead && battery.chargeMinC < 0)
+  const { chargeMinC } = battery;
+  if (!lead && !(chargeMinC !== undefined && chargeMinC >= 0))
     findings.push({
       level: 'danger',
       path: 'battery.noChargeBelow',
       code: 'charge_below_freezing',
-      args: { chemistry, chargeMinC: battery.chargeMinC },
+      args: { chemistry, ...(chargeMinC !== undefined && { chargeMinC }) },
     });
   const path = 'battery.stands';
   if (!lead && stands !== 'cabin' && !battery.heater)
@@ -108,7 +111,7 @@ function inverterFindings({ inverter, battery, loads }: Rig): Finding[] {
   const nominalV = battery.nominalV * battery.series;
   const fullA = inverter.ratingW / inverter.efficiency / nominalV;
   const { maxDischargeA } = battery;
-  if (fullA > maxDischargeA)
+  if (maxDischargeA !== undefined && fullA > maxDischargeA)
     findings.push({
       level: 'caution',
       path: 'inverter.rating',

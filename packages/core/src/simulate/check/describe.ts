@@ -1,7 +1,15 @@
 import { batteryModel, storedWh } from '../../battery/index.js';
 import { demandedHours, fridgeModel } from '../../load/index.js';
 import { formatClock, formatQuantity, formatWindows } from '../../quantity/index.js';
-import type { Battery, Cable, Limit, Load, Rig, ShadeWindow } from '../../rig/index.js';
+import {
+  type Battery,
+  type Cable,
+  type Limit,
+  type Load,
+  type Rig,
+  requireSound,
+  type ShadeWindow,
+} from '../../rig/index.js';
 
 /** Some lines under a heading. */
 export interface Paragraph {
@@ -11,6 +19,7 @@ export interface Paragraph {
 
 /** The resolved rig in plain words, part by part, so that its owner can see whether it is theirs. */
 export function describeRig(rig: Rig): Paragraph[] {
+  requireSound('describeRig', 'rig', rig);
   const paragraphs: Paragraph[] = [{ heading: 'Battery', lines: batteryLines(rig) }];
   if (rig.solar.length > 0)
     paragraphs.push({ heading: 'Solar', lines: rig.solar.flatMap((_, k) => arrayLines(rig, k)) });
@@ -41,14 +50,14 @@ function batteryLines({ battery }: Rig): string[] {
     `${battery.chemistry}, ${formatQuantity(battery.capacityAh, 'charge')}${bank ? `, ${bank}` : ''}${battery.health < 1 ? `, ${percent(battery.health)} left of it` : ''}: ${Math.round(storedWh(model, 1))} Wh when full`,
     `${Math.round(usableWh)} Wh of that above the floor of ${percent(battery.floor)}; loads are cut at ${limitText(battery.disconnect)} and come back at ${limitText(battery.reconnect)}`,
     `stands ${battery.stands === 'outside' ? 'outside' : `in the ${battery.stands}`}; charged to ${battery.charge.absorptionV} V, then held at ${battery.charge.floatV} V`,
-    `takes ${atMost(battery.maxChargeA)}, gives ${atMost(battery.maxDischargeA)}`,
+    `takes ${atMost(battery.maxChargeA)}, gives ${atMost(battery.maxDischargeA ?? Infinity)}`,
     ...coldLines(battery),
     ...(battery.cable ? [`main cable ${cableText(battery.cable)}`] : []),
   ];
 }
 
 function coldLines({ chargeMinC, heater }: Battery): string[] {
-  if (!Number.isFinite(chargeMinC)) return [];
+  if (chargeMinC === undefined) return [];
   const warmed = heater ? `; a heater of ${heater.powerW} W starts below ${heater.belowC} °C` : '';
   return [`takes no charge when its cells are below ${chargeMinC} °C${warmed}`];
 }

@@ -28,7 +28,7 @@ export interface ColdVoltageArgs {
  */
 export type FindingArgs = { readonly [Fault in keyof CircuitFaultArgs]: CircuitFindingArgs } & {
   readonly no_cable_given: { readonly circuits: readonly string[] };
-  readonly charge_below_freezing: { readonly chemistry: Chemistry; readonly chargeMinC: number };
+  readonly charge_below_freezing: { readonly chemistry: Chemistry; readonly chargeMinC?: number };
   readonly battery_in_weather: { readonly mounted: Air };
   readonly battery_in_engine_bay: NoArgs;
   readonly hydrogen: NoArgs;

@@ -102,7 +102,7 @@ export function batteryInput(
     wellReserveAh: model.wells.reserveAh,
     mainOhm: circuitLoopOhm(battery.cable, CONDUCTOR_C),
     startSoc,
-    maxDischargeA: battery.maxDischargeA,
+    maxDischargeA: battery.maxDischargeA ?? Infinity,
     resistanceFactor: cells.resistanceFactor,
     emptySoc: cells.emptySoc,
     chargeLimitA: limitA,

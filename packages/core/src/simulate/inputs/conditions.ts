@@ -1,6 +1,6 @@
 import { cabinColumn } from '../../load/index.js';
 import { climateAt, type Itinerary, itineraryFor, type Leg, standardOffsetH } from '../../place/index.js';
-import type { MonthlyClimate, Rig, Trip } from '../../rig/index.js';
+import { type MonthlyClimate, type Rig, requireSound, type Trip } from '../../rig/index.js';
 import { type Grid, type SunColumns, sunColumns, type WeatherColumns } from '../../sky/index.js';
 import {
   clearWeather,
@@ -51,7 +51,21 @@ export function conditionsFor(
   trip: Trip,
   options: ConditionOptions = {},
 ): Conditions {
+  requireSound('conditionsFor', 'air', rig);
+  requireSound('conditionsFor', 'trip', trip);
   return weatherYears(rig, trip, options).year(options.year ?? 0);
+}
+
+/** @throws TypeError that names the function and the column, when what it was given are no conditions */
+export function requireConditions(caller: string, conditions: Conditions): void {
+  const { grid, itinerary, sun, weather, cabinC } = conditions ?? {};
+  const refuse = (what: string) => {
+    throw new TypeError(`${caller}: ${what}; conditionsFor makes the conditions of a run`);
+  };
+  if (!itinerary || !sun || !weather || !(grid?.steps >= 0)) refuse('its conditions are none');
+  for (const [name, column] of Object.entries({ ...sun, ...weather, cabinC }))
+    if (!(column instanceof Float64Array) || column.length !== grid.steps)
+      refuse(`the column ${name} of its conditions is no Float64Array of ${grid.steps} steps`);
 }
 
 /** What all weather years of a trip have in common, and each year's conditions when asked for. */
@@ -121,6 +135,8 @@ function tripSeries(trip: Trip, options: ConditionOptions): WeatherSeries | unde
 
 function weatherSeries(path: string, options: ConditionOptions): WeatherSeries {
   const { weatherFile } = options;
+  if (weatherFile !== undefined && typeof weatherFile.text !== 'string')
+    throw new TypeError('weatherFile needs the text of the file as its text, a string');
   if (!weatherFile) throw new RangeError(`the trip's weather is the file ${path}: pass its text as weatherFile`);
   return readWeatherFile(weatherFile.text, {
     file: weatherFile.name,

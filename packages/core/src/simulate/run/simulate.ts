@@ -1,6 +1,6 @@
-import { InternalError, type Rig, type Trip } from '../../rig/index.js';
+import { InternalError, type Rig, requireSound, type Trip } from '../../rig/index.js';
 import { type Assembled, assemble } from '../inputs/assemble.js';
-import { type ConditionOptions, conditionsFor } from '../inputs/conditions.js';
+import { type ConditionOptions, conditionsFor, requireConditions } from '../inputs/conditions.js';
 import { batteryUseOf } from '../ledger/battery-use.js';
 import { type Ledger, ledgerOf } from '../ledger/ledger.js';
 import { CURRENT_TOLERANCE_A, type LoopOutput, loopOutput, loopState } from '../loop/loop.js';
@@ -42,11 +42,17 @@ const HIGHEST_V = 16;
  * ```
  */
 export function simulate(rig: Rig, trip: Trip, options: ConditionOptions = {}): Run {
+  requireSound('simulate', 'rig', rig);
+  requireSound('simulate', 'trip', trip);
   return simulateUnder(rig, conditionsFor(rig, trip, options), trip.startSoc);
 }
 
 /** The same under conditions computed before, which variants of a rig can share. */
 export function simulateUnder(rig: Rig, conditions: Conditions, startSoc: number): Run {
+  requireSound('simulateUnder', 'rig', rig);
+  requireConditions('simulateUnder', conditions);
+  if (!(startSoc >= 0 && startSoc <= 1))
+    throw new RangeError(`simulateUnder: startSoc must be 0 to 1, got ${startSoc}`);
   return runOf(assemble(rig, conditions, startSoc));
 }
 

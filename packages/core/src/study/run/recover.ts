@@ -1,5 +1,5 @@
 import { itineraryFor } from '../../place/index.js';
-import { type Rig, type ScheduledLoad, withoutTrip } from '../../rig/index.js';
+import { type Rig, requireSound, type ScheduledLoad, withoutTrip } from '../../rig/index.js';
 import {
   assemble,
   CHARGE_LIMITS,
@@ -103,6 +103,7 @@ const MAX_DAYS_AGAIN = 31;
  * @returns undefined when it was never below the floor, or the rig has no alternator
  */
 export function recoveryOf(rig: Rig, run: Run): RunRecovery | undefined {
+  requireSound('recoveryOf', 'rig', rig);
   const { summary, daily, charging } = run;
   const { floor } = rig.battery;
   if (!(summary.lowestSoc < floor - FLOOR_TOLERANCE)) return undefined;

@@ -8,6 +8,14 @@ import { readWeatherFile, type WeatherSeries } from '../../weather/index.js';
 export type StudyStop = Pick<Stop, 'at' | 'place'> &
   Partial<Pick<Stop, 'name' | 'elevationM' | 'zone' | 'shade' | 'use' | 'horizon' | 'months'>>;
 
+/** @throws TypeError that names the function, when what it was given says no place */
+export function requireStop(caller: string, stop: StudyStop): void {
+  const { at, place } = stop ?? {};
+  const isAt = Number.isFinite(at?.latDeg) && Number.isFinite(at?.lonDeg);
+  if (!isAt && typeof place !== 'string')
+    throw new TypeError(`${caller}: the stop needs at: { latDeg, lonDeg }, or place, a name such as 'Porto'`);
+}
+
 /** Which weather years a study runs through. */
 export interface WeatherCaseOptions {
   readonly weather?: WeatherChoice;

@@ -36,7 +36,7 @@ export function bankOf(rig: Rig, battery: Battery, count: number): Battery {
     // Reading fills in the cabin where a line says nothing.
     stands: battery.stands === 'cabin' ? rig.battery.stands : battery.stands,
     maxChargeA: battery.maxChargeA * count,
-    maxDischargeA: battery.maxDischargeA * count,
+    ...(battery.maxDischargeA !== undefined && { maxDischargeA: battery.maxDischargeA * count }),
     ...(battery.resistanceOhm !== undefined && { resistanceOhm: battery.resistanceOhm / count }),
     ...(battery.heater && { heater: { ...battery.heater, powerW: battery.heater.powerW * count } }),
     ...(cable && { cable }),

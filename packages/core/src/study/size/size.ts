@@ -1,4 +1,4 @@
-import { ConfigError, type PartsList, type Rig, type Trip } from '../../rig/index.js';
+import { ConfigError, type PartsList, type Rig, requireSound, type Trip } from '../../rig/index.js';
 import { checkRig, climateOf, DEFAULT_STEP_H, weatherYears } from '../../simulate/index.js';
 import { DEFAULT_WEATHER_YEARS, MAX_WEATHER_YEARS } from '../run/weather-cases.js';
 import { bindingLimits } from './size-limits.js';
@@ -66,6 +66,9 @@ export function sizeStudy(
   cases: readonly SizeCase[],
   options: SizeOptions = {},
 ): SizeResult {
+  requireSound('sizeStudy', 'rig', rig);
+  requireSound('sizeStudy', 'parts', parts);
+  for (const trip of cases) requireSound('sizeStudy', 'trip', trip);
   const { onProgress = () => {} } = options;
   if (cases.length === 0) throw new RangeError('a sizing needs at least one case');
   const limits = limitsOf(parts);

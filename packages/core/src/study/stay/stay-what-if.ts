@@ -26,7 +26,7 @@ export function withOneMoreBattery(rig: Rig): WhatIf {
     ...battery,
     count: count + 1,
     maxChargeA: battery.maxChargeA * grown,
-    maxDischargeA: battery.maxDischargeA * grown,
+    ...(battery.maxDischargeA !== undefined && { maxDischargeA: battery.maxDischargeA * grown }),
     ...(resistanceOhm !== undefined && { resistanceOhm: resistanceOhm / grown }),
   };
   return {

@@ -1,4 +1,4 @@
-import type { Rig } from '../../rig/index.js';
+import { type Rig, requireSound } from '../../rig/index.js';
 import {
   type Assembled,
   assemble,
@@ -11,7 +11,7 @@ import {
 } from '../../simulate/index.js';
 import { MAX_ENGINE_MINUTES, withMornings } from '../run/engine-a-day.js';
 import { dayStarts } from '../run/open-loop.js';
-import { type StudyStop, weatherCases } from '../run/weather-cases.js';
+import { requireStop, type StudyStop, weatherCases } from '../run/weather-cases.js';
 import { type Lengths, type StayRunOptions, stayLengths } from './stay-runs.js';
 import { monthOfStay, type Stays, studyMonth } from './stay-sums.js';
 import type { OneMore, StayMonth, StayOptions, StayStudy } from './stay-types.js';
@@ -54,6 +54,8 @@ export const ENGINE_MINUTES = [0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180, MAX_E
  * ```
  */
 export function stayStudy(rig: Rig, stop: StudyStop, options: StayOptions = {}): StayStudy {
+  requireSound('stayStudy', 'rig', rig);
+  requireStop('stayStudy', stop);
   const { fromSoc = 1, endAt = 'floor', horizonDays = DEFAULT_HORIZON_DAYS, onProgress } = options;
   const months = monthsAsked(options);
   if (!(fromSoc >= 0 && fromSoc <= 1)) throw new RangeError(`fromSoc must be 0 to 1, got ${fromSoc}`);

@@ -1,6 +1,6 @@
-import { ConfigError, type Rig, type SolarArray } from '../../rig/index.js';
+import { ConfigError, type Rig, requireSound, type SolarArray } from '../../rig/index.js';
 import { calendarOf } from '../run/calendar.js';
-import { type StudyStop, type WeatherCaseOptions, weatherCases } from '../run/weather-cases.js';
+import { requireStop, type StudyStop, type WeatherCaseOptions, weatherCases } from '../run/weather-cases.js';
 import { arrayYear, arrayYieldWh } from './array-year.js';
 import { tilted, tiltScan } from './best-tilt.js';
 import { rangeEffects } from './yield-range.js';
@@ -22,6 +22,8 @@ const REAIMED_TIMES = 2;
  * @throws RangeError for an option out of its documented range
  */
 export function yieldStudy(rig: Rig, stop: StudyStop, options: WeatherCaseOptions = {}): YieldStudy {
+  requireSound('yieldStudy', 'rig', rig);
+  requireStop('yieldStudy', stop);
   if (rig.solar.length === 0)
     throw new ConfigError([
       { code: 'missing', path: 'solar', message: 'the rig has no solar array, so there is no yield to work out' },

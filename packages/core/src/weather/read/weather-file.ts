@@ -1,4 +1,4 @@
-import { ConfigError } from '../../rig/index.js';
+import { ConfigError, requireText } from '../../rig/index.js';
 import { isEpw, readEpw } from './epw.js';
 import { readWeatherCsv } from './weather-csv.js';
 import { seriesFromRows, type WeatherSeries } from './weather-series.js';
@@ -26,6 +26,7 @@ export interface WeatherFileOptions {
  * @throws ConfigError with file and line when it is no weather file, a column is unclear or too much is missing
  */
 export function readWeatherFile(text: string, options: WeatherFileOptions = {}): WeatherSeries {
+  requireText('readWeatherFile', text);
   const { file = 'weather file', columns = {}, utcOffsetH, everyYear = false } = options;
   const refuse = (code: string, message: string): never => {
     throw new ConfigError([{ code, path: '', file, line: 1, message }]);
