@@ -22,7 +22,7 @@ export interface DayInfo {
   readonly use: Readonly<Record<string, number>>;
 }
 
-/** How many times as much as usual a load is used on a day. A load may bear any name, that of a part of every object too. */
+/** How many times as much as usual a load is used on a day. A load may have any name, that of a part of every object too. */
 export function timesUsed({ use }: DayInfo, name: string): number {
   return Object.hasOwn(use, name) ? use[name]! : 1;
 }

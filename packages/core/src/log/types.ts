@@ -201,7 +201,7 @@ export interface LogPicture {
   readonly nominalV?: number;
 }
 
-/** Which way the battery's current counts in the log, and what told so. */
+/** Which way the battery's current counts in the log, and what decided it. */
 export interface SignFound {
   readonly positive: 'charging' | 'discharging';
   readonly by: 'option' | 'heading' | 'state of charge' | 'voltage' | 'sun' | 'assumed';

@@ -121,7 +121,7 @@ function product(a: readonly (readonly number[])[], b: readonly (readonly number
   return a.map((row) => b[0]!.map((_, j) => row.reduce((sum, value, k) => sum + value * b[k]![j]!, 0)));
 }
 
-/** Gauss and Jordan, for a few rows; Infinity on the diagonal of what cannot be told. */
+/** Gauss and Jordan, for a few rows; Infinity on the diagonal of what is not identifiable. */
 function inverse(matrix: readonly (readonly number[])[]): number[][] {
   const size = matrix.length;
   const scale = matrix.map((row, i) => Math.sqrt(row[i]!) || 1);

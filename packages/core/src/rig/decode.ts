@@ -3,7 +3,7 @@ import { ConfigError } from './config-error.js';
 // A web standard that Node and browsers both have; the ES2022 library does not declare it.
 declare const TextDecoder: new (label: string, options: { fatal: boolean }) => { decode(bytes: Uint8Array): string };
 
-/** Largest rig, trip or parts list that is read [bytes]: real ones hold a few kilobytes, and a broken one must be told soon. */
+/** Largest rig, trip or parts list that is read [bytes]: real ones hold a few kilobytes, and a broken one must be reported soon. */
 export const LARGEST_FILE = 200_000;
 
 /**

@@ -24,7 +24,7 @@ export class FieldError extends Error {
   }
 }
 
-/** What an editor is told about a field, in the words of JSON Schema. */
+/** What an editor shows of a field, in the words of JSON Schema. */
 export interface FieldNote {
   readonly description: string;
   readonly type?: string | readonly string[];

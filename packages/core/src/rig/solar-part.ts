@@ -11,7 +11,7 @@ const share = { min: 0, max: 1 };
 export const controllerPart = part('the charge controller of an array', {
   kind: choice('how it works', ['MPPT', 'PWM']).optional(),
   current: quantity('current', 'largest output current', { min: 1, max: 500 }, '20 A').optional(),
-  inputVoltage: quantity('voltage', 'largest input voltage it bears', { min: 10, max: 1500 }, '100 V').optional(),
+  inputVoltage: quantity('voltage', 'largest permitted input voltage', { min: 10, max: 1500 }, '100 V').optional(),
   efficiency: quantity('ratio', 'peak efficiency of an MPPT', { min: 0.5, max: 1 }, '97 %').optional(),
   standby: quantity('power', 'own draw, day and night', { min: 0, max: 50 }, '0.5 W').optional(),
   startAbove: quantity(

@@ -190,7 +190,7 @@ const REPEATED: Said = [
 ];
 const TWICE: Said = ['this key is written twice', 'keep one of them'];
 
-/** Runs a step of the YAML library, whose own refusals (alias bombs, stack depth) are the user's to mend. */
+/** Runs a step of the YAML library, whose own refusals (alias bombs, stack depth) are errors in the file. */
 function guarded<T>(fault: (code: string, message: string, hint?: string) => ConfigError, run: () => T): T {
   try {
     return run();

@@ -152,7 +152,7 @@ export interface SolarController {
   readonly kind: 'MPPT' | 'PWM';
   /** largest output current [A] */
   readonly currentA: number;
-  /** largest input voltage it bears, where the owner told it [V] */
+  /** largest permitted input voltage, where the owner gives it [V] */
   readonly maxInputV?: number;
   /** peak conversion efficiency of an MPPT, 0..1 */
   readonly efficiency: number;

@@ -17,7 +17,7 @@ export interface CircuitDemand {
   readonly currentA: number;
   /** a constant power, which takes the more current the less voltage arrives [W] */
   readonly powerW?: number;
-  /** the lasting current that cable and fuse must bear, if more: a panel's short circuit [A] */
+  /** the lasting current that cable and fuse must carry, if more: a panel's short circuit [A] */
   readonly fuseLoadA?: number;
   /** share of sourceV, 0..1 */
   readonly dropLimit: number;

@@ -71,14 +71,14 @@ export function calibrateLoads(
     if (parameters.length === 0) return { ...noData(''), untold };
     outcome = fit();
   }
-  const told = parameters.map((parameter, k) =>
+  const results = parameters.map((parameter, k) =>
     toldOf(training, drawn, parameter, outcome.values[k]!, Math.sqrt(outcome.clustered[k]![k]!), nights),
   );
-  const fitted = told.filter(isFound);
+  const fitted = results.filter(isFound);
   const { drawStep: step } = training;
   return {
     fitted,
-    untold: [...untold, ...told.filter(isUntold)],
+    untold: [...untold, ...results.filter(isUntold)],
     notes: [
       ...(step
         ? [

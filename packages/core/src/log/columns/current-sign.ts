@@ -128,18 +128,22 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
       }
     },
     verdict() {
-      const told = (by: SignFound['by'], sum: number, text: string): SignFound => ({ positive: sign(sum), by, text });
+      const decided = (by: SignFound['by'], sum: number, text: string): SignFound => ({
+        positive: sign(sum),
+        by,
+        text,
+      });
       if (socCount >= MIN_SOC && clear(socSum, socAll))
-        return told(
+        return decided(
           'state of charge',
           socSum,
           `the state of charge ${socSum > 0 ? 'rises' : 'falls'} while it is positive`,
         );
       if (voltCount >= MIN_VOLT && clear(voltSum, voltAll))
-        return told('voltage', voltSum, `the voltage ${voltSum > 0 ? 'rises' : 'falls'} as it grows`);
+        return decided('voltage', voltSum, `the voltage ${voltSum > 0 ? 'rises' : 'falls'} as it grows`);
       if (sunny >= MIN_SUN && dark >= MIN_SUN) {
         const apart = sunnySum / sunny - darkSum / dark;
-        return told('sun', apart, `it is ${apart > 0 ? 'higher' : 'lower'} in the sun than in the dark`);
+        return decided('sun', apart, `it is ${apart > 0 ? 'higher' : 'lower'} in the sun than in the dark`);
       }
       return undefined;
     },

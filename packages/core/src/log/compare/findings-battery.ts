@@ -24,10 +24,10 @@ export function capacityFindings(scene: CompareContext): LogFinding[] {
   const { rig, run, replay } = scene;
   const { startMs, steps, stepH } = replay.conditions.grid;
   const days = { ...scene, fromMs: startMs, toMs: startMs + steps * stepH * HOUR_MS };
-  const told = capacityByVoltage(rig.battery, batteryRows(days, run.trace.batteryC));
+  const estimate = capacityByVoltage(rig.battery, batteryRows(days, run.trace.batteryC));
   const bankAh = rig.battery.capacityAh * rig.battery.count * rig.battery.health;
-  if (typeof told === 'string' || told.high > ENOUGH_CAPACITY * bankAh) return [];
-  const { ah, low, high, by } = told;
+  if (typeof estimate === 'string' || estimate.high > ENOUGH_CAPACITY * bankAh) return [];
+  const { ah, low, high, by } = estimate;
   return [
     {
       code: 'capacity_low',

@@ -95,12 +95,12 @@ function lackingAbout(
   { date, before, since }: PanelChange,
   spans: readonly Span[],
 ): LogFinding[] {
-  const told = spans.map(({ found, isOwn }, k) =>
+  const shares = spans.map(({ found, isOwn }, k) =>
     isOwn && found.wholeDay.standardError * Z90 <= WIDEST
       ? lacking(scene, found, shareOf(scene, found), `${k === 0 ? 'before' : 'since'} ${date}`)
       : [],
   );
-  const [better, worse] = since < before ? [told[0]!, told[1]!] : [told[1]!, told[0]!];
+  const [better, worse] = since < before ? [shares[0]!, shares[1]!] : [shares[1]!, shares[0]!];
   const isShade = ({ code }: LogFinding) => code === 'panel_shade';
   return better.some(isShade) ? better : [...better, ...worse.filter(isShade)];
 }

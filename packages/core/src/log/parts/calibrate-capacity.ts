@@ -31,7 +31,7 @@ const LONGEST_ROW_H = 1.1;
 const MIN_SEGMENTS = 8;
 const MIN_DAYS = 4;
 
-/** A capacity with its 90 % interval [Ah], and how it was told. */
+/** A capacity with its 90 % interval [Ah], and how it was estimated. */
 export interface CapacityEstimate {
   readonly ah: number;
   readonly low: number;
@@ -63,28 +63,28 @@ export function calibrateCapacity(
         `The monitor counts 100 % as ${counter.ah.toFixed(0)} Ah, but the voltage tells of ${volts.ah.toFixed(0)} Ah: the monitor is set wrong, and its state of charge is no measure of the fit.`,
       ]
     : [];
-  const told = isApart ? volts : narrower(volts, counter);
-  if (told === undefined) return { value: { ...FIT, why: `${byVolts}; ${byCounter}` }, notes };
-  const health = told.ah / bankAh;
+  const estimate = isApart ? volts : narrower(volts, counter);
+  if (estimate === undefined) return { value: { ...FIT, why: `${byVolts}; ${byCounter}` }, notes };
+  const health = estimate.ah / bankAh;
   const share = (ah: number) => (100 * ah) / bankAh;
-  const comment = `Found in the log of ${range}, by ${told.by}: ${told.ah.toFixed(0)} Ah (${told.low.toFixed(0)} to ${told.high.toFixed(0)})${eachOf(battery, told.ah)}.`;
+  const comment = `Found in the log of ${range}, by ${estimate.by}: ${estimate.ah.toFixed(0)} Ah (${estimate.low.toFixed(0)} to ${estimate.high.toFixed(0)})${eachOf(battery, estimate.ah)}.`;
   return {
     value: {
       ...FIT,
       path: health <= 1 ? 'battery.health' : 'battery.capacity',
-      value: told.ah,
-      low: told.low,
-      high: told.high,
+      value: estimate.ah,
+      low: estimate.low,
+      high: estimate.high,
       unit: 'Ah',
       before: bankAh * battery.health,
-      by: told.by,
-      text: told === counter && !volts ? `${told.text} The capacity ${byVolts}.` : told.text,
-      applyTo: (rig) => ({ ...rig, battery: withCapacity(rig.battery, told.ah) }),
+      by: estimate.by,
+      text: estimate === counter && !volts ? `${estimate.text} The capacity ${byVolts}.` : estimate.text,
+      applyTo: (rig) => ({ ...rig, battery: withCapacity(rig.battery, estimate.ah) }),
       writes:
         health <= 1
-          ? [{ path: ['battery', 'health'], value: `${share(told.ah).toFixed(1)} %`, comment }]
+          ? [{ path: ['battery', 'health'], value: `${share(estimate.ah).toFixed(1)} %`, comment }]
           : [
-              { path: ['battery', 'capacity'], value: `${(told.ah / battery.count).toFixed(1)} Ah`, comment },
+              { path: ['battery', 'capacity'], value: `${(estimate.ah / battery.count).toFixed(1)} Ah`, comment },
               ...(battery.health < 1 ? [{ path: ['battery', 'health'], value: '100 %' }] : []),
             ],
     },
@@ -114,10 +114,10 @@ interface Bin {
   readonly ohmFactor: number;
 }
 
-/** Capacity from the rested voltage over the charge taken since full; or, in words, why it cannot be told. */
+/** Capacity from the rested voltage over the charge taken since full; or, in words, why it cannot be estimate. */
 export function capacityByVoltage(battery: Battery, rows: BatteryRows): CapacityEstimate | string {
   const scale = (battery.nominalV * battery.series) / 12;
-  const nothing = 'cannot be told from voltage';
+  const nothing = 'cannot be estimated from voltage';
   if (rows.voltV.every(Number.isNaN)) return `${nothing}: the log has none`;
   const bins = binsOf(battery, rows);
   if (bins.length < MIN_BINS)

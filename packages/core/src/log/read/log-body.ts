@@ -280,7 +280,7 @@ export function createLogBody(
       check(undefined);
       check(undefined);
       const sign = signs.end();
-      const told = picture.end();
+      const summary = picture.end();
       const reasons = tally.list();
       const accepted = counts.kept + counts.corrected;
       if (counts.read === 0)
@@ -331,7 +331,12 @@ export function createLogBody(
       ];
       if (contradictions.length > 0)
         throw new ConfigError(contradictions.map((one) => ({ path: '', file, line: layout.firstLine, ...one })));
-      const harvest = judgeHarvestHours(told.harvest, logZone, Math.round((told.firstMs + told.lastMs) / 2), at);
+      const harvest = judgeHarvestHours(
+        summary.harvest,
+        logZone,
+        Math.round((summary.firstMs + summary.lastMs) / 2),
+        at,
+      );
       const warnings = [
         ...layout.notes,
         ...resolved.notes,
@@ -348,7 +353,7 @@ export function createLogBody(
         ),
         ...(harvest.warning ? [harvest.warning] : []),
       ];
-      const { picture: whole, daily, gaps, gapCount, gapHours, socResets } = told;
+      const { picture: whole, daily, gaps, gapCount, gapHours, socResets } = summary;
       const columns = columnsFound(resolved, cellColumns, cellsReader.unused, spikes.counts, layout);
       const shortfall = shortfallOf({
         counts,
@@ -356,7 +361,7 @@ export function createLogBody(
         columns,
         unplaced,
         gapHours,
-        spanHours: (told.lastMs - told.firstMs) / HOUR_MS,
+        spanHours: (summary.lastMs - summary.firstMs) / HOUR_MS,
       });
       return {
         rows: { ...counts },
@@ -379,7 +384,11 @@ export function createLogBody(
         delimiter: layout.delimiter,
         decimalMark: layout.decimalMark,
         ...(sign.sign && { currentSign: sign.sign }),
-        span: { from: iso(told.firstMs), to: iso(told.lastMs), days: (told.lastMs - told.firstMs) / DAY_MS },
+        span: {
+          from: iso(summary.firstMs),
+          to: iso(summary.lastMs),
+          days: (summary.lastMs - summary.firstMs) / DAY_MS,
+        },
         gaps,
         gapCount,
         gapHours,

@@ -338,7 +338,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           let next = amps + excess / (1 + fall * (ohm + mainOhm + ocvPerA));
           if (!(next > bracketLow && next < bracketHigh)) {
             // Near full, where the battery hardly takes any, the slope can mislead: go where the excess points, and from
-            // charge to rest first, as a battery that could bear the load may not at its most current.
+            // charge to rest first, as a battery that could carry the load may not at its most current.
             if (excess > 0 && !highTried) next = bracketHigh;
             else if (excess < 0 && !lowTried) next = amps > 0 ? 0 : bracketLow;
             else next = 0.5 * (bracketLow + bracketHigh);

@@ -120,7 +120,7 @@ export interface SizeResult {
   readonly margins: readonly SizeMargin[];
   /** beside the lightest that meets the target: the next smaller battery of the list with the same panels and charger */
   readonly smaller?: SizeChoice;
-  /** when nothing meets the target: what comes nearest, the load it would bear, and the limits that stand in the way */
+  /** when nothing meets the target: what comes nearest, the load it would carry, and the limits that stand in the way */
   readonly nearest?: { readonly choice: SizeChoice; readonly loadFactor: number };
   readonly binding: readonly BindingLimit[];
   readonly worksheet: Worksheet;

@@ -35,7 +35,7 @@ const MIN_AVAILABILITY = 0.95;
  * Which of the parts that could be bought serve the rig's loads through the weather: every combination within the list's
  * limits is run through each weather year of each case, or shown to be beaten without that. Gives the front of mass, price
  * and reliability, the lightest, the cheapest and the most reliable that meet the list's target, why each other loses, how
- * much more load the best would bear, and the hand worksheet of the handbooks beside them.
+ * much more load the best would carry, and the hand worksheet of the handbooks beside them.
  *
  * What the list offers of a kind replaces all the rig has of it: its batteries the battery, its panels all arrays (none is
  * a choice too), its chargers the one on the alternator (or none). Loads, wires, inverter, cabin stay.
