@@ -54,7 +54,7 @@ test('of two batteries the file is told what each has, and what both have', () =
 test('sealed lead-acid that is hardly discharged: only the counter tells, and that is said', () => {
   const capacity = fittedBy(fitted('AGM', { ...BANK, curve: SEALED_LEAD, depthAh: 25 }), 'capacity')!;
   expect(capacity.by).toContain('right if its setting is');
-  expect(capacity.text).toContain('cannot be told from voltage');
+  expect(capacity.text).toContain('cannot be estimated from voltage');
 });
 
 test('without voltage and state of charge neither capacity nor resistance can be told', () => {
