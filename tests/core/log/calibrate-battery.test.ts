@@ -73,7 +73,7 @@ test('without voltage and state of charge neither capacity nor resistance can be
   });
   expect(all).toEqual([]);
   expect(untold.map(({ name, why }) => `${name}: ${why}`).join('\n')).toMatch(
-    /resistance: the log has no voltage[\s\S]*capacity: cannot be told/,
+    /resistance: the log has no voltage[\s\S]*capacity: cannot be estimated/,
   );
 });
 
