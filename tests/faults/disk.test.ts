@@ -3,7 +3,7 @@ import { chmodSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSyn
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { filesIn, folderWith, PROGRAM, stayput } from '../cli/run-cli.js';
+import { filesIn, folderWith, PROGRAM, stayputProcess } from '../cli/run-cli.js';
 import { FILES, WRITING } from './calls.js';
 
 const OLD = 'what was there before\n';
@@ -142,7 +142,7 @@ test("what is not there, is a folder, or is another file's part is said in one l
   const cwd = folderWith(FILES);
   mkdirSync(join(cwd, 'folder'));
   for (const out of ['no/such/a.out', 'folder', 'rig.yaml/a.out', `${'n'.repeat(300)}.out`]) {
-    const { code, stderr, stdout } = await stayput(['check', 'rig.yaml', '--out', out], { cwd });
+    const { code, stderr, stdout } = await stayputProcess(['check', 'rig.yaml', '--out', out], { cwd });
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
     expect(stderr).toMatch(/^stayput: [^\n]+\n$/);
   }

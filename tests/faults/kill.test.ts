@@ -2,7 +2,7 @@ import { once } from 'node:events';
 import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { filesIn, folderWith, start, stayput } from '../cli/run-cli.js';
+import { filesIn, folderWith, start, stayputProcess } from '../cli/run-cli.js';
 import { Draw } from '../fuzz/random.js';
 import { FILES, WRITING } from './calls.js';
 
@@ -36,7 +36,7 @@ describe(`a call that is broken off leaves the old file or the new one, never ha
       const draw = new Draw(SEED, ...args);
       const whole = folderWith(FILES);
       const began = performance.now();
-      const first = await stayput(args, { cwd: whole });
+      const first = await stayputProcess(args, { cwd: whole });
       const tookMs = performance.now() - began;
       expect(first.stderr).not.toContain('fault of ours');
       expect(first.code).toBe(0);
@@ -56,7 +56,7 @@ describe(`a call that is broken off leaves the old file or the new one, never ha
       }
       // the next run tidies what the killed ones left, and no more
       writeFileSync(join(cwd, '.other.out.1.part'), 'not ours');
-      const { code } = await stayput([...args, '--force'], { cwd });
+      const { code } = await stayputProcess([...args, '--force'], { cwd });
       expect(code).toBe(0);
       writes.forEach((name, k) => {
         expect(readFileSync(join(cwd, name), 'utf8')).toBe(fresh[k]);
