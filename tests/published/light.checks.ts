@@ -256,8 +256,18 @@ const weather: PublishedCheck[] = [
     'an overcast sky lets through a tenth to three tenths',
     'common practice, no source',
     [
-      ['desert, 7 kWh/m² a day', 0.1, 0.3, () => dullClearness(25, months(7))[5]!],
-      ['cloudy coast, 4 kWh/m² a day', 0.03, 0.3, () => dullClearness(45, months(4))[5]!],
+      [
+        'desert, 7 kWh/m² a day',
+        0.1,
+        0.3,
+        () => dullClearness({ latDeg: 25, lonDeg: 0, elevationM: 0 }, months(7))[5]!,
+      ],
+      [
+        'cloudy coast, 4 kWh/m² a day',
+        0.03,
+        0.3,
+        () => dullClearness({ latDeg: 45, lonDeg: 0, elevationM: 0 }, months(4))[5]!,
+      ],
     ],
   ),
 ];

@@ -97,7 +97,12 @@ export { type CivilDay, type Itinerary, isoLocal, itineraryFor, type Leg } from 
 export { climateFrom, placeFor, zoneAt } from './place/places.js';
 export { type WeatherOnGrid, type WeatherSite, weatherOnGrid } from './weather/grid/weather-grid.js';
 export { clearWeather } from './weather/made/clear-weather.js';
-export { type ClearnessCurve, clearnessAt, clearnessCurve } from './weather/made/clearness-distribution.js';
+export {
+  type ClearnessCurve,
+  type ClearnessShape,
+  clearnessAt,
+  clearnessCurve,
+} from './weather/made/clearness-distribution.js';
 export { type ClimateDraw, climateWeather } from './weather/made/climate-weather.js';
 export { dullClearness, dullWeather } from './weather/made/dull-weather.js';
 export type { WeatherNote } from './weather/read/note.js';

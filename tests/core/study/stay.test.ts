@@ -86,7 +86,8 @@ describe('against closed forms', () => {
       'capacity: 60 Ah', // so small that nobody lives off it for the horizon's 60 days
       `alternator: { rating: 150 A, charger: { kind: dcdc, current: 30 A } }\n${steady(amps)}`,
     );
-    expect(only(stayStudy(rig, QUITO, { years: 1, months: [5] })).engineMinutes).toBe(minutes);
+    // a cold morning of made weather slows the charge of LFP
+    expect(only(stayStudy(rig, QUITO, { weather: { kind: 'clear' }, months: [5] })).engineMinutes).toBe(minutes);
   });
 });
 

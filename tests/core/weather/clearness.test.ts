@@ -1,105 +1,83 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { normalQuantile, normalShare } from '../../../packages/core/src/math/normal-distribution.js';
 import { clearnessAt, clearnessCurve } from '../../../packages/core/src/weather/index.js';
-import { curveSpread } from '../../../packages/core/src/weather/made/clearness-distribution.js';
+import { DARKEST_DAY, widestSpread } from '../../../packages/core/src/weather/made/day-statistics.js';
 
-/**
- * Daily clearness in months of mean 0.334, 0.526 and 0.668: lowest and highest value, and long-run share of days in each tenth between.
- * Source: matrices 2, 6 and 9 of Aguiar, Collares-Pereira & Conde, Solar Energy 40(3), 1988, p. 269, as public transcriptions have them.
- */
-// biome-ignore format: a table
-const CLASSES = [
-  { mean: 0.334, low: 0.058, high: 0.694, share: [0.0965, 0.1447, 0.1232, 0.1337, 0.1033, 0.0979, 0.1032, 0.0887, 0.0754, 0.0332] },
-  { mean: 0.526, low: 0.053, high: 0.856, share: [0.0209, 0.0308, 0.0413, 0.063, 0.126, 0.1612, 0.2268, 0.2309, 0.0882, 0.0108] },
-  { mean: 0.668, low: 0.01, high: 0.842, share: [0.0021, 0.0021, 0.0075, 0.0152, 0.0266, 0.0482, 0.0577, 0.1937, 0.5203, 0.1265] },
-];
-/** Means of the lowest and of the highest class. */
-const [LOWEST, HIGHEST] = [0.241, 0.728];
+const SHARES = [0.001, 0.01, 0.05, 0.2, 0.5, 0.8, 0.95, 0.99, 0.999];
+/** Of the standard normal distribution, in a thousand equal parts. */
+const SCORES = Array.from({ length: 1000 }, (_, i) => normalQuantile((i + 0.5) / 1000));
 
-const RANKS = Array.from({ length: 41 }, (_, i) => i / 40);
+/** The distribution with exponents p and q between the darkest day and 0.8. */
+function beta(p: number, q: number) {
+  const mean = DARKEST_DAY + (0.8 - DARKEST_DAY) * (p / (p + q));
+  return clearnessCurve({ mean, clearest: 0.8, spread: 1 / Math.sqrt(1 + p + q) });
+}
 
 describe('the days of a month', () => {
-  test.each(CLASSES)('of mean $mean spread as published', ({ mean, low, high, share }) => {
-    const curve = clearnessCurve(mean);
-    expect(clearnessAt(curve, 0)).toBeCloseTo(low, 2);
-    let below = 0;
-    share.forEach((one, tenth) => {
-      // days below the middle of a tenth: all tenths before and half of its own
-      const middle = clearnessAt(curve, below + one / 2);
-      // in the tails a tenth may have less than the two days in 200 to which a curve is known
-      if (one > 0.01) expect(Math.abs(middle - (low + ((high - low) * (tenth + 0.5)) / 10))).toBeLessThan(0.01);
-      below += one;
-    });
-    expect(clearnessAt(curve, 1)).toBeCloseTo(high, 2);
-  });
-
-  test('of a mean between two classes have values between theirs, as far from each as the mean', () => {
-    // classes 8 and 9
-    const [a, b, between] = [0.62, 0.668, 0.632].map((mean) => clearnessCurve(mean));
-    for (const rank of RANKS) {
-      const straight = 0.75 * clearnessAt(a!, rank) + 0.25 * clearnessAt(b!, rank);
-      expect(Math.abs(clearnessAt(between!, rank) - straight)).toBeLessThan(0.002);
+  // closed forms of beta quantiles, from memory (Johnson, Kotz & Balakrishnan 1995, ch. 25): p = 1: 1 − (1 − u)^(1/q),
+  // q = 1: u^(1/p), p = q = 2: the root of 3x² − 2x³ = u, p = q = ½ (arcsine): sin²(πu/2)
+  test.each([
+    { name: 'an even distribution', p: 1, q: 1, quantile: (u: number) => u },
+    { name: 'more dark days', p: 1, q: 3, quantile: (u: number) => 1 - (1 - u) ** (1 / 3) },
+    { name: 'more clear days', p: 4, q: 1, quantile: (u: number) => u ** (1 / 4) },
+    { name: 'most days in the middle', p: 2, q: 2, quantile: (u: number) => 0.5 - Math.sin(Math.asin(1 - 2 * u) / 3) },
+    { name: 'days clear or dark', p: 0.5, q: 0.5, quantile: (u: number) => Math.sin((Math.PI * u) / 2) ** 2 },
+  ])('are a beta distribution: $name', ({ p, q, quantile }) => {
+    const curve = beta(p, q);
+    for (const share of SHARES) {
+      const wanted = DARKEST_DAY + (0.8 - DARKEST_DAY) * quantile(share);
+      expect(Math.abs(clearnessAt(curve, normalQuantile(share)) - wanted)).toBeLessThan(0.002);
     }
   });
 
-  test('darker than any class are those of the darkest, dimmed, under a low ceiling too', () => {
-    const darkest = clearnessCurve(LOWEST);
-    for (const ceiling of [1, 0.4]) {
-      const dimmed = clearnessCurve(LOWEST / 3, ceiling);
-      for (const rank of RANKS) expect(3 * clearnessAt(dimmed, rank)).toBeCloseTo(clearnessAt(darkest, rank), 2);
-    }
+  test('have the mean and the spread asked for, rise, and lie between the darkest and the clearest', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.1, max: 0.75, noNaN: true }),
+        fc.double({ min: 0.08, max: 0.6, noNaN: true }),
+        (mean, spread) => {
+          const clearest = Math.max(0.78, mean + 0.06);
+          const curve = clearnessCurve({ mean, clearest, spread });
+          const days = SCORES.map((score) => clearnessAt(curve, score));
+          const found = days.reduce((a, b) => a + b) / days.length;
+          expect(Math.abs(found - mean)).toBeLessThan(5e-4);
+          for (let i = 1; i < days.length; i++) expect(days[i]!).toBeGreaterThanOrEqual(days[i - 1]!);
+          expect(days[0]!).toBeGreaterThan(0.9 * DARKEST_DAY);
+          expect(days.at(-1)!).toBeLessThan(1.02 * clearest);
+          const sd = Math.sqrt(days.reduce((a, k) => a + (k - found) ** 2, 0) / days.length);
+          const height = (mean - DARKEST_DAY) / (clearest - DARKEST_DAY);
+          // exponents are at least a half, so that next to its ends a mean leaves less room
+          const most = 1 / Math.sqrt(1 + 0.5 / Math.min(height, 1 - height));
+          const wanted = widestSpread(mean, clearest) * Math.min(spread, most);
+          expect(Math.abs(sd / wanted - 1)).toBeLessThan(0.03);
+        },
+      ),
+    );
   });
 
-  test('clearer than any class are those of the clearest, lifted, while there is room', () => {
-    const clearest = clearnessCurve(HIGHEST);
-    const lifted = clearnessCurve(HIGHEST + 0.05);
-    for (const rank of RANKS)
-      expect(Math.abs(clearnessAt(lifted, rank) - clearnessAt(clearest, rank) - 0.05)).toBeLessThan(0.002);
+  test.each([0, 0.003, 0.02, 0.1, 0.4, 0.7, 0.9])('have the mean asked for, also next to the ends: %d', (mean) => {
+    const curve = clearnessCurve({ mean, clearest: Math.max(0.78, mean + 0.06), spread: 0.4 });
+    const found = SCORES.reduce((sum, score) => sum + clearnessAt(curve, score), 0) / SCORES.length;
+    expect(Math.abs(found - mean)).toBeLessThan(1e-3);
+    expect(curve.every((k) => k >= 0 && Number.isFinite(k))).toBe(true);
   });
 
-  test.each([0, 0.003, 0.1, 0.241, 0.4, 0.55, 0.7, 0.8, 0.9])('have the mean asked for: %d', (mean) => {
-    for (const ceiling of [1, 0.75, 0.5]) {
-      const curve = clearnessCurve(mean, ceiling);
-      let sum = 0;
-      for (let i = 0; i < 1000; i++) sum += clearnessAt(curve, (i + 0.5) / 1000) / 1000;
-      expect(sum).toBeCloseTo(mean, 5);
-      // a ceiling too low for the mean gives way, with 5 % of room
-      expect(clearnessAt(curve, 1)).toBeLessThanOrEqual(Math.max(ceiling, mean / 0.95) + 1e-6);
-      for (const rank of RANKS) expect(clearnessAt(curve, rank)).toBeGreaterThanOrEqual(0);
-    }
-  });
-
-  test('under a low ceiling stand at it in numbers, and the others make up for what they lack', () => {
-    const open = clearnessCurve(0.55);
-    const capped = clearnessCurve(0.55, 0.62);
-    expect(clearnessAt(capped, 1)).toBeCloseTo(0.62, 6);
-    expect(clearnessAt(capped, 0.8)).toBeCloseTo(0.62, 6);
-    expect(clearnessAt(open, 1)).toBeGreaterThan(0.8);
-    for (const rank of [0.1, 0.2, 0.3, 0.4]) expect(clearnessAt(capped, rank)).toBeGreaterThan(clearnessAt(open, rank));
-  });
-
-  test.each([-1e-9, 0.9001, Number.NaN])('cannot have a mean of %s', (mean) => {
-    expect(() => clearnessCurve(mean)).toThrow(RangeError);
-    expect(() => clearnessCurve(mean)).toThrow(`0 to 0.9, got ${mean}`);
+  test('cannot be narrower than nothing, wider than their range, or of a mean that is none', () => {
+    for (const mean of [-1e-9, 0.9001, Number.NaN])
+      expect(() => clearnessCurve({ mean, clearest: 1, spread: 0.4 })).toThrow(`0 to 0.9, got ${mean}`);
+    for (const spread of [0, 1, Number.NaN])
+      expect(() => clearnessCurve({ mean: 0.5, clearest: 1, spread })).toThrow(RangeError);
+    for (const clearest of [0.5, 0.2, Number.NaN])
+      expect(() => clearnessCurve({ mean: 0.5, clearest, spread: 0.4 })).toThrow(RangeError);
   });
 });
 
-describe('a curve by rank', () => {
-  const square = Float64Array.from({ length: 201 }, (_, i) => i * i);
-
-  test('is straight between its points and stops at its ends', () => {
-    expect(clearnessAt(square, 100 / 200)).toBe(10_000);
-    expect(clearnessAt(square, 100.25 / 200)).toBeCloseTo(10_000 + 0.25 * 201, 6);
-    expect(clearnessAt(square, 199.5 / 200)).toBeCloseTo((199 ** 2 + 200 ** 2) / 2, 6);
-    expect([-1, -0.001, 0].map((rank) => clearnessAt(square, rank))).toEqual([0, 0, 0]);
-    expect([1, 1.001, 2].map((rank) => clearnessAt(square, rank))).toEqual([40_000, 40_000, 40_000]);
-  });
-
-  test('spreads as its values do: of an even spread over 1 the deviation is 1/√12; of one value, none', () => {
-    const even = Float64Array.from({ length: 201 }, (_, i) => 3 + i / 200);
-    expect(curveSpread(even)).toBeCloseTo(1 / Math.sqrt(12), 4);
-    expect(curveSpread(even.map((value) => 2 * value))).toBeCloseTo(2 / Math.sqrt(12), 4);
-    expect(curveSpread(new Float64Array(201).fill(0.4))).toBeCloseTo(0, 12);
-    // two values, half of the days each: half their distance
-    expect(curveSpread(Float64Array.from({ length: 201 }, (_, i) => (i > 100 ? 0.9 : 0.1)))).toBeCloseTo(0.4, 2);
-  });
+test('a curve by score is straight between its points and stops at its ends', () => {
+  const curve = clearnessCurve({ mean: 0.5, clearest: 0.8, spread: 0.4 });
+  const [a, b] = [clearnessAt(curve, 0.5), clearnessAt(curve, 0.55)];
+  expect(clearnessAt(curve, 0.5 + 0.0125)).toBeCloseTo(0.75 * a + 0.25 * b, 12);
+  expect(clearnessAt(curve, -9)).toBe(clearnessAt(curve, -4.5));
+  expect(clearnessAt(curve, 9)).toBe(clearnessAt(curve, 4.5));
+  expect(normalShare(-1.6449)).toBeCloseTo(0.05, 4);
 });

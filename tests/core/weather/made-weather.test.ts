@@ -101,7 +101,7 @@ describe('made weather', () => {
 describe('dull weather', () => {
   test.each([-172, -8.6, 0, 172])('takes the month of the day by the sun’s own time at longitude %d', (lonDeg) => {
     const place = { ...porto, lonDeg };
-    const clearness = dullClearness(place.latDeg, porto.climate);
+    const clearness = dullClearness(place, porto.climate);
     expect(new Set(clearness.slice(10)).size + new Set(clearness.slice(0, 2)).size).toBe(4);
     for (const stepH of [1, 1 / 6]) {
       const grid = { startMs: Date.parse('2026-11-29') - (lonDeg / 15) * HOUR_MS, stepH, steps: 96 / stepH };
@@ -119,10 +119,10 @@ describe('dull weather', () => {
   test('is nowhere clearer than an overcast sky, 0.25, and is that in a desert', () => {
     for (const name of ['Porto', 'Tucson', 'Singapore', 'Bergen']) {
       const place = findPlace(name);
-      for (const value of dullClearness(place.latDeg, place.climate)) expect(value >= 0 && value <= 0.25).toBe(true);
+      for (const value of dullClearness(place, place.climate)) expect(value >= 0 && value <= 0.25).toBe(true);
     }
     const tucson = findPlace('Tucson');
-    expect(dullClearness(tucson.latDeg, tucson.climate)[5]).toBe(0.25);
+    expect(dullClearness(tucson, tucson.climate)[5]).toBe(0.25);
   });
 });
 

@@ -1,12 +1,12 @@
-import { HOUR_MS } from '../../math/index.js';
+import { HOUR_MS, normalQuantile } from '../../math/index.js';
 import type { Place } from '../../place/index.js';
 import { climateAt } from '../../place/index.js';
 import type { MonthlyClimate } from '../../rig/index.js';
 import type { Grid, SunColumns, WeatherColumns } from '../../sky/index.js';
-import { monthlyClearness } from '../../sky/index.js';
 import { ambientColumn } from './ambient-course.js';
 import { LIGHT_AIR_MS } from './clear-weather.js';
 import { clearnessAt, clearnessCurve } from './clearness-distribution.js';
+import { dayStatistics } from './day-statistics.js';
 import { meanDailyAir } from './mean-daily-air.js';
 
 /** The dull day is the darkest of so many. */
@@ -18,7 +18,7 @@ const DULL_SWING = 0.5;
 
 /**
  * Overcast every day, for the worst case: each day has the clearness that one day in twenty falls below in its month at that
- * place (distribution of Aguiar et al., see `clearnessCurve`), at most 0.25; all of its light is diffuse, spread over the day
+ * place (see `clearnessCurve`), at most 0.25; all of its light is diffuse, spread over the day
  * as cos(zenith). Half the usual daily range of temperature, wind 2 m/s.
  * @param climate absent = interpolated from the table of places
  * @param sun the sun on the same grid, at the place
@@ -30,7 +30,7 @@ export function dullWeather(
   sun: SunColumns,
 ): WeatherColumns {
   const months = climate ?? climateAt(place.latDeg, place.lonDeg, place.elevationM).climate;
-  const clearness = dullClearness(place.latDeg, months);
+  const clearness = dullClearness(place, months);
   const { cosZenith, extraNormalWm2 } = sun;
   const ghiWm2 = new Float64Array(grid.steps);
   const localMs = (place.lonDeg / 15) * HOUR_MS;
@@ -54,8 +54,14 @@ export function dullWeather(
 }
 
 /** Clearness of a dull day in each month. */
-export function dullClearness(latDeg: number, climate: MonthlyClimate): number[] {
-  return monthlyClearness(latDeg, climate.ghiKwhM2Day).map((mean) =>
-    Math.min(OVERCAST_CLEARNESS, clearnessAt(clearnessCurve(mean), 1 / DULL_ONE_IN)),
-  );
+export function dullClearness(
+  place: Pick<Place, 'latDeg' | 'lonDeg' | 'elevationM'>,
+  climate: MonthlyClimate,
+): number[] {
+  const { mean, clearest, spread } = dayStatistics(place, climate);
+  const score = normalQuantile(1 / DULL_ONE_IN);
+  return mean.map((k, month) => {
+    const curve = clearnessCurve({ mean: k, clearest: clearest[month]!, spread: spread[month]! });
+    return Math.min(OVERCAST_CLEARNESS, clearnessAt(curve, score));
+  });
 }
