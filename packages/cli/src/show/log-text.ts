@@ -1,8 +1,8 @@
-import type { LogReading } from '@stayput/core';
+import type { CellReason, LogReading } from '@stayput/core';
 import type { Io } from '../io.js';
 import { labelled } from './labelled.js';
 import { logDaysTable } from './log-days.js';
-import { logVerdict, readWords, timeWords } from './log-words.js';
+import { logVerdict, readWords, shortfallText, timeWords } from './log-words.js';
 import { counted, fixed, hours } from './number.js';
 import { oneLine, type Style } from './style.js';
 import { table, wrapped } from './table.js';
@@ -21,7 +21,9 @@ export function logText(
   { style, terminal }: Pick<Io, 'style' | 'terminal'>,
 ): string[] {
   const { width } = terminal;
-  const lines = wrapped(logVerdict(reading), width).map((line) => style.bold(style.green(line)));
+  const { shortfall } = reading;
+  const lines = shortfall ? wrapped(shortfallText(shortfall), width).map((line) => style.bold(style.yellow(line))) : [];
+  lines.push(...wrapped(logVerdict(reading), width).map((line) => style.bold(style.green(line))));
   if (quiet) return lines;
   lines.push(...wrapped(`${oneLine(file)}: ${timeWords(reading)}`, width, '  ', '  '), '');
   lines.push(...logDaysTable(reading, width, style), '');
@@ -30,6 +32,8 @@ export function logText(
   if (reading.unused.length > 0)
     lines.push(...wrapped(`not used: ${reading.unused.map(oneLine).join(', ')}`, width).map(style.dim));
   if (reading.reasons.length > 0) lines.push('', ...reasonTable(reading, width, style));
+  const cells = cellTable(reading, width, style);
+  if (cells.length > 0) lines.push('', ...cells);
   if (reading.gapCount > 0) lines.push('', ...gapLines(reading, width, style));
   if (reading.warnings.length > 0) {
     lines.push('', style.bold('To know'));
@@ -72,6 +76,32 @@ function reasonTable({ reasons }: LogReading, width: number, style: Style): stri
       },
       { head: 'first line', cell: ({ firstLine }) => String(firstLine), align: 'right', drop: 1 },
       { head: 'why', cell: ({ text }) => text, wrap: true },
+    ],
+    width,
+    style.bold,
+  );
+}
+
+const CELL_REASONS: Readonly<Record<CellReason, string>> = {
+  empty: 'empty',
+  text: 'text where a number should be',
+  impossible: 'a value that cannot be',
+  'cut short': 'the row ends before it',
+  spike: 'far off both its neighbours',
+};
+
+/** Cells that were not used, by column and reason. */
+function cellTable({ columns }: LogReading, width: number, style: Style): string[] {
+  const rows = Object.values(columns).flatMap(({ heading, unused = {} }) =>
+    (Object.entries(unused) as [CellReason, number][]).map(([reason, count]) => ({ heading, reason, count })),
+  );
+  if (rows.length === 0) return [];
+  return table(
+    rows,
+    [
+      { head: 'Cells', cell: ({ count }) => fixed(count, 0), align: 'right' },
+      { head: 'not used', cell: ({ heading }) => oneLine(heading).slice(0, 40) },
+      { head: 'why', cell: ({ reason }) => CELL_REASONS[reason], wrap: true },
     ],
     width,
     style.bold,

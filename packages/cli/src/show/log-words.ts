@@ -1,5 +1,15 @@
-import type { LogReading } from '@stayput/core';
+import type { LogReading, LogShortfall } from '@stayput/core';
 import { counted, energy, fixed, hours, percent, significant } from './number.js';
+
+/** What comes first when much of a log is lost. */
+export function shortfallText({ of, share, text, hint }: LogShortfall): string {
+  const lost = {
+    rows: `${percent(share)} of the rows are not used`,
+    hours: `${percent(share)} of the hours have no rows`,
+    cells: `${percent(share)} of one column's cells are not used`,
+  }[of];
+  return `${lost}: ${text}. What follows is of the rest. What would help: ${hint}.`;
+}
 
 /** The answer in one sentence. */
 export function logVerdict({ rows, span, picture }: LogReading): string {

@@ -158,7 +158,8 @@ function spelled(text: string): string {
 export function settleOrder(samples: readonly string[]): { order: DateOrder; isSettled: boolean } {
   const known = dateOrderOf(samples.map(spelled));
   if (known !== undefined) return { order: known, isSettled: true };
-  return { order: 'dmy', isSettled: !samples.some((text) => UNCLEAR.test(text)) };
+  const isUnclear = samples.some((text) => UNCLEAR.test(text));
+  return { order: isUnclear ? 'dmy' : 'ymd', isSettled: !isUnclear };
 }
 
 const UNCLEAR = /^\s*\d{1,2}[-/.]\d{1,2}[-/.]\d{2,4}/;

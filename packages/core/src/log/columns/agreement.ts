@@ -106,7 +106,7 @@ export function createAgreement(columns: readonly LogColumnName[], solarSide: 'p
         found.push({
           code: 'log_contradiction',
           message: `${headingOf(of[0]!)} contradicts ${others}: ${says(ratio)}`,
-          hint: `--unit ${of[0]}=UNIT or --column ${of[0]}=HEADING puts it right; --ignore HEADING leaves one of them out`,
+          hint: `--unit ${of[0]}=UNIT or --column ${of[0]}=HEADING puts it right${of[0] === 'power' ? ', --column solarPower=HEADING or loadPower=HEADING where it is not the battery' : ''}; --ignore HEADING leaves one of them out`,
         });
       }
       if (sign.rows >= FEWEST && sign.product < SIGN_SHARE * sign.size)

@@ -80,15 +80,21 @@ function filled(base: Conditions, measuredWm2: Float64Array): Float64Array {
   return measuredWm2.map((value, i) => (Number.isNaN(value) ? standIn[i]! : Math.max(0, value)));
 }
 
+/** What all panels offer under some conditions [W]. */
+export function offeredUnder(rig: Rig, conditions: Conditions): Float64Array {
+  const nominalV = rig.battery.nominalV * rig.battery.series;
+  const offeredW = new Float64Array(conditions.grid.steps);
+  for (const array of rig.solar) {
+    const { availableW } = solarLane(array, rig, conditions, nominalV).columns;
+    for (let i = 0; i < offeredW.length; i++) offeredW[i] = offeredW[i]! + availableW[i]!;
+  }
+  return offeredW;
+}
+
 /** Share of the clear sky's light on each day, as the panel shows it where the battery took all it gave. */
 function panelClearness(rig: Rig, base: Conditions, steps: LogSteps): readonly number[] | undefined {
   if (rig.solar.length === 0 || steps.harvestW.every(Number.isNaN)) return undefined;
-  const nominalV = rig.battery.nominalV * rig.battery.series;
-  const offeredW = new Float64Array(base.grid.steps);
-  for (const array of rig.solar) {
-    const { availableW } = solarLane(array, rig, base, nominalV).columns;
-    for (let i = 0; i < offeredW.length; i++) offeredW[i] = offeredW[i]! + availableW[i]!;
-  }
+  const offeredW = offeredUnder(rig, base);
   const free = uncurtailedSteps(rig, steps);
   const shares = byDay(base, (from, to) => {
     let [gave, offered, all] = [0, 0, 0];
@@ -107,7 +113,8 @@ function panelClearness(rig: Rig, base: Conditions, steps: LogSteps): readonly n
   return fromNeighbours(shares.map((share) => Math.min(1, Math.max(MIN_CLEAR, share / best))));
 }
 
-function byDay({ itinerary, grid }: Conditions, of: (from: number, to: number) => number): number[] {
+/** A value for each day of the conditions, from its first step and the first of the next. */
+export function byDay({ itinerary, grid }: Conditions, of: (from: number, to: number) => number): number[] {
   const first = (k: number) => {
     const day = itinerary.days[k];
     return day ? Math.round((day.startMs - grid.startMs) / (grid.stepH * HOUR_MS)) : grid.steps;

@@ -6,7 +6,7 @@ import { ConfigError, type Rig, type Trip, withoutTrip } from '../../rig/index.j
 import { type Conditions, conditionsFor, shadeColumn, type WeatherText } from '../../simulate/index.js';
 import type { LogTable } from '../read/log-table.js';
 import type { LogReading } from '../types.js';
-import { type LogLight, lightOfLog } from './log-light.js';
+import { byDay, type LogLight, lightOfLog, offeredUnder } from './log-light.js';
 import { type LogSteps, logSteps } from './log-steps.js';
 
 /** Steps of the grid, the usual one first; a coarser log takes a longer one [h]. */
@@ -15,6 +15,13 @@ const MAX_STEP_H = 1;
 const ROUNDING = 0.01;
 /** A first day that begins later than this is left out: its beginning is not known. */
 const LATE_MS = 2 * HOUR_MS;
+
+/** A rig is judged by rows that account for this share of its days. */
+const MIN_COVER = 0.5;
+/** Days count whose harvest is known for this share of the light. */
+const BEYOND_COVER = 0.8;
+/** Panels above their rating, cold, with snow around, by an instrument of 2 %: more than this over a clear day is something else. */
+const BEYOND = 1.35;
 
 /** A log that was read whole. */
 export interface Log {
@@ -79,6 +86,18 @@ export function replayOf(rig: Rig, log: Log, options: ReplayOptions = {}): Repla
       'log_no_overlap',
       `the log runs from ${log.reading.span.from} to ${log.reading.span.to}, and no row of it lies in the days from ${from} to ${to}`,
     );
+  const cover = steps.cover.reduce((sum, share) => sum + Math.min(1, share), 0) / steps.cover.length;
+  if (cover < MIN_COVER)
+    throw refused(
+      'log_sparse',
+      `the rows of the log account for ${percentText(cover)} of the ${nights} days from ${from} to ${to}: too little to judge a rig by`,
+      '--from and --to choose days that the rows cover',
+    );
+  refuseBeyond(
+    rig,
+    weatherFile ? conditionsFor(rig, { ...trip, weather: { kind: 'clear' } }, { stepH }) : conditions,
+    steps,
+  );
   const lit = lightOfLog(rig, conditions, steps, weatherFile?.name);
   return {
     conditions: withAir(rig, lit.conditions, steps),
@@ -91,6 +110,37 @@ export function replayOf(rig: Rig, log: Log, options: ReplayOptions = {}): Repla
     days: nights,
   };
 }
+
+const percentText = (share: number) => `${Number((100 * share).toPrecision(2))} %`;
+
+/** More harvest than the panels give under a clear sky all day is no finding about them: the log or the rig is not what it says. */
+function refuseBeyond(rig: Rig, clear: Conditions, steps: LogSteps): void {
+  if (rig.solar.length === 0 || steps.harvestW.every(Number.isNaN)) return;
+  const offeredW = offeredUnder(rig, clear);
+  const days: { gaveWh: number; mostWh: number }[] = [];
+  byDay(clear, (from, to) => {
+    let [gave, most, all] = [0, 0, 0];
+    for (let i = from; i < to; i++) {
+      all += offeredW[i]!;
+      if (Number.isNaN(steps.harvestW[i]!)) continue;
+      gave += steps.harvestW[i]!;
+      most += offeredW[i]!;
+    }
+    if (most > BEYOND_COVER * all && most > 0)
+      days.push({ gaveWh: gave * clear.grid.stepH, mostWh: most * clear.grid.stepH });
+    return 0;
+  });
+  const best = days.sort((a, b) => b.gaveWh / b.mostWh - a.gaveWh / a.mostWh)[Math.floor(days.length / 10)];
+  if (best === undefined || best.gaveWh <= BEYOND * best.mostWh) return;
+  const panelsW = rig.solar.reduce((sum, { powerW }) => sum + powerW, 0);
+  throw refused(
+    'log_beyond_rig',
+    `on one day in ten the log shows ${kilowattHours(best.gaveWh)} or more of sun, and ${panelsW.toFixed(0)} W of panels give ${kilowattHours(best.mostWh)} there under a clear sky all day`,
+    '--unit solarPower=UNIT, --solar-side or --column put the log right; else the panels of the rig are not those of the log',
+  );
+}
+
+const kilowattHours = (wh: number) => `${(wh / 1000).toPrecision(2)} kWh`;
 
 /** The trip given, or one stop over the days of the log. */
 function tripOver({ span }: LogReading, { where, trip, from, to }: ReplayOptions): Trip {
