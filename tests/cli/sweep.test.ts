@@ -1,6 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { once } from 'node:events';
 import { copyFileSync, existsSync, readFileSync, statSync, truncateSync, writeFileSync } from 'node:fs';
+import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { filesIn, folderWith, PROGRAM, RIG, start, stayput, stayputProcess } from './run-cli.js';
@@ -11,7 +12,7 @@ const WEEK = ['sweep', 'rig.yaml', '--at', '60.2,24.9', '--from', '2025-11-03', 
 const SIZES = [...WEEK, '--vary', 'solar[0].count=1:2', '--vary', 'battery.capacity=20:20:400 Ah'] as const;
 const ROWS = 40;
 const HEADER =
-  'variant,solar[0].count,battery.capacity [Ah],lowest_soc,end_soc,hours_below_floor,hours_off,unserved_hours,unserved_wh,load_wh,pv_available_wh,pv_harvest_wh,alternator_wh,mains_wh,equivalent_cycles,full_days,failed,variants,sweep';
+  'variant,solar[0].count,battery.capacity [Ah],lowest_soc,end_soc,hours_below_floor,hours_off,unserved_hours,unserved_wh,load_wh,pv_available_wh,pv_harvest_wh,alternator_wh,mains_wh,equivalent_cycles,full_days,failed,variants,sweep,check';
 const undisturbed = (async () => {
   const cwd = folder();
   await stayputProcess([...SIZES, '--out', 'rows.csv'], { cwd });
@@ -32,7 +33,7 @@ describe('the rows', () => {
     const lines = (await undisturbed).split('\n');
     expect(lines[0]).toBe(HEADER);
     expect(lines).toHaveLength(ROWS + 2);
-    expect(lines[1]).toMatch(/^1,1,20,0\.\d{10,},.*,,40,[0-9a-f]{16}$/);
+    expect(lines[1]).toMatch(/^1,1,20,0\.\d{10,},.*,,40,[0-9a-f]{16},[0-9a-f]{8}$/);
     expect(lines[ROWS]).toMatch(/^40,2,400,/);
   });
 
@@ -82,7 +83,7 @@ describe('the rows', () => {
     const { stderr, code } = await stayputProcess(args, { cwd });
     expect(code).toBe(0);
     expect(stderr).toMatch(/1 of 4 variants cannot be/);
-    expect(read(cwd, 'rows.csv').split('\n')[3]).toMatch(/^3,30,15,{13},.*reconnect.*,4,[0-9a-f]{16}$/);
+    expect(read(cwd, 'rows.csv').split('\n')[3]).toMatch(/^3,30,15,{13},.*reconnect.*,4,[0-9a-f]{16},[0-9a-f]{8}$/);
   });
 });
 
@@ -174,6 +175,73 @@ describe('the same bytes', () => {
     const { stderr, code } = await stayputProcess([...SIZES, '--out', 'rows.csv'], { cwd });
     expect({ code, stderr }).toEqual({ code: 0, stderr: 'rows.csv holds all 40 rows of this sweep already\n' });
     expect(read(cwd, 'rows.csv')).toBe(await undisturbed);
+  });
+});
+
+describe('two processes and one file', () => {
+  test('ten pairs of different sweeps begun at once: each time one whole file, and one refusal that names the other process', async () => {
+    const sweeps = [
+      [...WEEK, '--vary', 'battery.capacity=20:20:100 Ah', '--out', 'rows.csv'],
+      [...WEEK, '--vary', 'battery.capacity=25:20:105 Ah', '--out', 'rows.csv'],
+    ];
+    const whole = await Promise.all(
+      sweeps.map(async (args) => {
+        const cwd = folder();
+        await stayputProcess(args, { cwd });
+        return read(cwd, 'rows.csv');
+      }),
+    );
+    for (let pair = 0; pair < 10; pair++) {
+      const cwd = folder();
+      const ended = await Promise.all(sweeps.map((args) => stayputProcess(args, { cwd })));
+      const codes = ended.map(({ code }) => code);
+      expect([...codes].sort()).toEqual([0, 2]);
+      const winner = codes.indexOf(0);
+      expect(read(cwd, 'rows.csv')).toBe(whole[winner]);
+      expect(ended[1 - winner]!.stderr).toMatch(
+        /rows\.csv (is being written by process \d+, for \d+ s: wait for it, or name another file with --out|exists already and holds no rows|holds rows of another sweep)/,
+      );
+      expect(filesIn(cwd)).toEqual(['rig.yaml', 'rows.csv']);
+    }
+  }, 300_000);
+
+  test('the lock of a process that was killed is taken over, and said', async () => {
+    const cwd = folder();
+    const gone = spawnSync(process.execPath, ['-e', '']).pid;
+    const owner = { pid: gone, host: hostname(), since: new Date(Date.now() - 7_200_000).toISOString() };
+    writeFileSync(join(cwd, '.rows.csv.lock'), JSON.stringify(owner));
+    const { stderr, code } = await stayputProcess([...SIZES, '--out', 'rows.csv'], { cwd });
+    expect(code).toBe(0);
+    expect(stderr).toMatch(
+      new RegExp(`process ${gone} left its lock on rows.csv 2 h ago and no longer runs: taken over`),
+    );
+    expect(read(cwd, 'rows.csv')).toBe(await undisturbed);
+    expect(filesIn(cwd)).toEqual(['rig.yaml', 'rows.csv']);
+  });
+
+  test('the lock of another machine is not, and the way out is said', async () => {
+    const cwd = folder();
+    const owner = { pid: 1, host: 'elsewhere', since: new Date().toISOString() };
+    writeFileSync(join(cwd, '.rows.csv.lock'), JSON.stringify(owner));
+    const { stderr, code } = await stayputProcess([...SIZES, '--out', 'rows.csv', '--force'], { cwd });
+    expect(code).toBe(2);
+    expect(stderr).toMatch(/process 1 on elsewhere.*if that process is gone, delete .*\.rows\.csv\.lock/s);
+  });
+
+  test.each([
+    ['-999', /\n3,.*/],
+    ['abc', /\n3,.*/],
+  ])('a row in which a figure became %s is refused by resume and by merge', async (put, row) => {
+    const cwd = folder();
+    const edited = (await undisturbed).replace(row, (line) => line.replace(/(\n3,[^,]*,[^,]*,)[^,]*/, `$1${put}`));
+    expect(edited).not.toBe(await undisturbed);
+    writeFileSync(join(cwd, 'rows.csv'), edited);
+    const again = await stayputProcess([...SIZES, '--out', 'rows.csv'], { cwd });
+    expect(again.code).toBe(2);
+    expect(again.stderr).toMatch(/rows\.csv is damaged in line 4, or was edited there/);
+    const merged = await stayputProcess(['sweep', 'merge', 'all.csv', 'rows.csv'], { cwd });
+    expect(merged.code).toBe(2);
+    expect(merged.stderr).toMatch(/damaged in line 4, or was edited there/);
   });
 });
 

@@ -1,6 +1,7 @@
 import { availableParallelism } from 'node:os';
 import type { Sweep, SweepRequest, SweepRow } from '@stayput/core';
 import { InputError } from '../failure.js';
+import { lockFile } from '../files/file-lock.js';
 import { newRowsFile, type RowsFile, resumedRowsFile } from '../files/rows-file.js';
 import type { SweepCsv } from '../files/sweep-csv.js';
 import type { Io, Sink } from '../io.js';
@@ -29,8 +30,12 @@ export async function openRows(
     await io.write('stdout', csv.header);
     return 'stdout';
   }
-  const resumed = force ? undefined : await resumedRowsFile(out, csv, span, each);
-  if (resumed) {
+  const lock = await lockFile(out);
+  try {
+    if (lock?.takenOver && !quiet) io.tell(oneLine(lock.takenOver));
+    const resumed = force ? undefined : await resumedRowsFile(out, csv, span, each, lock);
+    if (resumed === undefined)
+      return newRowsFile((await io.claim(out, { force, inputs })) as Exclude<Sink, 'stdout'>, csv.header, lock);
     const left = span.to - span.from - resumed.kept;
     if (resumed.kept > 0 && !quiet)
       io.tell(
@@ -39,8 +44,10 @@ export async function openRows(
           : `${oneLine(out)} holds all ${counted(resumed.kept, 'row')} of this sweep already`,
       );
     return resumed;
+  } catch (error) {
+    lock?.release();
+    throw error;
   }
-  return newRowsFile((await io.claim(out, { force, inputs })) as Exclude<Sink, 'stdout'>, csv.header);
 }
 
 /**

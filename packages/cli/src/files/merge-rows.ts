@@ -77,7 +77,7 @@ async function partOf(path: string): Promise<Part> {
         throw new InputError(`${path} is cut off in line ${number}; run its part again, it goes on from there`);
       if (number === 1) continue;
       const ends = readEnds(text);
-      if (!ends) throw new InputError(`${path} is damaged in line ${number}`);
+      if (!ends) throw new InputError(`${path} is damaged in line ${number}, or was edited there; run its part again`);
       if (first === 0) ({ variant: first, variants, fingerprint } = ends);
       else if (ends.fingerprint !== fingerprint || ends.variants !== variants)
         throw new InputError(`${path} holds rows of two sweeps: line ${number} is of another`);

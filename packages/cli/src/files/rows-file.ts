@@ -1,6 +1,7 @@
 import { closeSync, fsyncSync, ftruncateSync, openSync, writeSync } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { InputError } from '../failure.js';
+import type { FileLock } from './file-lock.js';
 import { linesOf } from './lines.js';
 import { readEnds, type SweepCsv } from './sweep-csv.js';
 import { FULL, type WriteTarget, writeFailure } from './write-file.js';
@@ -18,9 +19,10 @@ export interface RowsFile {
 /**
  * Begins a file of rows.
  * @param target a file claimed before
+ * @param lock released when the file is closed
  */
-export function newRowsFile(target: WriteTarget, header: string): RowsFile {
-  const file = new GrowingFile(target.path, opened(target.path, 'w'), 0, 0);
+export function newRowsFile(target: WriteTarget, header: string, lock?: FileLock): RowsFile {
+  const file = new GrowingFile(target.path, opened(target.path, 'w'), 0, 0, lock);
   file.append(header);
   return file;
 }
@@ -36,6 +38,7 @@ export async function resumedRowsFile(
   csv: SweepCsv,
   span: { readonly from: number; readonly to: number },
   each: (line: string) => void,
+  lock?: FileLock,
 ): Promise<RowsFile | undefined> {
   const found = await stat(path).catch(() => undefined);
   if (!found?.isFile()) return undefined;
@@ -55,7 +58,7 @@ export async function resumedRowsFile(
     if (ends && (ends.fingerprint !== csv.fingerprint || ends.variants !== csv.variants))
       throw refuse('holds rows of another sweep: rig, trip, values, options or version differ');
     if (!isWhole) break;
-    if (!ends) throw refuse(`is damaged in line ${number}`);
+    if (!ends) throw refuse(`is damaged in line ${number}, or was edited there`);
     const due = span.from + kept + 1;
     if (ends.variant !== due || due > span.to)
       throw refuse(
@@ -67,7 +70,7 @@ export async function resumedRowsFile(
   }
   const descriptor = opened(path, 'r+');
   ftruncateSync(descriptor, keptBytes);
-  const file = new GrowingFile(path, descriptor, kept, keptBytes);
+  const file = new GrowingFile(path, descriptor, kept, keptBytes, lock);
   if (keptBytes === 0) file.append(csv.header);
   return file;
 }
@@ -86,6 +89,7 @@ class GrowingFile implements RowsFile {
     readonly descriptor: number,
     readonly kept: number,
     private bytes: number,
+    private readonly lock?: FileLock,
   ) {}
 
   append(lines: string): void {
@@ -114,6 +118,7 @@ class GrowingFile implements RowsFile {
       // Devices cannot.
     }
     closeSync(this.descriptor);
+    this.lock?.release();
   }
 
   /** Takes back what was written of a row that does not fit. */

@@ -29,6 +29,12 @@ export function removeUnfinished(): void {
   unfinished.clear();
 }
 
+/** Has a file removed should a signal end the program. @returns what takes that back */
+export function keepUnfinished(path: string): () => void {
+  unfinished.add(path);
+  return () => void unfinished.delete(path);
+}
+
 /**
  * @param inputs files that are read in this run and must not be replaced by it
  * @throws InputError when the file exists and `force` is not set, is a folder, is an input, or its folder is missing or may not be
@@ -95,7 +101,8 @@ async function clearedPart(realPath: string): Promise<string> {
   return join(folder, `.${name}.${process.pid}.part`);
 }
 
-function isRunning(pid: number): boolean {
+/** Whether a process of this machine runs. */
+export function isRunning(pid: number): boolean {
   try {
     process.kill(pid, 0); // asks, and sends nothing
     return true;
