@@ -147,6 +147,7 @@ const WARNINGS: Samples<WarningArgs> = {
   rarely_full: [{ days: 8 }],
   mains_without_charger: [{ hours: 3 }],
   drive_without_alternator: [{ hours: 2 }],
+  cabin_not_warm: [{ heatedC: 18, hours: 9, coldestC: 3.21 }],
   cabin_not_heated: [{ meanC: 5.8 }],
   weather_shift: [{ text: 'the light is an hour late' }],
   starter_side: [{ name: 'winch' }],

@@ -133,7 +133,7 @@ export { type RainflowCycle, rainflow } from './battery/rainflow.js';
 export { batteryTemperature, capacityFactor, resistanceFactor, selfDischargeFactor } from './battery/temperature.js';
 export { calendarYears, cycleLife, lifeIsPredictable, type Spread, type Wear, wear } from './battery/wear.js';
 // ## Fridges and other loads
-export { cabinColumn } from './load/cabin.js';
+export { cabinColumn, type HeaterSupply } from './load/cabin.js';
 export { boxConductance, COMPRESSOR_RATED_ROOM_C, compressor, compressorCoolingW } from './load/fridge-model.js';
 export { compressorCop, compressorElectricW, type FridgeModel, fridgeModel } from './load/fridge-model.js';
 export { type FridgeRoom, heatLeakWPerK, roomCop } from './load/fridge-model.js';

@@ -52,3 +52,42 @@ loads: [{ name: lamp, power: 5 W }]`).rig.cabin;
   for (const { gainK, lagH } of [shut!, vents!, open!]) expect(Math.abs(gainK / lagH - 8)).toBeLessThan(0.6);
   expect(cabinOf('{ ventilation: shut, gain: 12 K }')).toEqual({ gainK: 12, lagH: shut!.lagH });
 });
+
+const HEATER = { powerW: 2000, upToK: 30, needsPower: true };
+const cold = new Float64Array(12).fill(-5);
+const dark = new Float64Array(12);
+
+test('it is warmer by its offsets, by day and at night', () => {
+  const sun = Float64Array.of(0, 500, 500, 0);
+  const offset = { dayK: 1, nightK: 4 };
+  const free = { gainK: 8, lagH: 0, offset };
+  expect([...cabinColumn(Float64Array.of(10, 10, 10, 10), sun, free, undefined, 1)]).toEqual([14, 15, 15, 14]);
+});
+
+test('a heater warms it no further than it can, and not without power: then it falls back with its time constant', () => {
+  const heated = { gainK: 0, lagH: 2, heatedC: 20, heater: HEATER };
+  expect(cabinColumn(cold, dark, heated, undefined, 1)[11]).toBeCloseTo(20, 12);
+  expect(
+    cabinColumn(
+      cold.map(() => -20),
+      dark,
+      heated,
+      undefined,
+      1,
+    )[11],
+  ).toBeCloseTo(10, 12);
+  const powered = Float64Array.from({ length: 12 }, (_, i) => (i < 6 ? 1 : 0));
+  const air = cabinColumn(cold, dark, heated, undefined, 1, { powered });
+  expect(air[5]).toBeCloseTo(20, 12);
+  // means of hours after the sixth of −5 + 25·exp(−t/2 h)
+  for (const i of [6, 11])
+    expect(air[i]).toBeCloseTo(-5 + 25 * 2 * (Math.exp(-(i - 6) / 2) - Math.exp(-(i - 5) / 2)), 9);
+});
+
+test('fuel lasts as long as the heat it takes: 25 of 30 K at 2 kW is 1,667 W, and a drive fills the tank', () => {
+  const heated = { gainK: 0, lagH: 0, heatedC: 20, heater: { ...HEATER, fuelWh: (4 * (2000 * 25)) / 30 } };
+  const warm = (filledAt: number[]) =>
+    [...cabinColumn(cold, dark, heated, undefined, 1, { filledAt })].map((c) => c > 19.9);
+  expect(warm([])).toEqual(Array.from({ length: 12 }, (_, i) => i < 4));
+  expect(warm([6])).toEqual(Array.from({ length: 12 }, (_, i) => i < 4 || (i >= 6 && i < 10)));
+});

@@ -34,6 +34,8 @@ export const WARNING_WORDS: Words<WarningArgs> = {
     `the trip has ${hoursOrDays(hours)} on mains, but the rig has no mains charger, so they charge nothing`,
   drive_without_alternator: ({ hours }) =>
     `the trip has ${hoursOrDays(hours)} of driving, but the rig has no alternator, so they charge nothing`,
+  cabin_not_warm: ({ heatedC, hours, coldestC }) =>
+    `the cabin was not kept at ${heatedC} °C for ${hoursOrDays(hours)}, ${coldestC.toFixed(0)} °C at the coldest: its heater had no power or no fuel, or is too small`,
   cabin_not_heated: ({ meanC }) =>
     `the cabin is taken as not heated, ${meanC.toFixed(0)} °C on average: where people live in it, fridges draw more and a battery inside stays warmer; say cabin: { heated: 18 degC }`,
   weather_shift: ({ text }) => text,

@@ -1,4 +1,4 @@
-export { cabinColumn } from './cabin.js';
+export { cabinColumn, type HeaterSupply } from './cabin.js';
 export { clockMs, type DayInfo, type Span, windowSpans } from './day.js';
 export {
   compileLoadExpression,

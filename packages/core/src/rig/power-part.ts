@@ -4,7 +4,7 @@ import { chargeOverrides, chargePart } from './charge-part.js';
 import { type Defaults, sizeUp, tidy } from './defaults.js';
 import { choice, part, quantity, wrong, yesNo } from './field.js';
 import { renamed } from './solar-part.js';
-import type { Alternator, AlternatorCharger, Battery, Cabin, Inverter, MainsCharger } from './types.js';
+import type { Alternator, AlternatorCharger, Battery, Cabin, CabinHeater, Inverter, MainsCharger } from './types.js';
 
 const share = { min: 0.01, max: 1 };
 const efficiency = { min: 0.3, max: 1 };
@@ -233,23 +233,68 @@ const AIRING = {
   open: { gainK: 3, lagH: 0.4, why: 'doors and windows open' },
 } as const;
 
-export const cabinPart = part('the air inside', {
-  ventilation: choice('how it is aired, when gain and lag are not known', ['shut', 'vents', 'open']).optional(),
-  gain: quantity('temperatureDifference', 'above ambient at full sun', { min: 0, max: 60 }, '8 degC').optional(),
-  lag: quantity('duration', 'how slowly it follows', { min: 0, max: 48 }, '1 h').optional(),
-  heated: quantity(
-    'temperature',
-    'kept at least so warm by a heater, whose own draw is a load; left out = not heated',
-    { min: -10, max: 40 },
-    '18 degC',
-  ).optional(),
-});
+export const cabinPart = part(
+  'the air inside',
+  {
+    ventilation: choice('how it is aired, when gain and lag are not known', ['shut', 'vents', 'open']).optional(),
+    gain: quantity('temperatureDifference', 'above ambient at full sun', { min: 0, max: 60 }, '8 degC').optional(),
+    lag: quantity('duration', 'how slowly it follows', { min: 0, max: 48 }, '1 h').optional(),
+    warmer: part('than outside, besides the sun: by people, cooking, the fridge', {
+      day: quantity('temperatureDifference', 'by day', { min: -10, max: 30 }, '1 degC').optional(),
+      night: quantity('temperatureDifference', 'at night', { min: -10, max: 30 }, '4 degC').optional(),
+    }).optional(),
+    heated: quantity(
+      'temperature',
+      'kept at least so warm by a heater, whose own draw is a load; left out = not heated',
+      { min: -10, max: 40 },
+      '18 degC',
+    ).optional(),
+    heater: part('what the heater can do, where the cabin is heated', {
+      power: quantity('power', 'heat that it gives at most', { min: 100, max: 20_000 }, '2 kW').optional(),
+      upTo: quantity(
+        'temperatureDifference',
+        'how far that takes the cabin above what it is unheated',
+        { min: 1, max: 80 },
+        '35 degC',
+      ).optional(),
+      needsPower: yesNo('its fan and pump are on the battery, and stop with the loads').optional(),
+      fuel: quantity(
+        'volume',
+        'diesel in its tank at the start and after each drive; left out = never out of it',
+        { min: 0.1, max: 500 },
+        '10 L',
+      ).optional(),
+    }).optional(),
+  },
+  (cabin, context) => {
+    if (cabin.heater && cabin.heated === undefined)
+      wrong(context, ['heater'], 'there is a heater, but not how warm it keeps the cabin', 'add heated: 18 degC');
+  },
+);
+
+/** Heat from a litre of diesel: 42.8 MJ/kg and 0.837 kg/l (US Hydrogen Analysis Resource Center), at 80 % (75 to 85 %, common practice). */
+const DIESEL_WH_PER_L = (0.8 * (42_781 * 0.837)) / 3.6;
 
 export function resolveCabin(cabin: z.output<typeof cabinPart> | undefined, defaults: Defaults): Cabin {
   const { gainK, lagH, why } = AIRING[cabin?.ventilation ?? 'vents'];
   return {
     gainK: defaults.quantity(cabin?.gain, 'cabin.gain', gainK, 'temperatureDifference', why),
     lagH: defaults.quantity(cabin?.lag, 'cabin.lag', lagH, 'duration', cabin?.ventilation ? why : 'light walls'),
-    ...(cabin?.heated !== undefined && { heatedC: cabin.heated }),
+    ...(cabin?.warmer && { offset: { dayK: cabin.warmer.day ?? 0, nightK: cabin.warmer.night ?? 0 } }),
+    ...(cabin?.heated !== undefined && { heatedC: cabin.heated, heater: resolveHeater(cabin.heater, defaults) }),
+  };
+}
+
+/**
+ * A heater of 2 kW is usual; one that is right for its vehicle keeps 20 °C inside at −15 °C outside (EN 1646-1, grade 3). Most
+ * burn diesel or gas with a fan that is on the battery (common practice).
+ */
+function resolveHeater(heater: z.output<typeof cabinPart>['heater'], defaults: Defaults): CabinHeater {
+  const at = (key: string) => `cabin.heater.${key}`;
+  return {
+    powerW: defaults.quantity(heater?.power, at('power'), 2000, 'power', 'usual for a heater'),
+    upToK: defaults.quantity(heater?.upTo, at('upTo'), 35, 'temperatureDifference', 'grade 3 of EN 1646-1'),
+    needsPower: defaults.plain(heater?.needsPower, at('needsPower'), true, 'most have a fan on the battery'),
+    ...(heater?.fuel !== undefined && { fuelWh: heater.fuel * DIESEL_WH_PER_L }),
   };
 }

@@ -265,8 +265,23 @@ export interface Cabin {
   readonly gainK: number;
   /** time constant of the cabin's air and walls [h] */
   readonly lagH: number;
+  /** warmer than outside besides the sun, by day and at night [K] */
+  readonly offset?: { readonly dayK: number; readonly nightK: number };
   /** kept at least so warm by a heater; absent = not heated [°C] */
   readonly heatedC?: number;
+  /** what the heater can do, where the cabin is heated */
+  readonly heater?: CabinHeater;
+}
+
+/** A cabin's heater. */
+export interface CabinHeater {
+  /** heat it gives at most, and how far above the unheated cabin that takes it [W, K] */
+  readonly powerW: number;
+  readonly upToK: number;
+  /** its fan and pump are loads on the battery: cut off with them */
+  readonly needsPower: boolean;
+  /** heat in its fuel at the start, and again after each drive; absent = never out of it [Wh] */
+  readonly fuelWh?: number;
 }
 
 /** How strong a load is while on: a fixed power, a fixed current, or an expression in W. */

@@ -28,6 +28,7 @@ export {
   type WeatherText,
   type WeatherYears,
   weatherYears,
+  withEndlessFuel,
 } from './inputs/conditions.js';
 export { CONDUCTOR_C } from './inputs/conductors.js';
 export { type Memo, partMemo } from './inputs/memo.js';

@@ -30,6 +30,8 @@ export interface WarningArgs {
   readonly rarely_full: { readonly days: number };
   readonly mains_without_charger: { readonly hours: number };
   readonly drive_without_alternator: { readonly hours: number };
+  /** the cabin was colder than it is to be kept: no power, no fuel, or too small a heater */
+  readonly cabin_not_warm: { readonly heatedC: number; readonly hours: number; readonly coldestC: number };
   readonly cabin_not_heated: { readonly meanC: number };
   readonly weather_shift: { readonly text: string };
   readonly starter_side: { readonly name: string };
@@ -254,6 +256,7 @@ export interface RunWear {
 
 /** A rig followed through a trip: what `simulate` gives. */
 export interface Run {
+  /** as they were given; the cabin of a heater that lost its power is in `trace.cabinC` */
   readonly conditions: Conditions;
   readonly days: readonly CivilDay[];
   readonly summary: Summary;

@@ -3,7 +3,13 @@ import { cabinColumn } from '../../load/index.js';
 import { HOUR_MS, meanOfPresent } from '../../math/index.js';
 import { addDays, civilText, itineraryFor, startOfDayMs } from '../../place/index.js';
 import { ConfigError, type Rig, type Trip, withoutTrip } from '../../rig/index.js';
-import { type Conditions, conditionsFor, shadeColumn, type WeatherText } from '../../simulate/index.js';
+import {
+  type Conditions,
+  conditionsFor,
+  shadeColumn,
+  type WeatherText,
+  withEndlessFuel,
+} from '../../simulate/index.js';
 import type { LogTable } from '../read/log-table.js';
 import type { LogReading } from '../types.js';
 import { byDay, type LogLight, lightOfLog, offeredUnder } from './log-light.js';
@@ -200,7 +206,7 @@ function withAir(rig: Rig, conditions: Conditions, steps: LogSteps): Conditions 
   const ambientC =
     measured && !Number.isNaN(meanOfPresent(measured)) ? corrected(measured, weather.ambientC) : weather.ambientC;
   const shade = shadeColumn(conditions.itinerary);
-  const cabinC = cabinColumn(ambientC, weather.ghiWm2, rig.cabin, shade, grid.stepH);
+  const cabinC = cabinColumn(ambientC, weather.ghiWm2, withEndlessFuel(rig).cabin, shade, grid.stepH);
   return {
     ...conditions,
     weather: { ...weather, ambientC },

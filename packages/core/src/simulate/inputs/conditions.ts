@@ -106,7 +106,7 @@ export function weatherYears(
         weather[key].set(made.columns[key], leg.firstStep);
       for (const note of made.notes) if (!notes.some((known) => known.text === note.text)) notes.push(note);
     });
-    const cabinC = cabinColumn(weather.ambientC, weather.ghiWm2, rig.cabin, shadeColumn(itinerary), grid.stepH);
+    const cabinC = cabinAir(rig, { itinerary, grid, weather });
     if (options.randomLoads)
       notes.push({
         code: 'random_loads',
@@ -116,6 +116,30 @@ export function weatherYears(
     return { itinerary, grid, sun, weather, cabinC, notes, ...(loadDraw && { loadDraw }) };
   };
   return { itinerary, sun, year };
+}
+
+/**
+ * The cabin's air over a run.
+ * @param powered share of each step in which loads have power, where the heater needs it; absent = always
+ */
+export function cabinAir(
+  { cabin }: Pick<Rig, 'cabin'>,
+  { itinerary, grid, weather }: Pick<Conditions, 'itinerary' | 'grid' | 'weather'>,
+  powered?: Float64Array,
+): Float64Array {
+  const filledAt = itinerary.legs.filter(({ stop }) => stop.driveH > 0).map(({ firstStep }) => firstStep);
+  return cabinColumn(weather.ambientC, weather.ghiWm2, cabin, shadeColumn(itinerary), grid.stepH, {
+    filledAt,
+    ...(powered && { powered }),
+  });
+}
+
+/** The same cabin with a tank that never ends: for years of stays, each of which begins with a full one. */
+export function withEndlessFuel<R extends Pick<Rig, 'cabin'>>(rig: R): R {
+  const { heater } = rig.cabin;
+  if (heater?.fuelWh === undefined) return rig;
+  const { fuelWh: _, ...endless } = heater;
+  return { ...rig, cabin: { ...rig.cabin, heater: endless } };
 }
 
 /** Share of the sun that the stops' trees take from the vehicle, a value a step. */

@@ -12,6 +12,8 @@ import { FULL_SOC } from './summarise.js';
 const LEAD_FULL_EVERY_DAYS = 7;
 /** Nobody lives for long in a cabin colder than this on average [°C]. Common practice, no source. */
 const LIVED_IN_C = 8;
+/** Colder by less than this a heated cabin is not called cold [K]. */
+const NOT_WARM_K = 0.5;
 /** A fridge that runs this share of a whole day is at its limit. */
 const FLAT_OUT = 0.98;
 
@@ -132,6 +134,17 @@ export function warningsOf(
       code: 'cabin_not_heated',
       component: 'cabin',
       args: { meanC: meanCabinC },
+    });
+  const { heatedC } = assembled.rig.cabin;
+  const cold =
+    heatedC === undefined
+      ? conditions.cabinC.subarray(0, 0)
+      : conditions.cabinC.filter((cabinC) => cabinC < heatedC - NOT_WARM_K);
+  if (heatedC !== undefined && cold.length > 0)
+    warnings.push({
+      code: 'cabin_not_warm',
+      component: 'cabin',
+      args: { heatedC, hours: cold.length * grid.stepH, coldestC: cold.reduce((a, b) => Math.min(a, b)) },
     });
   for (const note of conditions.notes)
     if (note.code === 'weather_shift')

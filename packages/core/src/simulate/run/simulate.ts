@@ -1,6 +1,6 @@
 import { InternalError, type Rig, requireSound, type Trip } from '../../rig/index.js';
 import { type Assembled, assemble } from '../inputs/assemble.js';
-import { type ConditionOptions, conditionsFor, requireConditions } from '../inputs/conditions.js';
+import { type ConditionOptions, cabinAir, conditionsFor, requireConditions } from '../inputs/conditions.js';
 import { batteryUseOf } from '../ledger/battery-use.js';
 import { type Ledger, ledgerOf } from '../ledger/ledger.js';
 import { CURRENT_TOLERANCE_A, type LoopOutput, loopOutput, loopState } from '../loop/loop.js';
@@ -47,22 +47,51 @@ export function simulate(rig: Rig, trip: Trip, options: ConditionOptions = {}): 
   return simulateUnder(rig, conditionsFor(rig, trip, options), trip.startSoc);
 }
 
-/** The same under conditions computed before, which variants of a rig can share. */
+/** A cabin that is cut off from its heater draws otherwise, and is cut off at other times: so often it is looked at again. */
+const MAX_PASSES = 4;
+
+/**
+ * The same under conditions computed before, which variants of a rig can share. Where the cabin's heater needs power, its air is
+ * worked out again for the times when loads were off.
+ */
 export function simulateUnder(rig: Rig, conditions: Conditions, startSoc: number): Run {
   requireSound('simulateUnder', 'rig', rig);
   requireConditions('simulateUnder', conditions);
   if (!(startSoc >= 0 && startSoc <= 1))
     throw new RangeError(`simulateUnder: startSoc must be 0 to 1, got ${startSoc}`);
-  return runOf(assemble(rig, conditions, startSoc));
+  let around = conditions;
+  let powered: Float64Array | undefined;
+  for (let pass = 1; ; pass++) {
+    const assembled = assemble(rig, around, startSoc);
+    const out = followed(assembled);
+    if (pass === MAX_PASSES || !isOtherwisePowered(rig, out, powered))
+      return { ...runFrom(assembled, out), conditions };
+    powered = out.onShare;
+    around = { ...conditions, cabinC: cabinAir(rig, conditions, powered) };
+  }
+}
+
+function isOtherwisePowered({ cabin }: Rig, { onShare }: LoopOutput, before: Float64Array | undefined): boolean {
+  if (cabin.heatedC === undefined || !cabin.heater?.needsPower) return false;
+  return onShare.some((share, i) => share !== (before ? before[i] : 1));
 }
 
 /** The run of a rig that was assembled before. */
 export function runOf(assembled: Assembled): Run {
-  const { conditions, input } = assembled;
+  return runFrom(assembled, followed(assembled));
+}
+
+function followed(assembled: Assembled): LoopOutput {
+  const { input } = assembled;
   const out = loopOutput(input.steps, input.fridges, input.chargers);
   const state = loopState(input);
   warmUp(input, state);
   runSteps(assembled, out, state, 0, input.steps);
+  return out;
+}
+
+function runFrom(assembled: Assembled, out: LoopOutput): Run {
+  const { conditions, input } = assembled;
   const ledger = ledgerOf(assembled, out);
   const daily = dailyOf(assembled, out, ledger);
   const summary = summaryOf(assembled, out, ledger, daily);

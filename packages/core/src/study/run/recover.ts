@@ -1,3 +1,4 @@
+import { HOUR_MS } from '../../math/index.js';
 import { itineraryFor } from '../../place/index.js';
 import { type Rig, requireSound, type ScheduledLoad, withoutTrip } from '../../rig/index.js';
 import {
@@ -19,8 +20,10 @@ export interface RecoverOptions {
   readonly fromSoc: number;
   /** above fromSoc, 0..1 */
   readonly toSoc: number;
-  /** outside air; cabin and battery are as warm as that [°C] */
+  /** outside air [°C] */
   readonly ambientC: number;
+  /** the cabin's, for a battery that stands in it; as outside unless given [°C] */
+  readonly cabinC?: number;
   /** on the road, or idling at the camp; driving unless given */
   readonly engine?: 'driving' | 'idling';
   /** mean draw of the loads meanwhile; none unless given [W] */
@@ -47,13 +50,14 @@ const ANYWHERE = { at: { latDeg: 0, lonDeg: 20 }, from: '2026-03-10', days: MAX_
  * sun and mains, minute by minute and straight within the last.
  * Accuracy: that of the alternator's shares of its rating, 20 % and more.
  * @returns undefined without an alternator
- * @throws RangeError unless 0 <= fromSoc < toSoc <= 1, −70 <= ambientC <= 60 and loadsW >= 0
+ * @throws RangeError unless 0 <= fromSoc < toSoc <= 1, −70 <= ambientC <= 60, −70 <= cabinC <= 90 and loadsW >= 0
  */
 export function engineMinutesToRecover(rig: Rig, options: RecoverOptions): Recovery | undefined {
-  const { fromSoc, toSoc, ambientC, engine = 'driving', loadsW = 0 } = options;
+  const { fromSoc, toSoc, ambientC, cabinC = ambientC, engine = 'driving', loadsW = 0 } = options;
   if (!(fromSoc >= 0 && fromSoc < toSoc && toSoc <= 1))
     throw new RangeError(`0 <= fromSoc < toSoc <= 1 is needed, got ${fromSoc} and ${toSoc}`);
   if (!(ambientC >= -70 && ambientC <= 60)) throw new RangeError(`ambientC must be -70 to 60, got ${ambientC}`);
+  if (!(cabinC >= -70 && cabinC <= 90)) throw new RangeError(`cabinC must be -70 to 90, got ${cabinC}`);
   if (!(loadsW >= 0 && loadsW < Infinity)) throw new RangeError(`loadsW must be 0 or more, got ${loadsW}`);
   const { solar: _, mains: __, inverter: ___, alternator, ...rest } = rig;
   if (!alternator) return undefined;
@@ -63,7 +67,7 @@ export function engineMinutesToRecover(rig: Rig, options: RecoverOptions): Recov
     alternator: engine === 'idling' ? { ...alternator, hotShare: alternator.idleShare } : alternator,
     loads: loadsW > 0 ? [steadyLoad(loadsW)] : [],
   };
-  const assembled = assemble(charging, engineOn(ambientC), fromSoc);
+  const assembled = assemble(charging, engineOn(ambientC, cabinC), fromSoc);
   const { input } = assembled;
   const out = loopOutput(input.steps, input.fridges, input.chargers);
   const state = loopState(input);
@@ -87,6 +91,7 @@ export interface RunRecovery {
   readonly fromSoc: number;
   readonly toSoc: number;
   readonly ambientC: number;
+  readonly cabinC: number;
   /** the loads draw meanwhile what they drew in the mean of the run [W] */
   readonly loadsW: number;
   readonly driving: Recovery;
@@ -99,7 +104,7 @@ export interface RunRecovery {
 const MAX_DAYS_AGAIN = 31;
 
 /**
- * From the lowest point of a run back to the floor, at the mean air of its worst day.
+ * From the lowest point of a run back to the floor, at the mean air of its worst day, outside and in the cabin.
  * @returns undefined when it was never below the floor, or the rig has no alternator
  */
 export function recoveryOf(rig: Rig, run: Run): RunRecovery | undefined {
@@ -112,6 +117,7 @@ export function recoveryOf(rig: Rig, run: Run): RunRecovery | undefined {
     fromSoc: summary.lowestSoc,
     toSoc: floor,
     ambientC: day.ambientMeanC,
+    cabinC: cabinMeanC(run, day.date),
     loadsW: summary.loadWh / (24 * summary.days),
   };
   const driving = engineMinutesToRecover(rig, options);
@@ -119,6 +125,17 @@ export function recoveryOf(rig: Rig, run: Run): RunRecovery | undefined {
   if (!driving || !idling) return undefined;
   const isShort = summary.days <= MAX_DAYS_AGAIN;
   return { ...options, driving, idling, ...(isShort && { minutesADay: engineMinutesADay(rig, run) }) };
+}
+
+/** Mean of the cabin's air on a civil day of a run [°C]. */
+function cabinMeanC({ trace: { grid, cabinC }, days }: Run, date: string): number {
+  const day = days.find((one) => one.date === date)!;
+  const stepMs = grid.stepH * HOUR_MS;
+  const ofDay = cabinC.subarray(
+    Math.round((day.startMs - grid.startMs) / stepMs),
+    Math.round((day.endMs - grid.startMs) / stepMs),
+  );
+  return ofDay.reduce((sum, c) => sum + c, 0) / ofDay.length;
 }
 
 function steadyLoad(powerW: number): ScheduledLoad {
@@ -136,7 +153,7 @@ function steadyLoad(powerW: number): ScheduledLoad {
 }
 
 /** Night, one temperature, the engine on all the time. */
-function engineOn(ambientC: number): Conditions {
+function engineOn(ambientC: number, airC: number): Conditions {
   const trip = withoutTrip(ANYWHERE);
   const stops = trip.stops.map((stop) => ({ ...stop, driveH: 24 * MAX_DAYS, driveFromH: 0 }));
   const itinerary = itineraryFor({ ...trip, stops }, STEP_H);
@@ -153,7 +170,7 @@ function engineOn(ambientC: number): Conditions {
       ambientC: column(ambientC),
       windMs: column(),
     },
-    cabinC: column(ambientC),
+    cabinC: column(airC),
     notes: [],
   };
 }

@@ -1,7 +1,13 @@
 import { DAY_MS, HOUR_MS } from '../../math/index.js';
 import { addDays, findPlace, standardOffsetH, zoneAt } from '../../place/index.js';
 import { ConfigError, type Rig, type Stop, type Trip, type WeatherChoice } from '../../rig/index.js';
-import { type ConditionOptions, type Conditions, type WeatherText, weatherYears } from '../../simulate/index.js';
+import {
+  type ConditionOptions,
+  type Conditions,
+  type WeatherText,
+  weatherYears,
+  withEndlessFuel,
+} from '../../simulate/index.js';
 import { readWeatherFile, type WeatherSeries } from '../../weather/index.js';
 
 /** Where a study stands: a stop of a trip serves, and so does a position alone. Dates, drives and mains are of no account. */
@@ -62,7 +68,7 @@ export function weatherCases(
     ...(options.seed !== undefined && { seed: options.seed }),
   };
   const laid = (from: string, series?: WeatherSeries) =>
-    weatherYears(rig, yearAt(stop, weather, from), conditionOptions, series);
+    weatherYears(withEndlessFuel(rig), yearAt(stop, weather, from), conditionOptions, series);
   if (weather.kind !== 'file') {
     const { year } = laid(`${ANY_YEAR}-01-01`);
     return { count: weather.kind === 'climate' ? (years ?? DEFAULT_WEATHER_YEARS) : 1, conditions: year };
