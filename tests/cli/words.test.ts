@@ -5,6 +5,7 @@ import type {
   CircuitFaultArgs,
   CircuitFindingArgs,
   CircuitRemarkArgs,
+  OverloadArgs,
 } from '@stayput/core/model';
 import { describe, expect, test } from 'vitest';
 import { adviceText, FAULT_WORDS, REMARK_WORDS } from '../../packages/cli/src/words/circuit-words.js';
@@ -56,7 +57,22 @@ const circuit = <Code extends keyof CircuitFaultArgs>(code: Code): CircuitFindin
 const cold = { series: 2, coldV: 88.4, coldC: -10, tenKelvinV: 2.4, maxInputV: 90, isLive: true, touchV: 60 };
 const one = { ...cold, series: 1, coldV: 44.2, tenKelvinV: 1.2, maxInputV: 50, isLive: false };
 const absorption = { absorptionV: 14.8, lowV: 14, highV: 14.6, chemistry: 'LFP' } as const;
+const battery = { askedW: 2100, currentA: 165.2, maxDischargeA: 100, voltageV: 12.71, fromSoc: 1 };
+const { maxDischargeA: _, ...noLimit } = battery;
+const OVERLOADS: Samples<OverloadArgs> = {
+  inverter_overload: [
+    { names: ['kettle'], askedW: 1000, ratingW: 600 },
+    { names: ['kettle', 'toaster'], askedW: 1300, ratingW: 1000 },
+  ],
+  battery_overload: [
+    { ...battery, names: ['hob'] },
+    { ...battery, names: ['hob', 'kettle'], fromSoc: 0.4 },
+    { ...noLimit, names: ['winch'], voltageV: 11.1, disconnectV: 11.5 },
+    { ...noLimit, names: ['winch'] },
+  ],
+};
 const FINDINGS: Samples<FindingArgs> = {
+  ...OVERLOADS,
   cable_overloaded: circuit('cable_overloaded'),
   no_fuse_large_enough: circuit('no_fuse_large_enough'),
   no_fuse_protects: circuit('no_fuse_protects'),
@@ -127,6 +143,7 @@ const FINDINGS: Samples<FindingArgs> = {
   drive_without_alternator: [{}],
 };
 const WARNINGS: Samples<WarningArgs> = {
+  ...OVERLOADS,
   loads_off: [
     { hours: 0.123, firstAt: '2026-06-10 02:30' },
     { hours: 60, firstAt: '2026-06-10 02:30' },
@@ -265,4 +282,14 @@ describe('the worst day', () => {
     expect(text({}, 23, 1)).toBe('On 10 Jun nothing charged the battery.');
     expect(text({ cold: 23 }, 0, 1)).toBe('On 10 Jun the cold was the limit (23 h).');
   });
+});
+
+test('one load that is too much, and several that are only together', () => {
+  expect(finding('inverter_overload')).toBe(
+    "kettle asks for 1,000 W, more than the inverter's 600 W: it switches off; use an inverter of 1,000 W or more",
+  );
+  expect(finding('battery_overload', 1)).toBe(
+    'hob and kettle at the same time ask for 2,100 W of the battery, 165 A, more than the 100 A that it may give at 40 % charge and below: it cuts everything off; run them one after the other',
+  );
+  expect(finding('battery_overload', 2)).toMatch(/its voltage falls to 11\.1 V, below the disconnect of 11\.5 V/);
 });

@@ -160,11 +160,12 @@ export { ARRAY_DERATE, ARRAY_TO_LOAD, arrayCurrentA, arrayW, autonomyDays } from
 export { BATTERY_EFFICIENCY, correctedDailyAh, dailyYieldWh, modulesFor, storageDays } from './study/size/worksheet.js';
 export { storageFor, WIRE_EFFICIENCY, type WorksheetLine } from './study/size/worksheet.js';
 // ## Inside the answers
+export { type Overload, overloads } from './simulate/inputs/overload.js';
 export type { Coded, NoArgs } from './message/coded.js';
 export type { AbsorptionArgs, CircuitFindingArgs, ColdVoltageArgs } from './simulate/check/finding.js';
 export type { Paragraph } from './simulate/check/describe.js';
 export { CHARGE_CAUSES, CHARGE_LIMITS, type ChargeCause, type ChargeLimit } from './simulate/types.js';
-export type { FridgeMonth } from './simulate/types.js';
+export type { FridgeMonth, OverloadArgs } from './simulate/types.js';
 export { MAX_ENGINE_MINUTES } from './study/run/engine-a-day.js';
 export { END_CAUSES, type EndCause } from './study/run/outcome.js';
 export type { StudyStop } from './study/run/weather-cases.js';

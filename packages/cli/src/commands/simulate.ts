@@ -23,7 +23,7 @@ export function addSimulate(program: Command, io: Io): void {
       .option('--step <time>', 'time step, such as 10min', stepOption)
       .option(
         '--random-loads',
-        'loads with hours or times a day run at random moments, by the seed; left out = spread evenly',
+        'loads with hours or times a day run at random moments, by the seed; left out = their energy is spread evenly, and limits are judged at their full power',
       )
       .option('--start-soc <percent>', 'state of charge at the start', percentOption)
       .addOption(setOption())

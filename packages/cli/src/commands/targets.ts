@@ -1,6 +1,7 @@
 import type { Run } from '@stayput/core';
 import { counted, energy, percent } from '../show/number.js';
 import { oneLine } from '../show/style.js';
+import { overloadsOf } from '../show/verdict.js';
 
 /** A target the user asked for, and whether the run meets it. */
 export interface TargetResult {
@@ -31,8 +32,12 @@ export function targetResults(
   }
   if (asked.neverOff) {
     const without = loads.filter(({ unservedWh }) => unservedWh > NOTHING_WH);
-    const met = without.length === 0 && summary.hoursOff === 0;
-    const what = without.map(({ name, unservedWh }) => `${oneLine(name)} lacks ${energy(unservedWh)}`).join(', ');
+    const overloads = overloadsOf(run).map(({ text }) => text);
+    const met = without.length === 0 && summary.hoursOff === 0 && overloads.length === 0;
+    const what = [
+      ...overloads,
+      ...without.map(({ name, unservedWh }) => `${oneLine(name)} lacks ${energy(unservedWh)}`),
+    ].join(', ');
     results.push({
       target: 'never-off',
       met,

@@ -2,6 +2,7 @@ import { checkRig, type Finding, type FindingArgs, type Rig, type Trip } from '@
 import type { CircuitFindingArgs } from '@stayput/core/model';
 import { adviceText } from './circuit-words.js';
 import { mm2, wholePercent } from './figures.js';
+import { OVERLOAD_WORDS } from './overload-words.js';
 import { sentence, type Words } from './worded.js';
 
 /** A finding with its sentence, as every screen, page and document shows it. */
@@ -37,6 +38,7 @@ export const FINDING_WORDS: Words<FindingArgs> = {
   power_not_delivered: circuit,
   drop_too_large: circuit,
   start_voltage_low: circuit,
+  ...OVERLOAD_WORDS,
   no_cable_given: ({ circuits }) =>
     `no cable is given for ${circuits.join(', ')}: only terminals are counted there, so drop, ampacity and fuse were not looked at`,
   charge_below_freezing: ({ chemistry }) =>

@@ -2,6 +2,7 @@ import type { ChargeReport, Warning, WarningArgs } from '@stayput/core';
 import { CHARGE_CAUSES, type ChargeCause, FOOD_SAFE_SOURCE } from '@stayput/core/model';
 import { dayText } from '../show/number.js';
 import { hoursOrDays, times, wholePercent } from './figures.js';
+import { OVERLOAD_WORDS } from './overload-words.js';
 import { sentence, type Words } from './worded.js';
 
 function byDropText(cutOuts: number, byDrop: number): string {
@@ -16,6 +17,7 @@ function betweenText(lowest: number, highest: number): string {
 }
 
 export const WARNING_WORDS: Words<WarningArgs> = {
+  ...OVERLOAD_WORDS,
   loads_off: ({ hours, firstAt }) => `the battery was cut off for ${hoursOrDays(hours)}: first on ${firstAt}`,
   fridge_cut_out: ({ name, cutOuts, byDrop, lowestSoc, highestSoc }) =>
     `${name} cut out ${times(cutOuts)}, ${byDropText(cutOuts, byDrop)}; the battery was then ${betweenText(lowestSoc, highestSoc)}`,

@@ -308,7 +308,7 @@ export interface ScheduledLoad extends LoadCommon {
   readonly draw: Draw;
   /** when it may run; empty = all day */
   readonly when: readonly DayWindow[];
-  /** hours a day it runs, spread evenly over its windows; absent = the whole of them */
+  /** hours a day it runs, its energy spread evenly over its windows (limits are judged at full power); absent = the whole of them */
   readonly hoursPerDay?: number;
   /** runs so many times a day, each `lastsH`, spread evenly over its windows */
   readonly timesPerDay?: number;

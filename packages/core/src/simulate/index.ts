@@ -32,6 +32,7 @@ export {
 } from './inputs/conditions.js';
 export { CONDUCTOR_C } from './inputs/conductors.js';
 export { type Memo, partMemo } from './inputs/memo.js';
+export { type Overload, overloads } from './inputs/overload.js';
 export {
   BATTERY_STEP_WIDTH,
   CHARGER_STEP_WIDTH,
@@ -68,6 +69,7 @@ export {
   type FridgeMonth,
   type FridgeReport,
   type LoadRow,
+  type OverloadArgs,
   type Run,
   type RunWear,
   type Summary,

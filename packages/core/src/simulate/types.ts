@@ -4,8 +4,28 @@ import type { CivilDay, Itinerary } from '../place/index.js';
 import type { Grid, SunColumns, WeatherColumns } from '../sky/index.js';
 import type { WeatherNote } from '../weather/index.js';
 
+/**
+ * Loads that ask for more than a part can give, at their full power: one alone, or the fewest of those that may run at the
+ * same time. Powers in W, currents in A, voltages in V.
+ */
+export interface OverloadArgs {
+  readonly inverter_overload: { readonly names: readonly string[]; readonly askedW: number; readonly ratingW: number };
+  /** above the current that the battery may give, or so much that its voltage falls below the disconnect; absent = no such limit */
+  readonly battery_overload: {
+    readonly names: readonly string[];
+    /** at the battery, the inverter's loss included */
+    readonly askedW: number;
+    readonly currentA: number;
+    readonly maxDischargeA?: number;
+    readonly voltageV: number;
+    readonly disconnectV?: number;
+    /** it happens at this state of charge and below; 1 = even when full */
+    readonly fromSoc: number;
+  };
+}
+
 /** Arguments of each warning by its code, in the library's units: h, °C, shares 0..1. */
-export interface WarningArgs {
+export interface WarningArgs extends OverloadArgs {
   /** `firstAt`: local civil time */
   readonly loads_off: { readonly hours: number; readonly firstAt: string };
   readonly fridge_cut_out: {

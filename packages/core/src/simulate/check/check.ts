@@ -1,5 +1,6 @@
 import { isLead, type Rig, requireSound, type Trip } from '../../rig/index.js';
 import { type Circuit, circuits } from '../../wire/index.js';
+import { overloads } from '../inputs/overload.js';
 import { chargingFindings } from './check-charging.js';
 import { controllerFindings } from './check-controller.js';
 import { fridgeFindings } from './check-fridge.js';
@@ -23,6 +24,7 @@ export function checkRig(rig: Rig, trip?: Trip): Finding[] {
       load.kind === 'fridge' && !load.starterSide ? fridgeFindings(rig, load, k) : [],
     ),
     ...inverterFindings(rig),
+    ...overloadFindings(rig),
     ...(trip ? tripFindings(rig, trip) : []),
   ];
   return findings.sort((a, b) => RANK[a.level] - RANK[b.level]);
@@ -103,6 +105,17 @@ function batteryFindings({ battery, loads }: Rig): Finding[] {
     findings.push({ level: 'caution', path: 'battery.cable.fuse', code: 'battery_fuse_not_named', args: {} });
   if (loads.length === 0) findings.push({ level: 'note', path: 'loads', code: 'no_loads', args: {} });
   return findings;
+}
+
+/** A load that alone is too much fails each time it runs; several only where they happen to meet. */
+function overloadFindings(rig: Rig): Finding[] {
+  return overloads(rig).map((overload) => {
+    const [first] = overload.args.names;
+    const isAlone = overload.args.names.length === 1;
+    const always = overload.code === 'inverter_overload' || overload.args.fromSoc === 1;
+    const path = `loads[${rig.loads.findIndex(({ name }) => name === first)}]`;
+    return { level: isAlone && always ? 'danger' : 'caution', path, ...overload };
+  });
 }
 
 function inverterFindings({ inverter, battery, loads }: Rig): Finding[] {

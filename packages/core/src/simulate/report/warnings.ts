@@ -3,6 +3,7 @@ import { HOUR_MS } from '../../math/index.js';
 import { civilText } from '../../place/index.js';
 import { isLead } from '../../rig/index.js';
 import type { Assembled } from '../inputs/assemble.js';
+import { overloads } from '../inputs/overload.js';
 import type { LoopOutput } from '../loop/loop.js';
 import { LIMIT_COLD } from '../loop/loop.js';
 import type { DailyRow, LoadRow, Summary, Warning } from '../types.js';
@@ -29,6 +30,11 @@ export function warningsOf(
   const { grid } = conditions;
   const at = (step: number) => grid.startMs + Math.round(step * grid.stepH * HOUR_MS);
   const warnings: Warning[] = [];
+
+  const asked = new Set(loads.filter((load) => load.servedWh + load.unservedWh > 0).map(({ name }) => name));
+  const { rig } = assembled;
+  for (const overload of overloads({ ...rig, loads: rig.loads.filter(({ name }) => asked.has(name)) }))
+    warnings.push({ component: overload.code === 'inverter_overload' ? 'inverter' : 'battery', ...overload });
 
   const offSteps = out.onShare.findIndex((share) => share < 1);
   if (offSteps >= 0)
