@@ -11,8 +11,9 @@ for (const check of Object.values(topics).flatMap((topic) => Object.values(topic
 process.stdout.write(JSON.stringify(failed));
 
 /** As `errorOf` and `testChecks` of tests/published have it. */
-function isWithin({ tolerance, relative }, { expected, got }) {
+function isWithin({ tolerance, relative }, one) {
   try {
+    const { expected, got } = one;
     const difference = Math.abs(got() - expected);
     return (relative ? difference / Math.abs(expected) : difference) <= tolerance;
   } catch {

@@ -1,4 +1,4 @@
-// npm run breaks: breaks the running physics in the ways of list.js, one at a time, and tells which of them the published checks notice.
+// npm run breaks: breaks the running physics in the ways of list.js and fresh.js, one at a time, and tells which of them the published checks notice.
 // The sources are never touched: a break is put in while the checks of tests/published are bundled. What needs ../shared takes no part.
 import { spawn } from 'node:child_process';
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
@@ -8,13 +8,14 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { build } from 'esbuild';
 import { faceAliases } from '../../packages/core/face.js';
+import { BREAKS as FRESH } from './fresh.js';
 import { BREAKS } from './list.js';
 
 const HELP = `npm run breaks -- [--only TEXT] [--least PERCENT] [--list FILE] [--checks] [--fit]
 
   --only TEXT      only breaks whose file, subject or words have this in them
   --least PERCENT  of the breaks must be noticed, else exit 1 (default 90)
-  --list FILE      another list of breaks, a module that exports BREAKS
+  --list FILE      only the breaks of this list, a module that exports BREAKS
   --checks         name the checks that notice
   --fit            only tell which breaks no longer fit the sources
 `;
@@ -42,8 +43,9 @@ const sources = readdirSync(SOURCES, { recursive: true })
   .filter((name) => name.endsWith('.ts'))
   .map((name) => join(SOURCES, name));
 const topics = readdirSync(PUBLISHED).filter((name) => name.endsWith('.checks.ts'));
-const list = values.list ? (await import(join(process.cwd(), values.list))).BREAKS : BREAKS;
-const breaks = Object.entries(list)
+const lists = values.list ? [(await import(join(process.cwd(), values.list))).BREAKS] : [BREAKS, FRESH];
+const breaks = lists
+  .flatMap((list) => Object.entries(list))
   .flatMap(([subject, rows]) => rows.map(([file, what, find, replace]) => ({ subject, file, what, find, replace })))
   .filter(({ subject, file, what }) => `${subject} ${file} ${what}`.includes(values.only));
 
@@ -152,7 +154,7 @@ function report(found) {
     '',
     `${noticed} of ${found.length} breaks are noticed by the published checks alone: ${share.toFixed(1)} %`,
   );
-  if (outdated > 0) lines.push(`${outdated} no longer fit the sources: mend list.js`);
+  if (outdated > 0) lines.push(`${outdated} no longer fit the sources: correct their list`);
   process.stdout.write(`${lines.join('\n')}\n`);
   return outdated > 0 || share < Number(values.least) ? 1 : 0;
 }
