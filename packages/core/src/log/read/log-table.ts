@@ -62,7 +62,7 @@ export function createLogTable() {
  * 2026-10-03 12:10,13.33,4.6,82
  * 2026-10-03 12:20,13.34,4.4,83
  * `;
- * const { reading, table } = readLogTable(text, { zone: 'Europe/Lisbon' });
+ * const { reading, table } = readLogTable(text, { zone: 'Europe/Lisbon', positive: 'charging' });
  * console.log(reading.rows, table.values.voltage);
  * ```
  */
