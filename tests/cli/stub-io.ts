@@ -17,6 +17,7 @@ export function definitions() {
     today: () => '2026-10-03',
     env: () => undefined,
     readBytes: refuse,
+    look: refuse,
     openBytes: refuse,
     claim: refuse,
     write: refuse,

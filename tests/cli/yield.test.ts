@@ -1,4 +1,4 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
@@ -141,4 +141,38 @@ test.each([
   expect({ stdout, code }).toEqual({ stdout: '', code: 2 });
   expect(stderr).toMatch(said);
   expect(filesIn(cwd)).toEqual(before);
+});
+
+test('a folder of real years, as tables of days, is gone through year by year; so are files named one by one', async () => {
+  const daysOf = (year: number) => {
+    const count = (Date.UTC(year + 1, 0, 1) - Date.UTC(year, 0, 1)) / 864e5;
+    const rows = Array.from({ length: count }, (_, d) => {
+      const date = new Date(Date.UTC(year, 0, 1 + d)).toISOString().slice(0, 10);
+      return `${date},${d % 2 === 0 ? 1.2 : 1.6},18,8`;
+    });
+    return `date,global kWh/m2,tmax C,tmin C\n${rows.join('\n')}\n`;
+  };
+  const cwd = folderWith({
+    'rig.yaml': RIG,
+    '2012.csv': daysOf(2012),
+    '2013.csv': daysOf(2013),
+    'notes.md': 'not weather',
+  });
+  const run = (weather: string) =>
+    stayput(['yield', 'rig.yaml', '--place', 'Porto', '--weather', weather, '--json'], { cwd });
+  for (const weather of ['.', '2012.csv,2013.csv']) {
+    const { stdout, code } = await run(weather);
+    expect(code).toBe(0);
+    expect(JSON.parse(stdout).weatherYears).toBe(2);
+  }
+  const withEmpty = () => {
+    const without = folder();
+    mkdirSync(join(without, 'empty'));
+    return without;
+  };
+  const { stderr, code } = await stayput(['yield', 'rig.yaml', '--place', 'Porto', '--weather', './empty'], {
+    cwd: withEmpty(),
+  });
+  expect(code).toBe(2);
+  expect(stderr.replace(/\n/g, ' ')).toMatch(/is a folder without a weather file/);
 });

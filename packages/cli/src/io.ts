@@ -1,7 +1,7 @@
 import { once } from 'node:events';
 import type { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
-import { openBytes, readBytes } from './files/read-file.js';
+import { look, openBytes, readBytes } from './files/read-file.js';
 import { claimFile, type WriteTarget, writeWhole } from './files/write-file.js';
 import { oneLine, plainAscii, type Style, styleFor } from './show/style.js';
 import { type Terminal, terminalFor } from './show/terminal.js';
@@ -26,6 +26,8 @@ export interface Io {
   /** where a person can be asked: both ends are a terminal; absent when nobody is there */
   readonly dialogue?: { readonly input: NodeJS.ReadableStream; readonly output: NodeJS.WritableStream };
   readBytes(path: string, kind: string, maxBytes: number): Promise<Uint8Array>;
+  /** what a path names: a file, nothing, or the names in a folder */
+  look(path: string): Promise<'file' | 'missing' | readonly string[]>;
   /** a file of any size, as it comes */
   openBytes(path: string, kind: string): Promise<AsyncIterable<Uint8Array>>;
   /** checks that `path` may be written; `-` is standard output */
@@ -73,6 +75,7 @@ export function createIo(proc: NodeJS.Process): Io {
       return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
     },
     readBytes: (path, kind, maxBytes) => readBytes(path, kind, maxBytes, proc.stdin),
+    look,
     openBytes: (path, kind) => openBytes(path, kind, proc.stdin),
     claim: async (path, { force = false, inputs }) => (path === '-' ? 'stdout' : claimFile(path, force, inputs)),
     write: async (sink, content, { quiet = false, what } = {}) => {

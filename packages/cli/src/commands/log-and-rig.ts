@@ -1,6 +1,6 @@
 import { createLogTable, type Log, type ReplayOptions, type Rig, type Trip } from '@stayput/core';
 import { InputError } from '../failure.js';
-import { readWeatherText } from '../files/read-text.js';
+import { readWeather } from '../files/read-text.js';
 import type { Io } from '../io.js';
 import type { LogAndRigOptions } from './given.js';
 import { loadRig } from './load-rig.js';
@@ -39,7 +39,7 @@ export async function readLogAndRig(
     throw new InputError('the trip file says which days; leave it out, or leave out --from and --to');
   const { rig, rigText, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
   const weatherPath = options.weather ?? (trip?.weather.kind === 'file' ? trip.weather.path : undefined);
-  const weather = weatherPath === undefined ? undefined : await readWeatherText(io, weatherPath);
+  const weatherFile = weatherPath === undefined ? undefined : await readWeather(io, weatherPath, weatherColumn);
 
   let gathered = createLogTable();
   const wanted = readerOptions(io, logPath, { ...options, ...(trip && siteOf(trip)) });
@@ -54,9 +54,7 @@ export async function readLogAndRig(
     logName: wanted.file!,
     replay: {
       ...(trip ? { trip } : { where: { ...(at !== undefined && { at }), ...(place !== undefined && { place }) } }),
-      ...(weather && {
-        weatherFile: { name: weather.file, text: weather.text, ...(weatherColumn && { columns: weatherColumn }) },
-      }),
+      ...(weatherFile && { weatherFile }),
       ...(from !== undefined && { from }),
       ...(to !== undefined && { to }),
     },

@@ -1,6 +1,6 @@
 import { climateAt, type Place, type Rig, type Run, recoveryOf, simulate, type Trip, withoutTrip } from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
-import { readWeatherText } from '../files/read-text.js';
+import { readWeather } from '../files/read-text.js';
 import { traceCsv } from '../files/trace-csv.js';
 import type { Io } from '../io.js';
 import { socPicture } from '../show/charts/soc-picture.js';
@@ -111,9 +111,9 @@ async function runTrip(
     throw new InputError(
       `${counted(days, 'day')} are too many for so short a step; take a longer --step or fewer days`,
     );
-  const weather = trip.weather.kind === 'file' ? await readWeatherText(io, trip.weather.path) : undefined;
+  const weatherFile = trip.weather.kind === 'file' ? await readWeather(io, trip.weather.path, column) : undefined;
   return simulate(rig, trip, {
-    ...(weather && { weatherFile: { name: weather.file, text: weather.text, ...(column && { columns: column }) } }),
+    ...(weatherFile && { weatherFile }),
     ...(step !== undefined && { stepH: step }),
     ...(seed !== undefined && { seed }),
     ...(randomLoads !== undefined && { randomLoads }),

@@ -1,7 +1,7 @@
 import { type PartsList, type Rig, readParts, type SizeResult, sizeStudy, type Trip, withoutTrip } from '@stayput/core';
 import { DAY_MS } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
-import { readText, readWeatherText } from '../files/read-text.js';
+import { readText, readWeather } from '../files/read-text.js';
 import type { Io } from '../io.js';
 import { sizePicture } from '../show/charts/size-picture.js';
 import { jsonText } from '../show/json.js';
@@ -70,10 +70,10 @@ export async function sizedFor(
   const { quiet = false } = options;
   const { weather } = cases[0]!;
   const weatherPath = weather.kind === 'file' ? weather.path : undefined;
-  const file = weatherPath === undefined ? undefined : await readWeatherText(io, weatherPath);
   const { column, years, seed, step, autonomy } = options;
+  const weatherFile = weatherPath === undefined ? undefined : await readWeather(io, weatherPath, column);
   const study = sizeStudy(rig, parts, cases, {
-    ...(file && { weatherFile: { name: file.file, text: file.text, ...(column && { columns: column }) } }),
+    ...(weatherFile && { weatherFile }),
     ...(years !== undefined && { years }),
     ...(seed !== undefined && { seed }),
     ...(step !== undefined && { stepH: step }),

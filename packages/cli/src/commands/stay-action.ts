@@ -1,7 +1,7 @@
 import { DEFAULT_HORIZON_DAYS, type Rig, type StayStudy, type Stop, stayStudy, type Trip } from '@stayput/core';
 import { itineraryFor } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
-import { readWeatherText } from '../files/read-text.js';
+import { readWeather } from '../files/read-text.js';
 import type { Io } from '../io.js';
 import { stayPicture } from '../show/charts/stay-picture.js';
 import { jsonText } from '../show/json.js';
@@ -99,13 +99,13 @@ export function stayDocument(stayed: Stayed): object {
 /** One study for each of the stops that differ in more than their dates. */
 async function studiesOf(io: Io, rig: Rig, { stops, weather }: Where, options: StayOptions): Promise<StayPlace[]> {
   const { column, years, seed, step, months, fromSoc, pastFloor, horizon } = options;
-  const file = weather.kind === 'file' ? await readWeatherText(io, weather.path) : undefined;
+  const weatherFile = weather.kind === 'file' ? await readWeather(io, weather.path, column) : undefined;
   const keys = stops.map(sameStay);
   const different = stops.filter((_, k) => keys.indexOf(keys[k]!) === k);
   const studies = different.map((stop, k) => {
     const study: StayStudy = stayStudy(rig, stop, {
       weather,
-      ...(file && { weatherFile: { name: file.file, text: file.text, ...(column && { columns: column }) } }),
+      ...(weatherFile && { weatherFile }),
       ...(years !== undefined && { years }),
       ...(seed !== undefined && { seed }),
       ...(step !== undefined && { stepH: step }),

@@ -1,6 +1,6 @@
 import { openSweep, type Rig, type SweepRequest, type Trip, withoutTrip } from '@stayput/core';
 import { InputError } from '../failure.js';
-import { readText, readWeatherText } from '../files/read-text.js';
+import { readText, readWeather } from '../files/read-text.js';
 import type { Io } from '../io.js';
 import type { SweepOptions } from './given.js';
 import { besideFile } from './load-rig.js';
@@ -40,8 +40,7 @@ export async function sweepRequest(
   const { rig, trip } = firstSound(request);
   const beside = tripPath === undefined || options.weather !== undefined ? trip : besideFile(trip, tripPath);
   if (beside.weather.kind !== 'file') return { request, rig };
-  const { file, text } = await readWeatherText(io, beside.weather.path);
-  const weatherFile = { name: file, text, ...(column && { columns: column }) };
+  const weatherFile = await readWeather(io, beside.weather.path, column);
   return { request: { ...request, weatherFile }, rig, weatherPath: beside.weather.path };
 }
 

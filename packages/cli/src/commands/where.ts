@@ -13,7 +13,8 @@ export interface WhereOptions {
 export const atOption = () =>
   new Option('--at <lat,lon>', 'where, in degrees, south and west negative: 41.7,-8.8').conflicts('place');
 export const placeOption = () => new Option('--place <name>', 'where, by name');
-export const weatherOption = () => new Option('--weather <kind>', 'clear, climate, dull, or a weather file');
+export const weatherOption = () =>
+  new Option('--weather <kind>', 'clear, climate, dull, a weather file, or a folder of years');
 export const weatherColumnOption = () =>
   new Option('--column <what=heading>', 'which column of a weather file holds what; may be repeated').argParser(
     columnOption,

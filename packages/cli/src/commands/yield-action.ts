@@ -1,6 +1,6 @@
 import { type Rig, type Trip, type YieldStudy, yieldStudy } from '@stayput/core';
 import { EXIT } from '../failure.js';
-import { readWeatherText } from '../files/read-text.js';
+import { readWeather } from '../files/read-text.js';
 import type { Io } from '../io.js';
 import { yieldPicture } from '../show/charts/yield-picture.js';
 import { jsonText } from '../show/json.js';
@@ -72,10 +72,10 @@ async function studyOf(
   { stops, weather }: Where,
   { column, years, seed, step }: YieldOptions,
 ): Promise<YieldStudy> {
-  const file = weather.kind === 'file' ? await readWeatherText(io, weather.path) : undefined;
+  const weatherFile = weather.kind === 'file' ? await readWeather(io, weather.path, column) : undefined;
   return yieldStudy(rig, stops[0]!, {
     weather,
-    ...(file && { weatherFile: { name: file.file, text: file.text, ...(column && { columns: column }) } }),
+    ...(weatherFile && { weatherFile }),
     ...(years !== undefined && { years }),
     ...(seed !== undefined && { seed }),
     ...(step !== undefined && { stepH: step }),

@@ -1,5 +1,5 @@
 import { constants } from 'node:fs';
-import { open } from 'node:fs/promises';
+import { open, readdir, stat } from 'node:fs/promises';
 import type { Readable } from 'node:stream';
 import { InputError } from '../failure.js';
 
@@ -32,6 +32,13 @@ export async function readBytes(path: string, kind: string, maxBytes: number, st
   } finally {
     await file.close();
   }
+}
+
+/** What a path names: a file, nothing that can be seen, or the names in a folder. */
+export async function look(path: string): Promise<'file' | 'missing' | readonly string[]> {
+  const found = await stat(path).catch(() => undefined);
+  if (!found) return 'missing';
+  return found.isDirectory() ? readdir(path) : 'file';
 }
 
 /**

@@ -27,6 +27,7 @@ export {
   shadeColumn,
   type WeatherText,
   type WeatherYears,
+  weatherSeriesOf,
   weatherYears,
   withEndlessFuel,
 } from './inputs/conditions.js';

@@ -75,7 +75,7 @@ const NOT_GLOBAL =
 const NOT_AIR =
   /\b(dew\w*|wet|module|mod|cell|panel|soil|ground|surface|skin|water|sea|road|feels|apparent|inside|indoor|cabin|logger|battery|black|sky|internal)\b/;
 const GLOBAL =
-  /\b(ghi|glo|glob|global|swdown|rsds|ssrd|short ?wave|sw|solar (ir)?radi\w*|solar|irradi\w*|radiation|pyranometer|insolation)\b/;
+  /\b(ghi|srad|glo|glob|global|swdown|rsds|ssrd|short ?wave|sw|solar (ir)?radi\w*|solar|irradi\w*|radiation|pyranometer|insolation)\b/;
 const DIRECT_NORMAL = /\b(dni|bni|(direct|beam) normal|normal direct)\b/;
 const DIFFUSE = /\b(dhi|dif|diff|diffuse)\b/;
 const DIRECT = /\b(direct|beam|normal|bhi|ebh)\b/;
@@ -99,6 +99,18 @@ export function roleOf(heading: string): ColumnRole | undefined {
   }
   if (!light && AIR.test(words) && !NOT_AIR.test(words)) return 'air';
   return undefined;
+}
+
+const AIR_MAX =
+  /\b(t ?max|max\w* (air )?temp\w*|(air )?temp\w* max\w*|high\w* (air )?temp\w*|(air )?temp\w* high\w*)\b/;
+const AIR_MIN = /\b(t ?min|min\w* (air )?temp\w*|(air )?temp\w* min\w*|low\w* (air )?temp\w*|(air )?temp\w* low\w*)\b/;
+
+/** Of a table of days: whether a heading names the day's highest or lowest air temperature. */
+export function dailyAirOf(heading: string): 'airMax' | 'airMin' | undefined {
+  if (heading.length > LONGEST_HEADING) return undefined;
+  const words = wordsOf(heading);
+  if (NOT_AIR.test(words)) return undefined;
+  return AIR_MAX.test(words) ? 'airMax' : AIR_MIN.test(words) ? 'airMin' : undefined;
 }
 
 function timeRoleOf(words: string): ColumnRole | undefined {

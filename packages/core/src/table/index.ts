@@ -1,6 +1,7 @@
 export {
   type ColumnRole,
   clockOffsetOf,
+  dailyAirOf,
   roleOf,
   type StampPosition,
   stampPositionOf,

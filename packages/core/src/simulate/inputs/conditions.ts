@@ -1,4 +1,5 @@
 import { cabinColumn } from '../../load/index.js';
+import { DAY_MS, HOUR_MS } from '../../math/index.js';
 import { climateAt, type Itinerary, itineraryFor, type Leg, standardOffsetH } from '../../place/index.js';
 import { type MonthlyClimate, type Rig, requireSound, type Trip } from '../../rig/index.js';
 import { type Grid, type SunColumns, sunColumns, type WeatherColumns } from '../../sky/index.js';
@@ -20,6 +21,16 @@ export interface WeatherText {
   readonly text: string;
   /** which column of a CSV holds what, where its wording does not say */
   readonly columns?: Readonly<Record<string, string>>;
+  /** more years of the same place, in files of their own with the same columns */
+  readonly more?: readonly { readonly name: string; readonly text: string }[];
+}
+
+/** The series of a weather file and of those that go with it. @throws ConfigError naming the file that does not serve */
+export function weatherSeriesOf({ name, text, columns, more = [] }: WeatherText): WeatherSeries[] {
+  if (typeof text !== 'string') throw new TypeError('weatherFile needs the text of the file as its text, a string');
+  return [{ name, text }, ...more].map((one) =>
+    readWeatherFile(one.text, { file: one.name, ...(columns && { columns }) }),
+  );
 }
 
 /** On which grid, and in which weather, a rig is followed. */
@@ -78,16 +89,17 @@ export interface WeatherYears {
 
 /**
  * The same in parts, for studies over many weather years: places, clock, sun and weather file are worked out once.
- * @param series a weather file read before, for another trip with the same file
+ * @param given a weather file read before, for another trip with the same file
  * @throws ConfigError for a trip that does not join up, a place not known, or a weather file that does not serve
  */
 export function weatherYears(
   rig: Pick<Rig, 'cabin' | 'months'>,
   trip: Trip,
   options: ConditionOptions = {},
-  series: WeatherSeries | undefined = tripSeries(trip, options),
+  given?: WeatherSeries,
 ): WeatherYears {
   const itinerary = itineraryFor(trip, options.stepH ?? DEFAULT_STEP_H);
+  const series = given ?? tripSeries(trip, itinerary, options);
   const { grid } = itinerary;
   const column = () => new Float64Array(grid.steps);
   const sun = { cosZenith: column(), azimuthDeg: column(), extraNormalWm2: column() };
@@ -153,19 +165,19 @@ function spanOf(leg: Leg, grid: Grid): Grid {
   return { startMs: leg.startMs, stepH: grid.stepH, steps: leg.steps };
 }
 
-function tripSeries(trip: Trip, options: ConditionOptions): WeatherSeries | undefined {
-  return trip.weather.kind === 'file' ? weatherSeries(trip.weather.path, options) : undefined;
-}
-
-function weatherSeries(path: string, options: ConditionOptions): WeatherSeries {
-  const { weatherFile } = options;
-  if (weatherFile !== undefined && typeof weatherFile.text !== 'string')
-    throw new TypeError('weatherFile needs the text of the file as its text, a string');
-  if (!weatherFile) throw new RangeError(`the trip's weather is the file ${path}: pass its text as weatherFile`);
-  return readWeatherFile(weatherFile.text, {
-    file: weatherFile.name,
-    ...(weatherFile.columns && { columns: weatherFile.columns }),
-  });
+/** Of several files the one that holds the run's time, else a typical year, else the first, which says what it lacks. */
+function tripSeries(trip: Trip, itinerary: Itinerary, { weatherFile }: ConditionOptions): WeatherSeries | undefined {
+  if (trip.weather.kind !== 'file') return undefined;
+  if (!weatherFile)
+    throw new RangeError(`the trip's weather is the file ${trip.weather.path}: pass its text as weatherFile`);
+  const all = weatherSeriesOf(weatherFile);
+  const { startMs, stepH, steps } = itinerary.grid;
+  const endMs = startMs + steps * stepH * HOUR_MS;
+  const holds = (series: WeatherSeries) =>
+    series.kind === 'dated' &&
+    series.startMs <= startMs + DAY_MS &&
+    series.startMs + series.intervals * series.stepMs >= endMs - DAY_MS;
+  return all.find(holds) ?? all.find(({ kind }) => kind === 'typical') ?? all[0];
 }
 
 function legWeather(

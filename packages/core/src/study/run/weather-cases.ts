@@ -5,10 +5,11 @@ import {
   type ConditionOptions,
   type Conditions,
   type WeatherText,
+  weatherSeriesOf,
   weatherYears,
   withEndlessFuel,
 } from '../../simulate/index.js';
-import { readWeatherFile, type WeatherSeries } from '../../weather/index.js';
+import type { WeatherSeries } from '../../weather/index.js';
 
 /** Where a study stands: a stop of a trip serves, and so does a position alone. Dates, drives and mains are of no account. */
 export type StudyStop = Pick<Stop, 'at' | 'place'> &
@@ -49,8 +50,8 @@ export interface WeatherCases {
 }
 
 /**
- * The weather years of a study, each of 365 days at one place. Made weather begins on 1 January; a dated file is cut into
- * as many whole years as it holds, from its first full day.
+ * The weather years of a study, each of 365 days at one place. Made weather begins on 1 January; each dated file is cut into
+ * as many whole years as it holds, from its first full day; a typical year is one.
  * @throws RangeError for a number of years that is none
  * @throws ConfigError for a place not known, or a weather file that does not serve or holds less than a year
  */
@@ -75,11 +76,62 @@ export function weatherCases(
   }
   const { weatherFile } = options;
   if (!weatherFile) throw new RangeError(`the weather is the file ${weather.path}: pass its text as weatherFile`);
-  const { name, text, columns } = weatherFile;
-  const series = readWeatherFile(text, { file: name, ...(columns && { columns }) });
-  const starts = series.kind === 'typical' ? [`${ANY_YEAR}-01-01`] : yearStarts(series, stop);
-  const used = starts.slice(0, years ?? starts.length);
-  return { count: used.length, conditions: (index) => laid(used[index]!, series).year(0) };
+  const cut = weatherSeriesOf(weatherFile).flatMap((series) => {
+    const starts = series.kind === 'typical' ? [`${ANY_YEAR}-01-01`] : yearStarts(series, stop);
+    return starts.map((from) => ({ from, series }));
+  });
+  const used = cut.slice(0, years ?? cut.length);
+  return { count: used.length, conditions: (index) => laid(used[index]!.from, used[index]!.series).year(0) };
+}
+
+/** A trip in one of the years that weather files hold. */
+export interface TripYear {
+  readonly trip: Trip;
+  readonly series: WeatherSeries;
+}
+
+/**
+ * A trip in each year that weather files hold: on its own days and months of every year that a dated file covers, and as it
+ * is under a typical year. Where no file covers any, the trip as it is, so that the run says what is missing.
+ */
+export function tripYears(trip: Trip, weatherFile: WeatherText): TripYear[] {
+  const all = weatherSeriesOf(weatherFile);
+  const { from } = trip.stops[0]!;
+  if (from === undefined) return [{ trip, series: all[0]! }];
+  const nights = trip.stops.reduce((sum, stop) => sum + stop.nights, 0);
+  const years = all.flatMap((series): TripYear[] => {
+    if (series.kind === 'typical') return [{ trip, series }];
+    const dayOf = (ms: number) => Math.round(ms / DAY_MS);
+    const [first, end] = [dayOf(series.startMs), dayOf(series.startMs + series.intervals * series.stepMs)];
+    const [firstYear, lastYear] = [first, end].map((day) => new Date(day * DAY_MS).getUTCFullYear());
+    return Array.from({ length: lastYear! - firstYear! + 1 }, (_, k) => firstYear! + k).flatMap((year) => {
+      const by = year - Number(from.slice(0, 4));
+      const begins = dayOf(Date.parse(movedBy(from, by)));
+      if (begins < first || begins + nights > end) return [];
+      return [
+        {
+          trip:
+            by === 0
+              ? trip
+              : {
+                  ...trip,
+                  stops: trip.stops.map((stop) =>
+                    stop.from === undefined ? stop : { ...stop, from: movedBy(stop.from, by) },
+                  ),
+                },
+          series,
+        },
+      ];
+    });
+  });
+  return years.length > 0 ? years : [{ trip, series: all[0]! }];
+}
+
+/** A date so many years later; 29 February becomes the 28th where there is none. */
+function movedBy(date: string, years: number): string {
+  const year = Number(date.slice(0, 4)) + years;
+  const isLeap = new Date(Date.UTC(year, 1, 29)).getUTCMonth() === 1;
+  return `${year}${date.slice(4, 10) === '-02-29' && !isLeap ? '-02-28' : date.slice(4)}`;
 }
 
 function yearAt(stop: StudyStop, weather: WeatherChoice, from: string): Trip {

@@ -1,6 +1,6 @@
 import { ConfigError, type PartsList, type Rig, requireSound, type Trip } from '../../rig/index.js';
 import { checkRig, climateOf, DEFAULT_STEP_H, weatherYears } from '../../simulate/index.js';
-import { DEFAULT_WEATHER_YEARS, MAX_WEATHER_YEARS } from '../run/weather-cases.js';
+import { DEFAULT_WEATHER_YEARS, MAX_WEATHER_YEARS, type TripYear, tripYears } from '../run/weather-cases.js';
 import { bindingLimits } from './size-limits.js';
 import { brokenLimits, type Combination, limitsOf, picksOf } from './size-list.js';
 import { loadFactorOf } from './size-margin.js';
@@ -164,25 +164,33 @@ function yearsOf(rig: Rig, cases: readonly SizeCase[], options: SizeOptions) {
   const { years: asked, stepH = DEFAULT_STEP_H, onProgress = () => {} } = options;
   if (asked !== undefined && !(Number.isInteger(asked) && asked >= 1 && asked <= MAX_WEATHER_YEARS))
     throw new RangeError(`years must be a whole number from 1 to ${MAX_WEATHER_YEARS}, got ${asked}`);
+  const { weatherFile, seed } = options;
   const isMade = cases.some(({ weather }) => weather.kind === 'climate');
-  const count = isMade ? (asked ?? DEFAULT_WEATHER_YEARS) : 1;
+  const held = cases.map((trip): (TripYear | { readonly trip: SizeCase })[] => {
+    if (trip.weather.kind !== 'file' || !weatherFile) return [{ trip }];
+    return tripYears(trip, weatherFile).slice(0, asked);
+  });
+  const count = isMade ? (asked ?? DEFAULT_WEATHER_YEARS) : Math.min(...held.map(({ length }) => length));
   refuseTooMany(cases, count, stepH);
   const years: SizeRun[] = [];
   const notes = new Set<string>();
   const places = new Set<string>();
   cases.forEach((trip, caseIndex) => {
-    const { weatherFile, seed } = options;
-    const made = weatherYears(rig, trip, {
-      stepH,
-      ...(weatherFile && { weatherFile }),
-      ...(seed !== undefined && { seed }),
-    });
-    for (const leg of made.itinerary.legs) {
+    const laid = held[caseIndex]!.map((one) =>
+      weatherYears(
+        rig,
+        one.trip,
+        { stepH, ...(weatherFile && { weatherFile }), ...(seed !== undefined && { seed }) },
+        'series' in one ? one.series : undefined,
+      ),
+    );
+    for (const leg of laid[0]!.itinerary.legs) {
       places.add(leg.place.name);
       if (trip.weather.kind !== 'file') notes.add(climateOf(leg, rig).note);
     }
     for (let yearIndex = 0; yearIndex < count; yearIndex++) {
-      years.push({ caseIndex, yearIndex, year: new SizeYear(rig, made.year(yearIndex)), startSoc: trip.startSoc });
+      const conditions = isMade ? laid[0]!.year(yearIndex) : laid[yearIndex]!.year(0);
+      years.push({ caseIndex, yearIndex, year: new SizeYear(rig, conditions), startSoc: trip.startSoc });
       onProgress({ stage: 'weather', done: years.length, total: count * cases.length });
     }
   });

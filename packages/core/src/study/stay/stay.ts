@@ -9,6 +9,7 @@ import {
   setChargerShare,
   whenDriven,
 } from '../../simulate/index.js';
+import type { WeatherNote } from '../../weather/index.js';
 import { MAX_ENGINE_MINUTES, withMornings } from '../run/engine-a-day.js';
 import { dayStarts } from '../run/open-loop.js';
 import { requireStop, type StudyStop, weatherCases } from '../run/weather-cases.js';
@@ -67,9 +68,11 @@ export function stayStudy(rig: Rig, stop: StudyStop, options: StayOptions = {}):
   const stays: Stays[] = [];
   let ends: Ends | undefined;
   let first: Conditions | undefined;
+  const notes: WeatherNote[] = [];
   for (let year = 0; year < cases.count; year++) {
     const conditions = cases.conditions(year);
     first ??= conditions;
+    for (const note of conditions.notes) if (!notes.some(({ text }) => text === note.text)) notes.push(note);
     const { days } = conditions.itinerary;
     const starts = Array.from(days.keys()).filter(
       (day) => day % START_EVERY_DAYS === 0 && months.includes(monthOfStay(days[day]!.date)),
@@ -118,7 +121,7 @@ export function stayStudy(rig: Rig, stop: StudyStop, options: StayOptions = {}):
     unknowns: ends!.unknowns,
     ...(panel && { panel: withoutRig(panel) }),
     battery: withoutRig(battery),
-    notes: first!.notes,
+    notes,
   };
 }
 

@@ -5,6 +5,7 @@ import type { Grid, SunColumns, WeatherColumns } from '../../sky/index.js';
 import { airMassOf, cleanAirBeamWm2, erbsDiffuseFraction } from '../../sky/index.js';
 import type { WeatherNote } from '../read/note.js';
 import { isoMinute, leapCalendarDay, type WeatherSeries } from '../read/weather-series.js';
+import { dailyOnGrid } from './daily-on-grid.js';
 import { lightShiftNotes } from './light-shift.js';
 
 /** How far a run may reach beyond a dated file before that is an error: the odd hour lost to stamps and zones. */
@@ -51,7 +52,7 @@ export interface RunIntervals {
 export function weatherOnGrid(series: WeatherSeries, site: WeatherSite, grid: Grid, sun: SunColumns): WeatherOnGrid {
   const notes: WeatherNote[] = [...series.notes];
   const offsetMs = (series.utcOffsetH ?? site.utcOffsetH) * HOUR_MS;
-  if (series.utcOffsetH === undefined)
+  if (series.utcOffsetH === undefined && !series.daily)
     notes.push({
       code: 'weather_clock',
       text: `${series.file}: the file does not name its clock; taken as the standard time of the place, UTC${signed(site.utcOffsetH)}`,
@@ -65,6 +66,7 @@ export function weatherOnGrid(series: WeatherSeries, site: WeatherSite, grid: Gr
       });
   }
   const run = intervalsOfRun(series, offsetMs, grid, notes);
+  if (series.daily) return { columns: dailyOnGrid(series, site, grid, sun, notes), notes };
   const light = lightOnGrid(series, run, grid, sun);
   notes.push(...lightShiftNotes(series.file, run, light.givenWh, light.sunWh, site.lonDeg, offsetMs));
   const columns: WeatherColumns = {

@@ -7,7 +7,7 @@ import { drawTexture, hourlyScatter, TEN_MINUTE_FACTOR, texturedDay } from './sk
 
 /** Global irradiance on the grid. Days are made whole, beyond the grid's ends, so that a cut day is the same day. */
 export function globalLight(
-  place: Place,
+  place: Pick<Place, 'latDeg' | 'lonDeg' | 'elevationM'>,
   grid: Grid,
   sun: SunColumns,
   draw: WeatherDraw,

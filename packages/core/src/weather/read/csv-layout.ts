@@ -1,16 +1,30 @@
+import { parse } from 'csv-parse/browser/esm/sync';
 import { ConfigError, type ConfigIssue } from '../../rig/index.js';
-import { type ColumnRole, roleOf, unitOf, wordsOf } from '../../table/index.js';
+import { type ColumnRole, dailyAirOf, roleOf, unitOf, wordsOf } from '../../table/index.js';
 import type { WeatherColumnName } from './weather-series.js';
 
 const HEADER_SEARCH_ROWS = 60;
 export const MEASURED = ['ghi', 'dni', 'dhi', 'air', 'wind'] as const;
 export const TIMES = ['clock', 'date', 'year', 'month', 'day', 'dayOfYear', 'minute'] as const;
 
+/** Of a table of days, the highest and lowest temperature of each. */
+const DAILY = ['airMax', 'airMin'] as const;
+
 /** What `columns` may name: a heading (or its number, from 1) for each quantity, and where the stamp stands. */
-export const COLUMN_OPTIONS = [...MEASURED, ...TIMES, 'stamp'] as const;
+export const COLUMN_OPTIONS = [...MEASURED, ...DAILY, ...TIMES, 'stamp'] as const;
 
 /** Which column holds what, from 0. */
-export type CsvLayout = Partial<Record<ColumnRole, number>>;
+export type CsvLayout = Partial<Record<ColumnRole | (typeof DAILY)[number], number>>;
+
+/** The rows of a delimited table and its delimiter. @throws the parser's error when it is none */
+export function tableRows(text: string): { rows: string[][]; delimiter: string } {
+  const delimiter = delimiterOf(text);
+  // Without quotes a table is its lines and delimiters, ten times faster so; with quotes a parser is needed.
+  const rows: string[][] = text.includes('"')
+    ? parse(text, { delimiter, bom: true, relax_column_count: true, relax_quotes: true, skip_empty_lines: false })
+    : text.split(/\r\n|\n|\r/).map((line) => line.split(delimiter));
+  return { rows, delimiter };
+}
 
 /** The delimiter that most of the first lines contain; a comma, which may be a decimal mark too, must be in twice as many. */
 export function delimiterOf(text: string): string {
@@ -74,7 +88,11 @@ export function layoutOf(
     if (at < 0 && /^\d+$/.test(heading) && Number(heading) >= 1 && Number(heading) <= headings.length)
       at = Number(heading) - 1;
     if (at < 0) issue('weather_column', `no column is headed "${heading}"`, `the headings are ${headings.join(', ')}`);
-    else layout[role as ColumnRole] = at;
+    else layout[role as keyof CsvLayout] = at;
+  }
+  for (const role of DAILY) {
+    const at = headings.findIndex((heading) => dailyAirOf(heading) === role);
+    if (layout[role] === undefined && at >= 0) layout[role] = at;
   }
   const roles = headings.map(roleOf);
   for (const role of [...MEASURED, ...TIMES]) {

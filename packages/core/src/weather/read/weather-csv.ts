@@ -1,8 +1,7 @@
-import { parse } from 'csv-parse/browser/esm/sync';
 import { HOUR_MS } from '../../math/index.js';
 import { ConfigError, type ConfigIssue } from '../../rig/index.js';
 import { unitOf, wordsOf } from '../../table/index.js';
-import { delimiterOf, findHeader, isUnitsRow, layoutOf, MEASURED } from './csv-layout.js';
+import { findHeader, isUnitsRow, layoutOf, MEASURED, tableRows } from './csv-layout.js';
 import { headingOffset, positionOf, prefaceOffset, stampsOf } from './csv-stamps.js';
 import type { WeatherNote } from './note.js';
 import { commonStepMs, type WeatherColumnName, type WeatherRows } from './weather-series.js';
@@ -22,13 +21,9 @@ export function readWeatherCsv(text: string, file: string, columns: Readonly<Rec
   const refuse = (code: string, message: string, extra: Partial<ConfigIssue> = {}): never => {
     throw new ConfigError([{ code, path: '', file, message, ...extra }]);
   };
-  const delimiter = delimiterOf(text);
-  let rows: string[][];
+  let table: ReturnType<typeof tableRows>;
   try {
-    // Without quotes a table is its lines and delimiters, ten times faster so; with quotes a parser is needed.
-    rows = text.includes('"')
-      ? parse(text, { delimiter, bom: true, relax_column_count: true, relax_quotes: true, skip_empty_lines: false })
-      : text.split(/\r\n|\n|\r/).map((line) => line.split(delimiter));
+    table = tableRows(text);
   } catch (error) {
     const line = (error as { lines?: number }).lines;
     return refuse(
@@ -37,6 +32,7 @@ export function readWeatherCsv(text: string, file: string, columns: Readonly<Rec
       line === undefined ? {} : { line },
     );
   }
+  const { rows, delimiter } = table;
   const headerRow = findHeader(rows, columns);
   if (headerRow < 0) {
     const widest = rows.slice(0, 60).reduce((a, b) => (b.length > a.length ? b : a), []);

@@ -1,4 +1,5 @@
 import { ConfigError, requireText } from '../../rig/index.js';
+import { readDailyTable } from './daily-table.js';
 import { isEpw, readEpw } from './epw.js';
 import { readWeatherCsv } from './weather-csv.js';
 import { seriesFromRows, type WeatherSeries } from './weather-series.js';
@@ -9,7 +10,7 @@ export interface WeatherFileOptions {
   readonly file?: string;
   /**
    * CSV only: heading (or number, from 1) of a column that wording leaves unclear, under ghi, dni, dhi, air, wind, clock,
-   * date, year, month, day, dayOfYear or minute; `stamp` = beginning, centred or ending.
+   * airMax and airMin (of a table of days), date, year, month, day, dayOfYear or minute; `stamp` = beginning, centred or ending.
    */
   readonly columns?: Readonly<Record<string, string>>;
   /** hours by which the file's clock is ahead of UTC, where the file does not say or says it wrongly */
@@ -19,7 +20,8 @@ export interface WeatherFileOptions {
 }
 
 /**
- * Reads a weather file: EPW, or a table (CSV, TMY3) whose columns are found by their wording and units.
+ * Reads a weather file: EPW, or a table (CSV, TMY3) whose columns are found by their wording and units, of hours or
+ * finer, or of days with their lowest and highest temperature.
  * Stamps become the beginning of each interval on the file's own clock. Missing codes and blanks are filled (see
  * `seriesFromRows`); every guess and repair is a note.
  * @param text the file's text; line ends, byte-order mark and decimal comma are seen to
@@ -36,6 +38,8 @@ export function readWeatherFile(text: string, options: WeatherFileOptions = {}):
   // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what tells binary from text
   if (/[\u0000-\u0008\u000e-\u001f]|\ufffd{3}/.test(clean.slice(0, 4096)))
     refuse('weather_not_text', 'the file is not plain text (binary, or UTF-16: save it as UTF-8)');
+  const daily = isEpw(clean) ? undefined : readDailyTable(clean, file, columns);
+  if (daily) return daily;
   const rows = isEpw(clean) ? readEpw(clean, file) : readWeatherCsv(clean, file, columns);
   return seriesFromRows({
     ...rows,

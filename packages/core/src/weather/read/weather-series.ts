@@ -35,6 +35,8 @@ export interface WeatherSeries {
   readonly air: Float64Array;
   /** [m/s]; absent = the file has none */
   readonly wind?: Float64Array;
+  /** of a table of days, whose intervals are days: lowest and highest temperature [°C], and the line of each in the file (0 = none) */
+  readonly daily?: { readonly minC: Float64Array; readonly maxC: Float64Array; readonly line: Int32Array };
   readonly notes: readonly WeatherNote[];
 }
 
