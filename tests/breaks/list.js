@@ -87,7 +87,7 @@ export const BREAKS = {
     ['controller.ts', 'loss by the square of the load left out', 'bPerW: p0W / bestW ** 2 };', 'bPerW: 0 };'],
     ['schedule.ts', 'hours a day x 0.9', '(weight * wantedH) / openH', '(0.9 * weight * wantedH) / openH'],
     ['assemble-loads.ts', "loss in loads' cables left out", 'return order === 1 ? x :', 'return order === 1 ? 0 :'],
-    ['cabin.ts', 'gain by the sun x 0.5', '* lit) / 1000)', '* lit) / 2000)'],
+    ['cabin.ts', 'gain by the sun x 0.5', '* lit) / 1000;', '* lit) / 2000;'],
     ['cabin.ts', 'no time constant', 'const decay = lagSteps > 0 ? Math.exp(-1 / lagSteps) : 0;', 'const decay = lagSteps > 0 ? Math.exp(-4 / lagSteps) : 0;'],
   ],
   charging: [
@@ -162,8 +162,8 @@ export const BREAKS = {
     ['turbidity.ts', 'turbidity of the tropics 4.3 to 3.3', 'const mean = 4.3 -', 'const mean = 3.3 -'],
     ['ambient-course.ts', 'warmest at noon', 'const LAG_H = 1.86;', 'const LAG_H = 0;'],
     ['ambient-course.ts', 'night cools along a straight line', 'const NIGHT_DECAY = 2.2;', 'const NIGHT_DECAY = 0.1;'],
-    ['clearness-distribution.ts', 'darkest and brightest days drawn to the mean', 'const factor = found > 0 ? mean / found : 0;\n  for (let j = 0; j <= POINTS; j++) curve[j]! *= factor;', 'const factor = found > 0 ? mean / found : 0;\n  for (let j = 0; j <= POINTS; j++) curve[j] = (mean + curve[j]! * factor) / 2;'],
-    ['day-sequence.ts', 'days do not follow one another', 'const CLEARNESS_LAG = 0.37;', 'const CLEARNESS_LAG = 0.01;'],
+    ['clearness-distribution.ts', 'darkest and brightest days drawn to the mean', 'for (let j = 0; j < POINTS; j++) curve[j]! *= factor;', 'for (let j = 0; j < POINTS; j++) curve[j] = (mean + curve[j]! * factor) / 2;'],
+    ['day-sequence.ts', 'days do not follow one another', 'c = fastLag * c + clearnessNew!', 'c = clearnessNew!'],
     ['dull-weather.ts', 'dull days twice as bright', 'const OVERCAST_CLEARNESS = 0.25;', 'const OVERCAST_CLEARNESS = 0.5;'],
   ],
   wires: [

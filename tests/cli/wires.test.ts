@@ -53,7 +53,7 @@ test('--json is one document with the keys of the contract', async () => {
     const { command, warnings, circuits, cautions, air } = JSON.parse(stdout);
     expect(command).toBe('wires');
     expect(Array.isArray(warnings)).toBe(true);
-    expect(air).toEqual({ cabinC: 40, engineC: 50 });
+    expect(air).toEqual({ cabinC: 40, engineC: 50, roofC: 68 });
     expect(cautions).toHaveLength(3);
     for (const circuit of circuits) {
       expect(Object.keys(circuit)).toEqual(

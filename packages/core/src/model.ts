@@ -15,6 +15,7 @@ export type {
   Battery,
   BatteryPart,
   Cabin,
+  CabinHeater,
   Cable,
   ChargeProfile,
 } from './rig/types.js';
@@ -41,6 +42,7 @@ export type {
 export type {
   Part,
   Range,
+  RatedConsumption,
   ScheduledLoad,
   ShadeWindow,
   Snow,

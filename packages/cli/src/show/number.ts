@@ -1,4 +1,6 @@
-import { MONTH_NAMES } from '@stayput/core/model';
+/** As core's; here again because the help, which loads this, loads nothing of core. */
+const MONTH_NAMES = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'] as const;
+
 /** Three significant digits, thousands set apart: 1,234 · 12.3 · 0.123. Nothing is shown as -0 or 1e21. */
 export function significant(value: number, digits = 3): string {
   if (!Number.isFinite(value)) return '-';

@@ -320,7 +320,6 @@ export interface ScheduledLoad extends LoadCommon {
   readonly inverter: boolean;
 }
 
-/** A compressor fridge or freezer. */
 /** What a fridge's label or data sheet says it takes, closed and without a cover. */
 export interface RatedConsumption {
   readonly energyWhPerDay: number;
@@ -333,6 +332,7 @@ export interface RatedConsumption {
   readonly also?: readonly { readonly energyWhPerDay: number; readonly ambientC: number }[];
 }
 
+/** A compressor fridge or freezer. */
 export interface FridgeLoad extends LoadCommon {
   readonly kind: 'fridge';
   readonly volumeL: number;
