@@ -1,5 +1,6 @@
 import type { Io, Sink } from '../io.js';
 import { isDanger } from '../show/findings.js';
+import { narrowed } from '../show/narrow.js';
 import { oneLine, styleFor } from '../show/style.js';
 import type { FindingLine } from '../words/finding-words.js';
 import type { CommonOptions } from './options.js';
@@ -12,7 +13,7 @@ export async function deliver(
   result: { json: () => string; text: (shownBy: Pick<Io, 'style' | 'terminal'>) => string[] },
 ): Promise<void> {
   if (json) return io.write(sink, result.json(), { quiet });
-  if (sink === 'stdout') return io.print(`${result.text(io).join('\n')}\n`);
+  if (sink === 'stdout') return io.print(`${narrowed(result.text(io), io.terminal.width).join('\n')}\n`);
   const page = { style: styleFor(false), terminal: { colour: false, unicode: true, width: 80 } };
   return io.write(sink, `${result.text(page).join('\n')}\n`, { quiet });
 }

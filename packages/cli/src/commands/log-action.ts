@@ -115,10 +115,12 @@ async function claimAll(io: Io, path: string, options: LogCommandOptions) {
   return { result, tidy, rejects };
 }
 
+/** A cell that a spreadsheet would take for a formula begins with an apostrophe: what a stranger's log holds stays text. */
+const asText = (text: string) => (/^[=+\-@\t]/.test(text) ? `'${text}` : text);
 const quoted = (text: string) => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
 
 const accountLine = ({ line, outcome, reason, text }: RowAccount) =>
-  `${line},${outcome},${quoted(reason)},${quoted(text)}`;
+  `${line},${outcome},${quoted(reason)},${quoted(asText(text))}`;
 
 /** The JSON document: what the design names first. */
 function logDocument(file: string, { warnings, ...reading }: LogReading) {

@@ -59,7 +59,10 @@ export function addLog(program: Command, io: Io): void {
         .argument('<file>', "the monitor's export, or - for standard input"),
     )
       .option('--tidy <file>', 'write the tidy log as CSV: UTC, V, A, W, charging positive; - prints it')
-      .option('--rejects <file>', 'write each row that was corrected or rejected, with its line and reason, as CSV'),
+      .option(
+        '--rejects <file>',
+        'write each row that was corrected or rejected, with its line and reason, as CSV; a row that begins with = + - or @ has an apostrophe before it',
+      ),
   ).action(async (path: string, options: LogCommandOptions) => {
     const { runLog } = await import('./log-action.js');
     io.finish(await runLog(io, path, options));

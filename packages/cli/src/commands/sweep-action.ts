@@ -7,6 +7,7 @@ import type { Io, Sink } from '../io.js';
 import { partFromEnvironment } from '../pool/part-of.js';
 import { sweepPicture } from '../show/charts/sweep-picture.js';
 import { jsonText } from '../show/json.js';
+import { narrowed } from '../show/narrow.js';
 import { counted, fixed } from '../show/number.js';
 import { spanText } from '../show/rate.js';
 import { oneLine } from '../show/style.js';
@@ -132,7 +133,9 @@ async function report(io: Io, done: Done, { json, quiet = false, plot, out }: Sw
       }),
     );
   else if (out === undefined && plot !== '-')
-    await io.print(`${sweepText({ sweep, rows: shown, findings, rigName, quiet }, io).join('\n')}\n`);
+    await io.print(
+      `${narrowed(sweepText({ sweep, rows: shown, findings, rigName, quiet }, io), io.terminal.width).join('\n')}\n`,
+    );
 }
 
 /** One flat object a row: variant, the varied paths, the answers. */

@@ -1,5 +1,5 @@
 import { closeSync, linkSync, openSync, readFileSync, renameSync, unlinkSync, writeSync } from 'node:fs';
-import { realpath, stat } from 'node:fs/promises';
+import { lstat, realpath, stat } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { InputError } from '../failure.js';
@@ -27,9 +27,10 @@ const MAX_TRIES = 5;
  */
 export async function lockFile(path: string): Promise<FileLock | undefined> {
   const existing = await stat(path).catch(() => undefined);
-  if (existing !== undefined && !existing.isFile()) return undefined;
+  const isLink = existing === undefined && (await lstat(path).catch(() => undefined)) !== undefined;
+  if (isLink || (existing !== undefined && !existing.isFile())) return undefined;
   const folder = await realpath(dirname(path)).catch(() => undefined);
-  if (folder === undefined) return undefined; // what claims the file says so
+  if (folder === undefined || path === '') return undefined; // what claims the file says so
   const real = existing ? await realpath(path) : join(folder, basename(path));
   const lock = join(dirname(real), `.${basename(real)}.lock`);
   let takenOver: string | undefined;

@@ -19,12 +19,9 @@ export async function readBytes(path: string, kind: string, maxBytes: number, st
     );
   if (path === '-') return collect(stdin, maxBytes, tooLarge);
 
-  const file = await open(path, constants.O_RDONLY).catch((error: NodeJS.ErrnoException) => {
-    throw readFailure(error, name, kind);
-  });
+  const file = await opened(path, kind);
   try {
     const stat = await file.stat();
-    if (stat.isDirectory()) throw new InputError(`${name} is a folder; name the ${kind} in it`);
     if (stat.size > maxBytes) throw tooLarge(stat.size);
     return await collect(file.createReadStream({ autoClose: false }), maxBytes, tooLarge);
   } catch (error) {
@@ -48,13 +45,7 @@ export async function look(path: string): Promise<'file' | 'missing' | readonly 
 export async function openBytes(path: string, kind: string, stdin: Readable): Promise<AsyncIterable<Uint8Array>> {
   const name = path === '-' ? 'standard input' : path;
   if (path === '-') return stdin;
-  const file = await open(path, constants.O_RDONLY).catch((error: NodeJS.ErrnoException) => {
-    throw readFailure(error, name, kind);
-  });
-  if ((await file.stat()).isDirectory()) {
-    await file.close();
-    throw new InputError(`${name} is a folder; name the ${kind} in it`);
-  }
+  const file = await opened(path, kind);
   return (async function* () {
     try {
       yield* file.createReadStream({ highWaterMark: 1 << 18 }) as AsyncIterable<Uint8Array>;
@@ -62,6 +53,21 @@ export async function openBytes(path: string, kind: string, stdin: Readable): Pr
       throw readFailure(error as NodeJS.ErrnoException, name, kind);
     }
   })();
+}
+
+/** A pipe or a device may never begin or never end, and opening it could wait for ever: looked at before, and opened without waiting. */
+async function opened(path: string, kind: string) {
+  const found = await stat(path).catch((error: NodeJS.ErrnoException) => {
+    throw readFailure(error, path, kind);
+  });
+  if (found.isDirectory()) throw new InputError(`${path} is a folder; name the ${kind} in it`);
+  if (!found.isFile())
+    throw new InputError(
+      `${path} is ${found.isFIFO() ? 'a pipe' : found.isSocket() ? 'a socket' : 'a device'}, not a file: give - for the ${kind} and send it to standard input, as in "stayput ... - < ${path}"`,
+    );
+  return open(path, constants.O_RDONLY | constants.O_NONBLOCK).catch((error: NodeJS.ErrnoException) => {
+    throw readFailure(error, path, kind);
+  });
 }
 
 async function collect(stream: Readable, maxBytes: number, tooLarge: () => Error): Promise<Uint8Array> {

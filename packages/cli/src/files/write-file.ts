@@ -1,5 +1,5 @@
 import { createWriteStream, unlinkSync } from 'node:fs';
-import { access, chmod, constants, link, readdir, realpath, rename, stat, unlink } from 'node:fs/promises';
+import { access, chmod, constants, link, readdir, readlink, realpath, rename, stat, unlink } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
@@ -41,8 +41,12 @@ export function keepUnfinished(path: string): () => void {
  * written in
  */
 export async function claimFile(path: string, force: boolean, inputs: readonly string[]): Promise<WriteTarget> {
+  if (path === '') throw new InputError('an output has an empty name; give it a file name, or - for standard output');
   const existing = await stat(path).catch(() => undefined);
   if (existing === undefined) {
+    const link = await readlink(path).catch(() => undefined);
+    if (link !== undefined)
+      throw new InputError(`${path} is a link to ${link}, which is not there; name the file itself, or remove the link`);
     const folder = dirname(path);
     const parent = await stat(folder).catch(() => undefined);
     if (!parent?.isDirectory()) throw new InputError(`${path} cannot be written: there is no folder ${folder}`);

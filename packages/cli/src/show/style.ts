@@ -18,7 +18,7 @@ export function styleFor(colour: boolean): Style {
 
 /** Text from files may hold anything; characters that steer a terminal must not reach it. */
 export function oneLine(text: string): string {
-  return text.replace(/[\p{Cc}\p{Zl}\p{Zp}\u202a-\u202e\u2066-\u2069]+/gu, ' ').trim();
+  return text.replace(/[\p{Cc}\p{Zl}\p{Zp}\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]+/gu, ' ').trim();
 }
 
 const ASCII: Readonly<Record<string, string>> = {

@@ -27,6 +27,9 @@ export type Tabled<Row> = readonly [rows: readonly Row[], columns: readonly Colu
 const GAP = 2;
 
 const MIN_WRAP = 16;
+/** Below this a table that does not fit is told row by row [letters]; the first column keeps so many at least. */
+const NARROW = 40;
+const MIN_FIRST = 8;
 
 interface Fitted<Row> {
   readonly column: Column<Row>;
@@ -42,6 +45,7 @@ export function table<Row>(
   headMark = (text: string) => text,
 ): string[] {
   const fitted = fit(rows, columns, width);
+  if (width < NARROW && !fits(fitted, width)) return stacked(rows, columns, width, headMark);
   const line = (texts: readonly string[], mark: (k: number, text: string) => string) =>
     texts
       .map((text, k) => mark(k, padded(text, fitted[k]!.width, fitted[k]!.column.align ?? 'left')))
@@ -62,6 +66,33 @@ export function table<Row>(
     );
   });
   return [headMark(head), ...body];
+}
+
+/** Whether all columns have room, the first enough to be told by. */
+function fits<Row>(fitted: readonly Fitted<Row>[], width: number): boolean {
+  const all = fitted.reduce((sum, one) => sum + one.width + GAP, -GAP);
+  const [first] = fitted;
+  return all <= width && (first === undefined || first.width >= Math.min(MIN_FIRST, ...first.cells.map(textWidth)));
+}
+
+/** A table for a screen that is too narrow for one: a few lines a row, each with its heading. */
+function stacked<Row>(
+  rows: readonly Row[],
+  [first, ...others]: readonly Column<Row>[],
+  width: number,
+  headMark: (text: string) => string,
+): string[] {
+  if (first === undefined) return [];
+  return rows.flatMap((row) => [
+    ...wrapped(first.cell(row), width).map(headMark),
+    ...others
+      .filter((column) => !column.isBar && column.cell(row).trim() !== '')
+      .flatMap((column) =>
+        wrapped(`${column.head} ${column.cell(row).trim()}`.trim(), width, '    ', '  ').map(
+          (text) => column.mark?.(row, text) ?? text,
+        ),
+      ),
+  ]);
 }
 
 /** Columns that stay when there is only so much room, as on a phone [letters]. */

@@ -1,7 +1,7 @@
 /** What a stream can show. Colour is judged for each stream; width and signs for the results. */
 export interface Terminal {
   readonly colour: boolean;
-  /** columns to fill, 40..200 */
+  /** columns to fill, 20..200 */
   readonly width: number;
   /** whether signs beyond ASCII can be shown */
   readonly unicode: boolean;
@@ -20,7 +20,7 @@ export function terminalFor(
   const columns = stream.columns || (Number.isInteger(asked) && asked > 0 ? asked : 80);
   return {
     colour: colourWanted && stream.isTTY === true && !env.NO_COLOR && env.TERM !== 'dumb',
-    width: Math.min(200, Math.max(40, columns)),
+    width: Math.min(200, Math.max(20, columns)),
     unicode: isUnicode(env, platform),
   };
 }
