@@ -1,6 +1,6 @@
 #!/usr/bin/env node
 import { EXIT, InputError } from './failure.js';
-import { removeUnfinished } from './files/write-file.js';
+import { isDeviceWaiting, removeUnfinished } from './files/write-file.js';
 import { createIo } from './io.js';
 import { fail, run } from './run.js';
 
@@ -19,7 +19,10 @@ process.stderr.on('error', () => {}); // nobody reads our remarks: the results s
 for (const [signal, exitCode] of Object.entries(SIGNALS))
   process.on(signal, () => {
     removeUnfinished();
-    process.exit(exitCode);
+    if (!isDeviceWaiting()) process.exit(exitCode);
+    // an exit would wait for what is written: the signal itself does not
+    process.removeAllListeners(signal);
+    process.kill(process.pid, signal);
   });
 process.on('uncaughtException', (error) => {
   fail(io, error);

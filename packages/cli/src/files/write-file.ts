@@ -17,6 +17,10 @@ export interface WriteTarget {
 }
 
 const unfinished = new Set<string>();
+let devices = 0;
+
+/** Whether a pipe or a device is being written, which may wait for its reader for ever, and keep the program from its exit. */
+export const isDeviceWaiting = (): boolean => devices > 0;
 
 /** Removes what is half-written; for signals, hence not asynchronous. */
 export function removeUnfinished(): void {
@@ -75,7 +79,11 @@ async function mayWriteIn(folder: string, path: string): Promise<void> {
 export async function writeWhole(target: WriteTarget, content: string | Readable): Promise<void> {
   const source = typeof content === 'string' ? Readable.from([content]) : content;
   try {
-    if (target.isDevice) return await pipeline(source, createWriteStream(target.realPath));
+    if (target.isDevice) {
+      devices++;
+      await pipeline(source, createWriteStream(target.realPath)).finally(() => devices--);
+      return;
+    }
     const temporary = await clearedPart(target.realPath);
     unfinished.add(temporary);
     try {
