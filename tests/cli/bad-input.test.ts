@@ -1,4 +1,5 @@
-import { mkdirSync } from 'node:fs';
+import { execFileSync } from 'node:child_process';
+import { mkdirSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { filesIn, folderWith, RIG, SUMMER, stayput, TRIP } from './run-cli.js';
@@ -115,6 +116,47 @@ test.each(BAD)('$name: says so, exit 2, nothing written, no stack trace', async 
   expect(stdout).toBe('');
   expect(filesIn(cwd)).toEqual(before);
   expect(stderr).not.toMatch(/\n\s+at |node:|\.js:\d/);
+});
+
+test('a load that is below 0 W in all conditions is refused; one that runs at a certain hour is not', async () => {
+  const load = (power: string) => RIG.replace('power: 10 W', `power: "${power}"`);
+  const cwd = folderWith({
+    'never.yaml': load('cabin - 100'),
+    'evening.yaml': load('hour > 17 and hour < 19 ? 30 : -1'),
+  });
+  const never = await stayput(['check', 'never.yaml'], { cwd });
+  expect(never.stderr).toMatch(/loads\[1\]\.power: the expression is below 0 W in all conditions/);
+  expect(never.code).toBe(2);
+  expect((await stayput(['check', 'evening.yaml'], { cwd })).code).toBe(0);
+});
+
+test.skipIf(process.platform === 'win32')(
+  'a pipe as input, an empty output name and a link to nothing are refused at once',
+  async () => {
+    const cwd = folderWith({ 'rig.yaml': RIG });
+    execFileSync('mkfifo', [join(cwd, 'pipe')]);
+    symlinkSync('gone/file', join(cwd, 'link'));
+    for (const [args, says] of [
+      [['check', 'pipe'], /pipe is a pipe, not a file: give - for the rig/],
+      [['log', 'pipe'], /pipe is a pipe, not a file: give - for the log/],
+      [['check', '/dev/null'], /\/dev\/null is a device/],
+      [['check', 'rig.yaml', '--out', ''], /an output has an empty name/],
+      [['check', 'rig.yaml', '--out', 'link'], /link is a link to gone\/file, which is not there/],
+    ] as const) {
+      const { stderr, code } = await stayput(args, { cwd });
+      expect(stderr).toMatch(says);
+      expect(code).toBe(2);
+    }
+  },
+);
+
+test('a run of eleven years is made', async () => {
+  const cwd = folderWith({ 'rig.yaml': RIG });
+  const { code, stderr } = await stayput(
+    ['simulate', 'rig.yaml', ...SUMMER, '--days', '4018', '--step', '1h', '--quiet'],
+    { cwd },
+  );
+  expect([code, stderr]).toEqual([0, '']);
 });
 
 test('a byte-order mark is no mistake', async () => {

@@ -69,7 +69,7 @@ test.each([
   ['calibrate parked.yaml export.csv --at 41.7,-8.8'],
   ['size rig.yaml parts.yaml --place Porto --years 1 --month jun'],
 ])(
-  '%s fits 60, 80 and 120 columns and ends with what to do next',
+  '%s fits 20, 60, 80 and 120 columns and ends with what to do next',
   async (call) => {
     const cwd = folderWith({});
     const examples = fileURLToPath(new URL('../../examples/', import.meta.url));
@@ -82,16 +82,22 @@ test.each([
     ] as const)
       copyFileSync(join(examples, from), join(cwd, to));
     const runs = call.startsWith('sweep') ? stayputProcess : stayput; // a sweep has workers
-    for (const COLUMNS of ['60', '80', '120']) {
+    for (const COLUMNS of ['20', '60', '80', '120']) {
       const { stdout, stderr } = await runs(call.split(' '), { cwd, env: { COLUMNS } });
       expect(stderr).toBe('');
       const wide = stdout.split('\n').filter((line) => [...line].length > Number(COLUMNS));
       expect(wide).toEqual([]);
-      expect(stdout.trimEnd().split('\n').slice(-4).join('\n')).toMatch(/Next: /);
+      expect(
+        stdout
+          .trimEnd()
+          .split('\n')
+          .slice(COLUMNS === '20' ? -16 : -4)
+          .join('\n'),
+      ).toMatch(/Next:\s/);
       expect(stdout).not.toContain('\u001b');
     }
     const quiet = await runs([...call.split(' '), '--quiet'], { cwd });
-    expect(quiet.stdout).not.toMatch(/Next: /);
+    expect(quiet.stdout).not.toMatch(/Next:\s/);
   },
   120_000,
 );

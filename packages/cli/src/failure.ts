@@ -60,6 +60,13 @@ export function describeFailure(error: unknown, debug: boolean): { lines: string
   if (error instanceof InputError) return { lines: [`stayput: ${error.message}`], exitCode: EXIT.wrongInput };
   if (error instanceof Error && error.name === 'ConfigError')
     return { lines: issueLines(error.message.split('\n'), hintsOf(error)), exitCode: EXIT.wrongInput };
+  if (error instanceof RangeError && /allocation failed|Invalid typed array length/i.test(error.message))
+    return {
+      lines: [
+        'stayput: there is not enough memory for a run of so many steps; take fewer days, or longer steps with --step 1h',
+      ],
+      exitCode: EXIT.wrongInput,
+    };
   const text = error instanceof Error ? `${error.name}: ${error.message.split('\n')[0]}` : String(error);
   const lines = [`stayput: a fault of ours, not of your files: ${text} (STAYPUT_DEBUG=1 shows where)`];
   if (debug && error instanceof Error && error.stack) lines.unshift(error.stack);

@@ -121,3 +121,18 @@ test('a year of ten-minute steps is evaluated in well under a tenth of a second'
   expect(sum).toBeGreaterThan(0);
   expect(performance.now() - start).toBeLessThan(500); // about 10 ms on a quiet machine
 });
+
+test.each([
+  ['cabin cabin', /side by side.*|with nothing between/],
+  ['clamp(1, 5, 2)', /lowest value, 5, above its highest, 2/],
+  ['clamp(cabin, 3, -(4))', /lowest value, 3, above its highest, -4/],
+  ['mod(cabin, 0)', /mod\(\) by 0/],
+  ['cabin % 0', /by 0/],
+  ['cabin / (0)', /a division by 0/],
+])('%s is a slip and is refused', (text, says) => {
+  expect(() => compileExpression(text, ['cabin'])).toThrow(says);
+});
+
+test('a number before a name is a factor, and what is not known to be 0 may divide', () => {
+  expect(compileExpression('3 cabin / (cabin - 1)', ['cabin']).evaluate({ cabin: 2 })).toBe(6);
+});

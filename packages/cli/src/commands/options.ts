@@ -44,7 +44,7 @@ export function dateOption(text: string): string {
   return text;
 }
 
-const MAX_DAYS = 3660;
+const MAX_DAYS = 36_600;
 
 export function daysOption(text: string): number {
   const days = Number(text);

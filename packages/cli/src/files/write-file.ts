@@ -50,7 +50,9 @@ export async function claimFile(path: string, force: boolean, inputs: readonly s
   if (existing === undefined) {
     const link = await readlink(path).catch(() => undefined);
     if (link !== undefined)
-      throw new InputError(`${path} is a link to ${link}, which is not there; name the file itself, or remove the link`);
+      throw new InputError(
+        `${path} is a link to ${link}, which is not there; name the file itself, or remove the link`,
+      );
     const folder = dirname(path);
     const parent = await stat(folder).catch(() => undefined);
     if (!parent?.isDirectory()) throw new InputError(`${path} cannot be written: there is no folder ${folder}`);

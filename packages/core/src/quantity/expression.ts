@@ -170,6 +170,15 @@ class Compiler<Name extends string> {
     const { fn: name, args } = node;
     const unary = args.length === 1 && Object.hasOwn(UNARY, name) ? UNARY[name] : undefined;
     if (unary) return unary(this.step(args[0]!));
+    // "3 soc" is three times it; "cabin cabin" is more likely a slip
+    if (node.implicit && constantOf(args[0]) === undefined)
+      throw new ExpressionError(
+        'two values stand side by side, with nothing between them',
+        1,
+        'a product needs its sign: 2 * cabin',
+      );
+    if (name === 'mod' || name === 'divide')
+      this.refuseNought(name === 'mod' ? 'the remainder of a division' : 'a division', args[1]);
     const binary = args.length === 2 && Object.hasOwn(OPERATORS, name) ? OPERATORS[name] : undefined;
     if (!binary) throw this.refuse(`the operator ${node.op}`, node.op);
     return binary(this.step(args[0]!), this.step(args[1]!));
@@ -197,11 +206,26 @@ class Compiler<Name extends string> {
         this.column(name),
       );
     }
+    if (name === 'mod') this.refuseNought('mod()', node.args[1]);
+    if (name === 'clamp') {
+      const [low, high] = [constantOf(node.args[1]), constantOf(node.args[2])];
+      if (low !== undefined && high !== undefined && low > high)
+        throw new ExpressionError(
+          `clamp() has its lowest value, ${low}, above its highest, ${high}`,
+          this.column(name),
+          'clamp(value, lowest, highest)',
+        );
+    }
     const [a, b, c] = args;
     if (args.length === 1) return (s) => f(a!(s));
     if (args.length === 2) return (s) => f(a!(s), b!(s));
     if (args.length === 3) return (s) => f(a!(s), b!(s), c!(s));
     return (s) => f(...args.map((arg) => arg(s)));
+  }
+
+  private refuseNought(what: string, divisor: ParsedNode | undefined): void {
+    if (constantOf(divisor) === 0)
+      throw new ExpressionError(`${what} by 0 is no number`, 1, 'divide by something else');
   }
 
   private unknown(name: string, hint: string | undefined, known: readonly string[]): ExpressionError {
@@ -223,6 +247,21 @@ class Compiler<Name extends string> {
     const at = typeof word === 'string' ? this.text.indexOf(word) : this.text.search(word);
     return Math.max(0, at) + 1;
   }
+}
+
+/** The value of a number as it is written, with its sign or in parentheses; undefined for anything else. */
+function constantOf(node: ParsedNode | undefined): number | undefined {
+  if (node?.type === 'ConstantNode') return typeof node.value === 'number' ? node.value : undefined;
+  if (node?.type === 'ParenthesisNode') return constantOf(node.content);
+  if (node?.type !== 'OperatorNode' || node.args.length !== 1) return undefined;
+  const inner = constantOf(node.args[0]);
+  return inner === undefined
+    ? undefined
+    : node.fn === 'unaryMinus'
+      ? -inner
+      : node.fn === 'unaryPlus'
+        ? inner
+        : undefined;
 }
 
 const REFUSED: Readonly<Record<RefusedType, string>> = {

@@ -10,7 +10,14 @@ export type ParsedNode =
   | { readonly type: 'ConstantNode'; readonly value: unknown }
   | { readonly type: 'SymbolNode'; readonly name: string }
   | { readonly type: 'ParenthesisNode'; readonly content: ParsedNode }
-  | { readonly type: 'OperatorNode'; readonly op: string; readonly fn: string; readonly args: readonly ParsedNode[] }
+  | {
+      readonly type: 'OperatorNode';
+      readonly op: string;
+      readonly fn: string;
+      readonly args: readonly ParsedNode[];
+      /** a product without its sign: 2 x */
+      readonly implicit?: boolean;
+    }
   | { readonly type: 'FunctionNode'; readonly fn: ParsedNode; readonly args: readonly ParsedNode[] }
   | {
       readonly type: 'RelationalNode';
@@ -71,7 +78,7 @@ export const parseMath: (text: string) => ParsedNode = createParse({
   FunctionNode: node('FunctionNode', 'fn', 'args'),
   IndexNode: node('IndexNode'),
   ObjectNode: node('ObjectNode'),
-  OperatorNode: node('OperatorNode', 'op', 'fn', 'args'),
+  OperatorNode: node('OperatorNode', 'op', 'fn', 'args', 'implicit'),
   ParenthesisNode: node('ParenthesisNode', 'content'),
   RangeNode: node('RangeNode'),
   RelationalNode: node('RelationalNode', 'conditionals', 'params'),

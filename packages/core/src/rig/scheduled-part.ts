@@ -1,5 +1,11 @@
 import * as z from 'zod';
-import { compileExpression, EXPRESSION_VARIABLES, ExpressionError, windowHours } from '../quantity/index.js';
+import {
+  compileExpression,
+  EXPRESSION_VARIABLES,
+  ExpressionError,
+  type Scope,
+  windowHours,
+} from '../quantity/index.js';
 import { type Defaults, tidy } from './defaults.js';
 import {
   FieldError,
@@ -37,22 +43,40 @@ function looksLikeArithmetic(value: string): boolean {
   return /[*/<>?]|[^e\s]\s*[+-]/i.test(value) && !/^\s*[-+]?[\d.]+\s*[a-z%]/i.test(value);
 }
 
+/** Looked at by the half hour, for a load that runs at a certain time. */
+function isEverPositive(evaluate: (scope: Scope<(typeof EXPRESSION_VARIABLES)[number]>) => number): boolean {
+  for (let hour = 0; hour < 24; hour += 0.5)
+    for (const ambient of [-20, 0, 20, 45])
+      for (const soc of [0, 0.25, 0.5, 0.75, 1])
+        if (evaluate({ ambient, cabin: ambient + 8, hour, soc }) > 0) return true;
+  return false;
+}
+
 /** Compiles it, and tries it over the range of conditions that a trip can meet. */
 function checkedExpression(value: string): string {
   try {
     const { evaluate } = compileExpression(value, EXPRESSION_VARIABLES);
+    let [lowest, highest] = [Infinity, -Infinity];
     for (const ambient of [-20, 0, 20, 45])
       for (const cabin of [ambient, ambient + 15])
         for (const hour of [0, 6, 12, 23.9])
           for (const soc of [0, 0.5, 1]) {
             const watts = evaluate({ ambient, cabin, hour, soc });
             const what = !Number.isFinite(watts) ? 'no number' : watts > MAX_LOAD_W ? 'more than 20,000 W' : undefined;
+            lowest = Math.min(lowest, watts);
+            highest = Math.max(highest, watts);
             if (what !== undefined)
               throw new ExpressionError(
                 `the expression gives ${what} when ambient is ${ambient}, cabin ${cabin}, hour ${hour} and soc ${soc}`,
                 1,
               );
           }
+    if (lowest < 0 && !(highest > 0) && !isEverPositive(evaluate))
+      throw new ExpressionError(
+        'the expression is below 0 W in all conditions, and a load only takes power',
+        1,
+        'turn its sign; what charges the battery is solar, alternator or mains',
+      );
     return value;
   } catch (error) {
     if (!(error instanceof ExpressionError)) throw error;

@@ -153,7 +153,7 @@ export const stopPart = part(
     elevation: quantity('length', 'above the sea', { min: -450, max: 9000 }, '120 m').optional(),
     zone: zoneField.optional(),
     from: dateField.optional(),
-    nights: number('how long', { min: 1, max: 3660, whole: true }),
+    nights: number('how long', { min: 1, max: 36_600, whole: true }),
     drive: quantity('duration', 'engine hours to get there', { min: 0, max: 24 }, '2 h').optional(),
     driveFrom: clockHour('when that drive begins', '10:00').optional(),
     shade: shadeField.optional(),
