@@ -54,11 +54,14 @@ function asBytes(input: LoopInput): Uint8Array {
   const numbers = (...values: number[]) => parts.push(Float64Array.from(values));
   const lane = (column: Float64Array, k: number) => parts.push(column.subarray(k * steps, (k + 1) * steps));
   numbers(steps, input.points, input.fridges, input.chargers, input.pwmPoints, input.stepH, input.capacityAh);
-  numbers(input.wellShare, input.wellPerH, input.wellReserveAh, input.mainOhm, input.startSoc, input.maxDischargeA);
+  numbers(input.lowestV, input.kneeV, input.kneeA, input.wellReserveAh, input.emptySoc);
+  numbers(input.mainOhm, input.startSoc, input.maxDischargeA);
   numbers(input.disconnectSoc, input.disconnectV, input.reconnectSoc, input.reconnectV);
   numbers(input.pwmDropV, input.pwmFromV, input.pwmStepV);
-  parts.push(input.ocvV, input.energyWh, input.dischargeOhm, input.chargeOhm, input.chargeEfficiency);
-  parts.push(input.resistanceFactor, input.emptySoc, input.chargeLimitA, input.coldLimited, input.selfDischargeA);
+  parts.push(input.ocvV, input.energyWh, input.dischargeOhm, input.chargeOhm);
+  parts.push(input.chargeSteepOhm, input.chargeStepOhm, input.chargeBendV);
+  parts.push(input.chargeEfficiency, input.resistanceFactor, input.chargeFactor, input.wellShare, input.wellPerH);
+  parts.push(input.chargeLimitA, input.coldLimited, input.selfDischargeA);
   parts.push(input.plainW, input.plainQuad, input.plainCube, input.plainFourth, input.plainA, input.unswitchedW);
   for (let k = 0; k < input.fridges; k++) {
     numbers(input.fridgeOhm[k]!, input.fridgeCutOutV[k]!, input.fridgeCutInV[k]!);

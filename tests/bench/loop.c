@@ -23,10 +23,10 @@ enum { MOST_LANES = 8 };
 
 typedef struct {
   int steps, points, fridges, chargers, pwm_points;
-  double step_h, capacity_ah, well_share, well_per_h, well_reserve_ah, main_ohm, start_soc, max_discharge_a;
+  double step_h, capacity_ah, lowest_v, knee_v, knee_a, well_reserve_ah, empty_soc, main_ohm, start_soc, max_discharge_a;
   double disconnect_soc, disconnect_v, reconnect_soc, reconnect_v, pwm_drop_v, pwm_from_v, pwm_step_v;
-  const double *ocv, *energy, *out_ohm, *in_ohm, *efficiency;
-  const double *factor, *empty, *charge_limit, *cold, *leak;
+  const double *ocv, *energy, *out_ohm, *in_ohm, *in_steep_ohm, *in_step_ohm, *in_bend_v, *efficiency;
+  const double *factor, *in_factor, *well_share, *well_per_h, *charge_limit, *cold, *leak;
   const double *w, *quad, *cube, *fourth, *a, *ahead;
   struct {
     int partner;
@@ -46,15 +46,15 @@ typedef struct {
   struct { double *w, *bus_w, *array, *offered; } charger[MOST_LANES];
 } Output;
 
-static double at(const double *table, int last, double x) {
-  int n = (int)x;
+static double at(const double *table, int last, double x) { /* below 0 the first line goes on */
+  int n = x > 0 ? (int)x : 0;
   if (n > last - 1) n = last - 1;
   return table[n] + (table[n + 1] - table[n]) * (x - n);
 }
 
 /* Mean of the open-circuit voltage between two places of its table, and its slope against the second. */
 static double mean_ocv(const Input *in, int last, double x0, double v0, double x1, double *per_x1) {
-  int n0 = (int)x0, n1 = x1 > 0 ? (int)x1 : 0;
+  int n0 = x0 > 0 ? (int)x0 : 0, n1 = x1 > 0 ? (int)x1 : 0;
   if (n0 > last - 1) n0 = last - 1;
   if (n1 > last - 1) n1 = last - 1;
   const double rise0 = in->ocv[n0 + 1] - in->ocv[n0];
@@ -123,17 +123,16 @@ static int next_stage(int stage, double hours, int held, double amps, double vol
 }
 
 static void run(const Input *in, Output *out) {
-  const double tolerance = 1e-5, shortest = 1e-6, revival = 0.05;
-  const int last = in->points - 1, wells = in->well_share < 1;
-  const double h = in->step_h, full_well = in->well_share * (in->capacity_ah + in->well_reserve_ah);
-  double soc = in->start_soc, available = in->well_share * (soc * in->capacity_ah + in->well_reserve_ah);
+  const double tolerance = 1e-5, shortest = 1e-6, revival = 0.05, knee_share = 0.2;
+  const int last = in->points - 1;
+  const double h = in->step_h, whole_ah = in->capacity_ah + in->well_reserve_ah, empty = in->empty_soc;
+  double soc = in->start_soc, head = (soc * in->capacity_ah + in->well_reserve_ah) / whole_ah;
   double last_a = 0, bus_v = in->ocv[(int)floor(soc * last + 0.5)];
   double inside[MOST_LANES], end_c[MOST_LANES], duty[MOST_LANES], run_a[MOST_LANES];
   double seen[MOST_LANES], given[MOST_LANES] = {0}, most[MOST_LANES], set_v[MOST_LANES], stage_h[MOST_LANES] = {0};
   int fridge_on[MOST_LANES], stage[MOST_LANES] = {0}, held[MOST_LANES], live[MOST_LANES];
   int level = ALL_ON;
-  double spent = 0; /* how full the emptier well was when it could give no more */
-  double known_h = -1, decay = 0, exchanged = 0, gain_h = 1; /* of the two wells, for a phase of known_h */
+  double ready_h = 0, spent = 0; /* how full the emptier well was when it could give no more */
 
   for (int k = 0; k < in->fridges; k++) {
     inside[k] = in->fridge[k].start_c;
@@ -159,43 +158,37 @@ static void run(const Input *in, Output *out) {
         stage_h[j] = given[j] = 0;
       }
     }
-    const double empty = in->empty[i];
+    const double share_w = in->well_share[i], k = in->well_per_h[i], well_ah = share_w * whole_ah;
     if (level != ALL_ON) {
-      const double head = wells && available / full_well < soc ? available / full_well : soc;
-      if (head >= fmax(spent, empty) + revival) level = head >= in->reconnect_soc || bus_v >= in->reconnect_v ? ALL_ON : AHEAD_ON;
+      ready_h = bus_v >= in->reconnect_v ? ready_h + h : 0;
+      const double even = (soc * in->capacity_ah + in->well_reserve_ah) / whole_ah;
+      const double r = head < even ? (head * whole_ah - in->well_reserve_ah) / in->capacity_ah : soc;
+      if (r >= spent + revival)
+        level = r >= in->reconnect_soc || ready_h >= 0.3 ? ALL_ON : AHEAD_ON;
     }
 
     while (rest > shortest * h) {
       double dt = rest;
       int to_the_end = 0, at_cut = 0, shortenings = 0;
-      const double x0 = soc * last, ocv0 = at(in->ocv, last, x0), eta = at(in->efficiency, last, x0);
-      const double r_in = in->factor[i] * at(in->in_ohm, last, x0);
-      const double head_x = wells ? available / full_well * last : x0;
-      const double r_out = in->factor[i] * at(in->out_ohm, last, head_x < x0 ? head_x : x0);
-      const double leak = soc * in->leak[i];
+      const double x0 = soc * last, ocv0 = at(in->ocv, last, x0);
+      const double eta = at(in->efficiency, last, x0), leak = soc > 0 ? soc * in->leak[i] : 0;
+      /* The voltage over the current is two straight lines each way, of which the one nearer to the rested voltage holds. */
+      const double r_step = at(in->in_step_ohm, last, x0);
+      const double r_in = in->in_factor[i] * at(in->in_ohm, last, x0) + r_step, v_in = at(in->in_bend_v, last, x0);
+      const double r_in_steep = in->in_factor[i] * at(in->in_steep_ohm, last, x0) + r_step;
+      const double total = soc * in->capacity_ah + in->well_reserve_ah, reach = fmin(head, total / whole_ah);
+      const double reach_soc = (reach * whole_ah - in->well_reserve_ah) / in->capacity_ah;
+      const double r_out = in->factor[i] * at(in->out_ohm, last, reach_soc > 0 ? reach_soc * last : 0);
+      const double v_out = in->knee_v * pow(fmax(0, 1 - reach / knee_share), 2);
+      const double r_out_steep = r_out + v_out * in->factor[i] / in->knee_a;
+      const double q1 = fmin(head * well_ah, total);
+      double low = -in->max_discharge_a;
+      if (low * (r_out + in->main_ohm) < -0.5 * ocv0) low = -0.5 * ocv0 / (r_out + in->main_ohm); /* most power */
 
       for (;;) {
         const double per_amp = dt / in->capacity_ah * last;
-        double high = in->charge_limit[i], low = -in->max_discharge_a;
-        int is_full = 0, low_is_well = 0;
-        if (low * (r_out + in->main_ohm) < -0.5 * ocv0) low = -0.5 * ocv0 / (r_out + in->main_ohm); /* most power */
-        if ((eta * high - leak) * per_amp > last - x0) {
-          high = ((last - x0) / per_amp + leak) / eta;
-          is_full = 1;
-        }
-        if (wells) {
-          if (dt != known_h) {
-            const double kt = in->well_per_h * dt, left = -expm1(-kt);
-            known_h = dt;
-            decay = 1 - left;
-            exchanged = in->well_share * left;
-            gain_h = (left + in->well_share * (kt - left)) / in->well_per_h;
-          }
-          const double idle = decay * available + exchanged * (soc * in->capacity_ah + in->well_reserve_ah);
-          const double most_out = idle / gain_h - leak, most_in = ((full_well - idle) / gain_h + leak) / eta;
-          if (-most_out > low) low = most_out > 0 ? -most_out : 0, low_is_well = 1;
-          if (most_in < high) high = most_in > 0 ? most_in : 0, is_full = 1;
-        }
+        const double high = in->charge_limit[i], evened = -expm1(-k * dt), gain_h = (evened + share_w * (k * dt - evened)) / k;
+        const double idle = q1 + evened * (share_w * total - q1);
         for (int k = 0; k < in->fridges; k++) {
           const double set = in->fridge[k].set_c;
           duty[k] = 0;
@@ -220,14 +213,19 @@ static void run(const Input *in, Output *out) {
         const double ahead = level == NOTHING_ON ? 0 : in->ahead[i];
 
         double below = low, above = high, amps = last_a < low ? low : last_a > high ? high : last_a;
-        double ocv, volts, bus, per_a, supply, demand;
+        double x1, ocv, volts, bus, per_a, supply, demand, slope = 1;
         int low_tried = 0, high_tried = 0, curtailed = 0, overloaded = 0;
         for (int round = 0; ; round++) {
-          const double gain = amps > 0 ? eta : 1, ohm = amps > 0 ? r_in : r_out;
+          double gain = amps > 0 ? eta : 1;
+          const double steep_v = amps * (amps > 0 ? r_in_steep : r_out_steep), flat_v = amps > 0 ? v_in + amps * r_in : amps * r_out - v_out;
+          const int beyond = fabs(steep_v) > fabs(flat_v);
+          const double ohm = amps > 0 ? (beyond ? r_in : r_in_steep) : beyond ? r_out : r_out_steep;
           double per_x;
-          ocv = mean_ocv(in, last, x0, ocv0, x0 + (gain * amps - leak) * per_amp, &per_x);
+          x1 = x0 + (gain * amps - leak) * per_amp;
+          if (amps > 0 && x1 > last) x1 = last, gain = 0; /* the rest is gas */
+          ocv = mean_ocv(in, last, x0, ocv0, x1, &per_x);
           per_a = per_x * per_amp * gain;
-          volts = ocv + amps * ohm;
+          volts = ocv + (beyond ? flat_v : steep_v);
           bus = volts + amps * in->main_ohm;
           const double u = 1 / bus, uu = u * u;
           double fall = -ahead * uu;
@@ -274,6 +272,7 @@ static void run(const Input *in, Output *out) {
               fall += in->charger[j].share[i] * drop;
             }
           const double excess = supply - demand - amps;
+          slope = 1 + fall * (ohm + in->main_ohm + per_a);
           if (fabs(excess) <= tolerance || round == 59) break;
           if (excess > 0) {
             if (amps >= high) { curtailed = 1; break; }
@@ -282,7 +281,7 @@ static void run(const Input *in, Output *out) {
             if (amps <= low) { overloaded = 1; break; }
             above = amps, high_tried = 1;
           }
-          double next = amps + excess / (1 + fall * (ohm + in->main_ohm + per_a));
+          double next = amps + excess / slope;
           if (!(next > below && next < above))
             next = excess > 0 && !high_tried ? above : excess < 0 && !low_tried ? (amps > 0 ? 0 : below) : 0.5 * (below + above);
           if (next == amps) break;
@@ -290,27 +289,30 @@ static void run(const Input *in, Output *out) {
         }
 
         const double moved = (amps - leak) * dt / in->capacity_ah;
-        if (!curtailed && !(bus > 0.1 * ocv0) && !(soc + (1 - 2 * shortest) * moved < (at_cut ? 0 : empty))) overloaded = 1;
-        if (overloaded && level != NOTHING_ON) {
-          const double share = low / (supply - demand);
-          if (low_is_well && share > shortest && shortenings < 20) {
+        if (!curtailed && !(bus > 0.1 * ocv0) && !(soc + (1 - 2 * shortest) * moved < empty)) overloaded = 1;
+        const int too_low = amps < 0 && ocv0 + volts - ocv < in->lowest_v;
+        if (too_low) overloaded = 1;
+        const int drained = !overloaded && amps < 0 && idle + gain_h * (amps + tolerance - leak) < 0;
+        if ((overloaded || drained) && level != NOTHING_ON) {
+          const double share = drained ? (idle / gain_h - leak) / -amps : 0;
+          if (share > shortest && shortenings < 20) {
             dt *= share, to_the_end = 1, shortenings++;
             continue;
           }
-          if (wells) spent = fmin(head_x, x0) / last;
+          if (drained || (too_low && reach < knee_share)) spent = reach_soc;
           level--, dt = rest, to_the_end = at_cut = 0;
           continue;
         }
         if (level != NOTHING_ON && amps < 0) {
           const double cut = level == ALL_ON ? fmax(in->disconnect_soc, empty) : empty;
-          if (soc + moved < (at_cut ? -1e-12 : cut)) {
+          if (soc + moved < (at_cut ? empty - 1e-12 : cut)) {
             const double share = (cut - soc) / moved;
             if (share <= shortest || shortenings == 20) { level--, dt = rest, to_the_end = at_cut = 0; continue; }
             if (at_cut || share < 1 - shortest) { shortenings += at_cut, dt *= share, to_the_end = at_cut = 1; continue; }
           }
         }
         if (level == ALL_ON && bus < in->disconnect_v) {
-          level = AHEAD_ON, dt = rest, to_the_end = at_cut = 0;
+          level = AHEAD_ON, ready_h = 0, dt = rest, to_the_end = at_cut = 0;
           continue;
         }
         int tripped = 0;
@@ -333,10 +335,10 @@ static void run(const Input *in, Output *out) {
 
         const double part = dt / h, solved = amps;
         double scale = 1;
-        int why = NONE;
+        int why = NONE, charger_why = NONE;
         if (curtailed) {
           scale = supply > 0 ? (amps + demand) / supply : 0;
-          why = is_full ? FULL : in->cold[i] == 1 ? COLD : RATING;
+          why = in->cold[i] == 1 ? COLD : RATING;
         } else
           amps = supply - demand;
         for (int j = 0; lives && j < in->chargers; j++) {
@@ -356,24 +358,30 @@ static void run(const Input *in, Output *out) {
           }
           const int what = held[j] ? VOLTAGE : curtailed ? NONE : amp >= most[j] * (1 - 1e-9) ? RATING : SOURCE;
           if (what > why) why = what;
+          if (what > charger_why) charger_why = what;
           if (in->charger[j].kind == RELAY) continue;
-          const int holds = held[j] || (curtailed && is_full);
+          const int holds = held[j];
           const double hours = holds ? in->charger[j].share[i] * dt : 0, all = stage_h[j] + hours;
           const int next = next_stage(stage[j], all, holds, amps, bus, in->charger[j].absorption_h, in->charger[j].tail_a,
                                       in->charger[j].rebulk_v);
           stage_h[j] = next == stage[j] ? all : next == ABSORPTION ? hours : 0;
           stage[j] = next;
         }
+        if (charger_why == VOLTAGE && x1 >= 0.99 * last) why = FULL;
         if (why > limit) limit = why;
 
-        const double stored = (amps > 0 ? eta * amps : amps) - leak;
-        sum_loss += (amps * volts - stored * (ocv + per_a * (amps - solved))) * part;
+        double stored = (amps > 0 ? eta * amps : amps) - leak;
+        const double used = ocv + per_a * (amps - solved);
+        if (soc + stored * dt / in->capacity_ah > 1) {
+          stored = (1 - soc) * in->capacity_ah / dt;
+          soc = 1;
+        } else
+          soc = fmax(empty, soc + stored * dt / in->capacity_ah);
+        sum_loss += (amps * volts - stored * used) * part;
         sum_main += amps * (bus - volts) * part;
         sum_v += volts * part;
         sum_a += amps * part;
-        if (wells)
-          available = fmax(0, decay * available + exchanged * (soc * in->capacity_ah + in->well_reserve_ah) + gain_h * stored);
-        soc = fmin(1, fmax(0, soc + stored * dt / in->capacity_ah));
+        head = fmin(1, fmax(0, (idle + gain_h * stored) / well_ah));
         for (int k = 0; k < in->fridges; k++) {
           inside[k] = end_c[k];
           if (level == ALL_ON && fridge_on[k]) out->fridge[k].on[i] += part;
@@ -384,7 +392,7 @@ static void run(const Input *in, Output *out) {
         }
         if (level != NOTHING_ON) ahead_h += dt;
         if (level == ALL_ON) on_h += dt, on_v = bus;
-        last_a = amps;
+        last_a = solved + (amps - solved) / slope;
         bus_v = bus;
         break;
       }
@@ -415,16 +423,16 @@ static const double *column(int count) {
 static void load(Input *in) {
   in->steps = (int)number(), in->points = (int)number(), in->fridges = (int)number(), in->chargers = (int)number();
   in->pwm_points = (int)number();
-  in->step_h = number(), in->capacity_ah = number(), in->well_share = number(), in->well_per_h = number();
-  in->well_reserve_ah = number(), in->main_ohm = number(), in->start_soc = number(), in->max_discharge_a = number();
+  in->step_h = number(), in->capacity_ah = number(), in->lowest_v = number(), in->knee_v = number(), in->knee_a = number();
+  in->well_reserve_ah = number(), in->empty_soc = number(), in->main_ohm = number(), in->start_soc = number(), in->max_discharge_a = number();
   in->disconnect_soc = number(), in->disconnect_v = number(), in->reconnect_soc = number(), in->reconnect_v = number();
   in->pwm_drop_v = number(), in->pwm_from_v = number(), in->pwm_step_v = number();
   const int n = in->steps;
-  const double **tables[] = {&in->ocv, &in->energy, &in->out_ohm, &in->in_ohm, &in->efficiency};
-  for (int t = 0; t < 5; t++) *tables[t] = column(in->points);
-  const double **columns[] = {&in->factor, &in->empty, &in->charge_limit, &in->cold, &in->leak, &in->w, &in->quad, &in->cube,
-                              &in->fourth, &in->a, &in->ahead};
-  for (int c = 0; c < 11; c++) *columns[c] = column(n);
+  const double **tables[] = {&in->ocv, &in->energy, &in->out_ohm, &in->in_ohm, &in->in_steep_ohm, &in->in_step_ohm, &in->in_bend_v, &in->efficiency};
+  for (int t = 0; t < 8; t++) *tables[t] = column(in->points);
+  const double **columns[] = {&in->factor, &in->in_factor, &in->well_share, &in->well_per_h, &in->charge_limit, &in->cold, &in->leak,
+                              &in->w, &in->quad, &in->cube, &in->fourth, &in->a, &in->ahead};
+  for (int c = 0; c < 13; c++) *columns[c] = column(n);
   for (int k = 0; k < in->fridges; k++) {
     in->fridge[k].ohm = number(), in->fridge[k].cut_out = number(), in->fridge[k].cut_in = number();
     in->fridge[k].set_c = number(), in->fridge[k].start_c = number(), in->fridge[k].partner = (int)number();

@@ -48,7 +48,7 @@ export function benchLoop(): Measure[] {
         );
       }
     }
-    if (!(whole.soc[steps - 1]! >= 0)) throw new Error(`${one.name} went astray`);
+    if (!(whole.soc[steps - 1]! >= input.emptySoc)) throw new Error(`${one.name} went astray`);
     const name = `loop ${place + 1}`;
     if (place === 0) measures.push({ name: `${name}: first year in a fresh process`, value: first, unit: 'ns/step' });
     measures.push({ name: `${name}: ${one.name}`, value: js, unit: 'ns/step' });

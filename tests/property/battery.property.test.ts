@@ -12,7 +12,9 @@ import {
 import { dcdcInputA, dcdcMaxInputA } from '../../packages/core/src/charge/index.js';
 import { kineticMaxDischargeA } from '../oracle/kinetic.js';
 import { invented } from '../published/battery-bank.js';
+import { charged } from '../published/battery-bench.js';
 import { wellsRun } from '../published/battery-wells.js';
+import { runOn } from '../published/bench.js';
 
 const real = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 const chemistry = fc.constantFrom('LFP', 'AGM', 'gel', 'flooded' as const);
@@ -105,5 +107,65 @@ test('what a DC-DC charger may take at most is what its output then takes, and n
       expect(inputA).toBeLessThanOrEqual(availableA);
       expect(dcdcInputA(outputW, efficiency, terminalV, ohm)).toBeCloseTo(inputA, 6);
     }),
+  );
+});
+
+test('a colder battery never gives more, whatever draws from it', () => {
+  fc.assert(
+    fc.property(
+      chemistry,
+      real(-30, 35),
+      real(0, 30),
+      real(0.5, 60),
+      fc.constantFrom(
+        'disconnect: 0 %, reconnect: 99 %',
+        'disconnect: 11 V, reconnect: 14 V',
+        'disconnect: 20 %, reconnect: 99 %',
+      ),
+      (kind, coldC, warmerK, amps, limits) => {
+        const rig = `battery: { chemistry: ${kind}, capacity: 100 Ah, selfDischarge: 0 %, maxDischarge: 200 A, ${limits} }
+loads: [{ name: draw, power: ${12 * amps} W }]`;
+        const served = (airC: number) =>
+          runOn(rig, { days: Math.ceil(130 / amps / 24), stepH: amps < 5 ? 0.5 : 1 / 12, airC }, 1).summary.loadWh;
+        const [cold, warm] = [served(coldC), served(coldC + warmerK)];
+        // to the step in which it ends
+        expect(cold).toBeLessThanOrEqual(warm + 1e-6 + 12 * amps * (amps < 5 ? 0.5 : 1 / 12));
+      },
+    ),
+    { numRuns: 60 },
+  );
+});
+
+test('a battery held at its set point stays at it until it is full, and is charged no less by a higher one', () => {
+  fc.assert(
+    fc.property(
+      fc.constantFrom('AGM', 'gel', 'flooded' as const),
+      real(0.05, 0.95),
+      real(10, 60),
+      real(-15, 35),
+      real(13.6, 14.8),
+      (kind, fromSoc, currentA, airC, limitV) => {
+        const run = charged({ chemistry: kind, currentA, limitV, fromSoc, airC, hours: 24, stepH: 1 / 6 });
+        const higher = charged({
+          chemistry: kind,
+          currentA,
+          limitV: limitV + 0.2,
+          fromSoc,
+          airC,
+          hours: 24,
+          stepH: 1 / 6,
+        });
+        const met = run.amps.findIndex((one) => one < currentA - 1e-3);
+        for (let i = 0; i < run.amps.length; i++) {
+          if (met >= 0 && i > met) {
+            expect(Math.abs(run.volts[i]! - limitV)).toBeLessThan(0.002 * currentA + 1e-9); // two lugs lie between
+            expect(run.amps[i]!).toBeLessThanOrEqual(run.amps[i - 1]! + 1e-4);
+          }
+          expect(higher.soc[i]!).toBeGreaterThanOrEqual(run.soc[i]! - 1e-9);
+          expect(run.soc[i]!).toBeLessThanOrEqual(1);
+        }
+      },
+    ),
+    { numRuns: 60 },
   );
 });

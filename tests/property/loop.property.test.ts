@@ -99,7 +99,14 @@ test('under the same sky each step, the loads do not come and go from step to st
         const ready = rigOf(JSON.stringify(rig));
         const { input } = assemble(ready, conditionsFor(ready, readTrip(trip).trip, {}), soc);
         const still = { ...input, drive: input.drive.map(() => sunW), limitA: input.limitA.map(() => 50) };
-        for (const name of ['emptySoc', 'resistanceFactor', 'selfDischargeA', 'chargeLimitA'] as const)
+        for (const name of [
+          'resistanceFactor',
+          'chargeFactor',
+          'wellShare',
+          'wellPerH',
+          'selfDischargeA',
+          'chargeLimitA',
+        ] as const)
           still[name] = input[name].map(() => input[name][0]!);
         const out = loopOutput(still.steps, 0, 1);
         runLoop(still, out, loopState(still));

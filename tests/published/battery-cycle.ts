@@ -20,9 +20,10 @@ export interface Leg {
 /** Constant current down to `toSoc`, or until the loads are cut off as no more can be drawn. */
 export function discharge(chemistry: Chemistry, currentA: number, fromSoc = 1, toSoc = 0, around: Around = {}): Leg {
   const days = Math.ceil((1.1 * 100 * (fromSoc - toSoc)) / currentA / 24);
+  const { stepH = STEP_H } = around;
   const { trace } = runOn(
     `${bank(chemistry, `maxDischarge: 500 A`)}\nloads: [{ name: draw, current: ${currentA} A }]`,
-    { days, stepH: STEP_H, ...around },
+    { days, stepH, ...around },
     fromSoc,
   );
   let chargeAh = 0;
@@ -31,8 +32,8 @@ export function discharge(chemistry: Chemistry, currentA: number, fromSoc = 1, t
   let endV = 0;
   for (let i = 0; i < trace.soc.length && endSoc > toSoc + 1e-9; i++) {
     const amps = -trace.batteryA[i]!;
-    chargeAh += amps * STEP_H;
-    energyWh += amps * trace.batteryV[i]! * STEP_H;
+    chargeAh += amps * stepH;
+    energyWh += amps * trace.batteryV[i]! * stepH;
     endSoc = trace.soc[i]!;
     if (trace.unservedW[i]! > 0) break; // cut off within this step
     endV = trace.batteryV[i]!;

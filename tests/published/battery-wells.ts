@@ -1,7 +1,7 @@
 /** The step loop with two wells of a check's own constants, on a battery without a knee in its voltage. */
 import { assemble, type LoopInput, loopOutput, loopState } from '../../packages/core/src/simulate/index.js';
 import { runLoop } from '../../packages/core/src/simulate/loop/loop.js';
-import { NOW_AVAILABLE } from '../../packages/core/src/simulate/loop/loop-state.js';
+import { NOW_HEAD } from '../../packages/core/src/simulate/loop/loop-state.js';
 import { conditionsOf, rigOf } from './bench.js';
 
 export interface Wells {
@@ -16,7 +16,7 @@ export interface Wells {
   readonly stepH?: number;
 }
 
-/** @returns charge in the available well at the end [Ah], hours until the loads went off, mean current of the first step [A] */
+/** @returns charge in the available well at the end [Ah], hours until the loads went off */
 export function wellsRun({ qmaxAh, startAh, c, kPerH, currentA, hours, stepH = 1 / 60 }: Wells) {
   const rig = rigOf(`
 battery: { chemistry: LFP, capacity: ${qmaxAh} Ah, selfDischarge: 0 %, disconnect: 0 %, reconnect: 99 %, maxCharge: 1000 A, maxDischarge: 1000 A }
@@ -26,9 +26,10 @@ loads: [{ name: draw, current: ${Math.max(0, -currentA)} A }]`);
   const { input } = assemble(rig, conditionsOf({ days, stepH, mains: 1 }), startAh / qmaxAh);
   const own: LoopInput = {
     ...input,
-    wellShare: c,
-    wellPerH: kPerH,
+    wellShare: new Float64Array(input.steps).fill(c),
+    wellPerH: new Float64Array(input.steps).fill(kPerH),
     wellReserveAh: 0,
+    lowestV: 0,
     chargeEfficiency: new Float64Array(input.points).fill(1),
   };
   const steps = Math.round(hours / stepH);
@@ -40,5 +41,5 @@ loads: [{ name: draw, current: ${Math.max(0, -currentA)} A }]`);
     onH += out.onShare[i]! * stepH;
     if (out.onShare[i]! < 1) break;
   }
-  return { availableAh: state.now[NOW_AVAILABLE]!, onH, firstA: out.batteryA[0]! };
+  return { availableAh: state.now[NOW_HEAD]! * c * qmaxAh, onH };
 }

@@ -1,5 +1,4 @@
 /** The hand worksheet against numbers outside the project. The numeric annexes of the standards could not be confirmed. */
-import { capacityFactor } from '../../packages/core/src/battery/index.js';
 import {
   ARRAY_TO_LOAD,
   arrayCurrentA,
@@ -11,6 +10,7 @@ import {
   modulesFor,
   storageDays,
   storageFor,
+  temperatureMultiplier,
   WIRE_EFFICIENCY,
 } from '../../packages/core/src/study/size/worksheet.js';
 import type { PublishedCheck } from './check.js';
@@ -48,9 +48,9 @@ export const sizingChecks: PublishedCheck[] = [
       { at: 'within its depth [Wh]', expected: 5000, got: () => storageFor(1000, 2.5, 0.5) },
       { at: 'at 4.4 °C [Wh]', expected: 6500, got: () => storageFor(1000, 2.5, 0.5, 1.3) },
       {
-        at: "at 4.4 °C with the model's own capacity [Wh]",
+        at: "at 4.4 °C with the sheet's own multiplier [Wh]",
         expected: 6500,
-        got: () => storageFor(1000, 2.5, 0.5, 1 / capacityFactor('AGM', 4.4)),
+        got: () => storageFor(1000, 2.5, 0.5, temperatureMultiplier('AGM', 4.4)),
       },
       { at: 'battery [Ah]', expected: 541.7, got: () => storageFor(1000, 2.5, 0.5, 1.3) / 12 },
     ],

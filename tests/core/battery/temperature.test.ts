@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import {
   batteryTemperature,
   capacityFactor,
+  chargeFactor,
   chargeLimitA,
   heatCapacityWhPerK,
   heatedTemperature,
@@ -41,12 +42,18 @@ test('a daily swing is damped and late: amplitude 1/√(1 + (2π·lag/24)²)', (
 
 test('cold takes capacity and adds resistance, warmth gives it back', () => {
   for (const chemistry of ['LFP', 'AGM', 'gel', 'flooded'] as const) {
-    expect(capacityFactor(chemistry, 25)).toBe(1);
-    expect(capacityFactor(chemistry, 40)).toBe(1);
+    expect(capacityFactor(chemistry, 25)).toBeCloseTo(1, 12);
     expect(resistanceFactor(chemistry, 25)).toBe(1);
+    expect(chargeFactor(chemistry, 25)).toBe(1);
     for (let c = -30; c < 40; c += 5) {
       expect(capacityFactor(chemistry, c + 5)).toBeGreaterThanOrEqual(capacityFactor(chemistry, c));
       expect(resistanceFactor(chemistry, c + 5)).toBeLessThan(resistanceFactor(chemistry, c));
+      expect(chargeFactor(chemistry, c + 5)).toBeLessThan(chargeFactor(chemistry, c));
+      if (c >= 25) continue;
+      // the slower the discharge, the less the cold takes
+      const slow = capacityFactor(chemistry, c, 500) / capacityFactor(chemistry, 25, 500);
+      expect(slow).toBeGreaterThan(capacityFactor(chemistry, c, 20) / capacityFactor(chemistry, 25, 20));
+      expect(slow).toBeGreaterThan(0.9);
     }
   }
 });

@@ -73,13 +73,31 @@ describe('what the cells’ temperature makes of it', () => {
     });
   });
 
-  test('all of its capacity and its printed resistance at 25 °C, less and more in the cold', () => {
-    const { resistanceFactor, emptySoc } = at('');
+  test('its printed resistance and wells at 25 °C, in the cold more of the one and slower wells', () => {
+    const { resistanceFactor, chargeFactor, wellPerH, wellShare } = at('');
     expect(resistanceFactor[6]).toBeCloseTo(1, 12);
-    expect(emptySoc[6]).toBeCloseTo(0, 12);
+    expect(chargeFactor[6]).toBeCloseTo(1, 12);
     expect(resistanceFactor[0]!).toBeGreaterThan(1.5);
-    expect(emptySoc[0]!).toBeGreaterThan(0.02);
-    expect(emptySoc[0]!).toBeLessThan(0.3);
+    expect(wellPerH[0]! / wellPerH[6]!).toBeCloseTo(1 / resistanceFactor[0]!, 12);
+    expect(wellShare[0]).toBe(wellShare[6]);
+  });
+
+  test('of lead-acid a smaller available well too, and less that it accepts', () => {
+    const { resistanceFactor, chargeFactor, wellShare } = assembledFor(
+      'battery: { chemistry: AGM, capacity: 100 Ah, stands: outside, thermalLag: 0 h }',
+      { ambientC: (hour) => (hour < 12 ? 0 : 25) },
+    ).input;
+    expect(wellShare[0]! / wellShare[12]!).toBeCloseTo(1 - 25 * 0.009, 12);
+    expect(chargeFactor[0]!).toBeGreaterThan(resistanceFactor[0]!);
+    expect(chargeFactor[12]!).toBeCloseTo(1, 12);
+  });
+
+  test('an hour’s step adds to what its acceptance resists, as the current falls meanwhile', () => {
+    const { chargeOhm, chargeStepOhm, points } = assembledFor('battery: { chemistry: AGM, capacity: 100 Ah }').input;
+    const place = Math.round(0.9 * (points - 1));
+    // the mean of e^(−λt) over an hour, λ = 0.85 of 1.24 an hour: (1 − e^−λ)/λ
+    const perH = 0.85 * 1.24;
+    expect(1 + chargeStepOhm[place]! / chargeOhm[place]!).toBeCloseTo(perH / -Math.expm1(-perH), 6);
   });
 
   test('self-discharge doubles in ten kelvin, from what is told at 20 °C', () => {
@@ -121,7 +139,7 @@ describe('the bank as the loop takes it', () => {
       capacityAh: 240,
       maxDischargeA: 150,
       startSoc: 0.7,
-      wellShare: 1,
+      emptySoc: 0,
       steps: 24,
       stepH: 1,
     });

@@ -3,7 +3,6 @@ import {
   CONVERTER,
   copyState,
   LIMIT_COLD,
-  LIMIT_FULL,
   LIMIT_RATING,
   LIMIT_SOURCE,
   LIMIT_VOLTAGE,
@@ -55,16 +54,23 @@ function inputOf(
     energyWh: soc.map((x) => capacityAh * (12.8 * x + 0.2 * x * x)),
     dischargeOhm: full(0.01, POINTS),
     chargeOhm: full(0.01, POINTS),
+    chargeSteepOhm: full(0.01, POINTS),
+    chargeStepOhm: full(0, POINTS),
+    chargeBendV: full(0, POINTS),
     chargeEfficiency: full(1, POINTS),
     capacityAh,
-    wellShare: 1,
-    wellPerH: 1,
+    lowestV: 0,
+    kneeV: 0,
+    kneeA: 1,
     wellReserveAh: 0,
+    emptySoc: 0,
     mainOhm: 0.002,
     startSoc: 0.5,
     maxDischargeA: Infinity,
     resistanceFactor: full(1, steps),
-    emptySoc: full(0, steps),
+    chargeFactor: full(1, steps),
+    wellShare: full(1, steps),
+    wellPerH: full(1, steps),
     chargeLimitA: full(100, steps),
     coldLimited: full(0, steps),
     selfDischargeA: full(0, steps),
@@ -185,7 +191,12 @@ describe('chargers', () => {
   // A steep curve between 13 and 14 V: −20 A/V times 0.2 Ω is −4, where substitution round by round would run away.
   test.each([0.005, 0.2])('behind PWM the array is where its curve meets the load line, through %f Ω', (pwmOhm) => {
     const curve = (volts: number) => Math.max(0, Math.min(9, 20 * (13.8 - volts)));
-    const own = { ...flat, dischargeOhm: full(0.001, POINTS), chargeOhm: full(0.001, POINTS) };
+    const own = {
+      ...flat,
+      dischargeOhm: full(0.001, POINTS),
+      chargeOhm: full(0.001, POINTS),
+      chargeSteepOhm: full(0.001, POINTS),
+    };
     const out = follow(inputOf(1, own, [{ kind: PWM, drive: 1, ohm: 0.01, pwmOhm, absorptionV: 15 }], curve));
     const amps = out.batteryA[0]!;
     const arrayV = out.arrayW[0]! / amps;
@@ -223,7 +234,9 @@ describe('chargers', () => {
     const steps = 400;
     const drive = (step: number) => (step % 200 < 150 ? 300 : 0);
     const out = follow(
-      inputOf(steps, { plainA: 1, chargeOhm: full(0.05, POINTS) }, [{ kind: CONVERTER, drive, ohm: 0.001 }]),
+      inputOf(steps, { plainA: 1, chargeOhm: full(0.05, POINTS), chargeSteepOhm: full(0.05, POINTS) }, [
+        { kind: CONVERTER, drive, ohm: 0.001 },
+      ]),
     );
     const held = [...out.busV].map((volts, i) => (drive(i) > 0 ? volts : 0));
     const firstAbsorption = held.findIndex((volts) => Math.abs(volts - 14.2) < 0.03);
@@ -245,11 +258,11 @@ describe('chargers', () => {
     expect(out.chargerBusW[49]!).toBeCloseTo(40, 6);
   });
 
-  test('chargers that a full battery holds back give in proportion', () => {
+  test('chargers that a battery’s largest current holds back give in proportion', () => {
     const lanes = [100, 300].map((drive) => ({ kind: CONVERTER, drive, ohm: 0.001, absorptionV: 16 }));
-    const out = follow(inputOf(2, { startSoc: 1, plainW: 60 }, lanes));
-    expect(out.limit[0]).toBe(LIMIT_FULL);
-    expect(out.soc[1]).toBe(1);
+    const out = follow(inputOf(2, { startSoc: 0.5, plainW: 60, chargeLimitA: 0 }, lanes));
+    expect(out.limit[0]).toBe(LIMIT_RATING);
+    expect(out.soc[1]).toBe(0.5);
     expect(out.chargerBusW[2]! / out.chargerBusW[0]!).toBeCloseTo(3, 2);
     expect(out.chargerBusW[0]! + out.chargerBusW[2]!).toBeCloseTo(60, 6);
   });
@@ -306,7 +319,12 @@ describe('the battery', () => {
 
   test('more power than half its voltage can give is not given', () => {
     // Most power into a load: E²/4R = 13²/(4 · 0.102) = 414 W.
-    const weak = { ...flat, dischargeOhm: full(0.1, POINTS), chargeOhm: full(0.1, POINTS) };
+    const weak = {
+      ...flat,
+      dischargeOhm: full(0.1, POINTS),
+      chargeOhm: full(0.1, POINTS),
+      chargeSteepOhm: full(0.1, POINTS),
+    };
     expect(follow(inputOf(1, { ...weak, plainW: 410 })).onShare[0]).toBe(1);
     expect(follow(inputOf(1, { ...weak, plainW: 418 })).onShare[0]).toBe(0);
   });
@@ -318,6 +336,7 @@ describe('the battery', () => {
       ...flat,
       dischargeOhm: full(ohm, POINTS),
       chargeOhm: full(0.9, POINTS),
+      chargeSteepOhm: full(0.9, POINTS),
       mainOhm: 0,
       plainW: Float64Array.of(0, watts),
       plainQuad: Float64Array.of(0, cableOhm * watts ** 2),
@@ -389,8 +408,6 @@ describe('loads come back', () => {
     };
     expect([...back(own, 5)]).toEqual([0, 0, 1, 1, 1]);
     expect([...back(own, 4.9)]).toEqual([0, 0, 0, 1, 1]);
-    // of what can be had: in the cold more is locked
-    expect([...back({ ...own, emptySoc: 0.0625, startSoc: 0.0625 }, 4)]).toEqual([0, 0, 0, 1, 1]);
   });
 });
 
@@ -433,6 +450,7 @@ describe('a step of any length', () => {
       energyWh: energyWh(100),
       dischargeOhm: full(0.01, 11),
       chargeOhm: full(0.02, 11),
+      chargeSteepOhm: full(0.02, 11),
       chargeEfficiency: full(eff, 11),
       stepH: 1,
       startSoc,

@@ -60,6 +60,8 @@ export function randomLoop(lot: number): LoopInput {
   const [outSlope, inSlope] = [real(0, 2), real(0, 3)];
   const ofSoc = (n: number) => n / (points - 1);
   const least = real(0.7, 1);
+  const stepOhm = one(0, real(0, 0.02));
+  const [bendV, bendA] = [one(0, real(0, 0.5)), real(0.02, 0.5) * capacityAh];
   const bySoc = chance(0.6);
   const disconnectSoc = real(0, 0.4);
   const disconnectV = real(ocvV[0]! - 1, ocvV[points - 1]!);
@@ -82,8 +84,8 @@ export function randomLoop(lot: number): LoopInput {
   const topV = ocvV[points - 1]! + real(0, 1.5);
   const cutOutV = columnOf(fridges, () => real(ocvV[0]! - 1.5, ocvV[points - 1]! - 0.2));
   const hasWells = chance(0.5);
+  const wellReserveAh = hasWells ? real(0, 0.4) * capacityAh : 0;
   const startSoc = one(0, 1, real(0, 1), real(0, 1), real(0, 1));
-  const emptySoc = one(0, 0, real(0, 0.3));
   const tracksBoth = chance(0.5);
   const pwm = one(...PWM_TABLES);
 
@@ -95,16 +97,23 @@ export function randomLoop(lot: number): LoopInput {
     energyWh,
     dischargeOhm: columnOf(points, (n) => ohm * (1 + outSlope * (1 - ofSoc(n)) ** 2)),
     chargeOhm: columnOf(points, (n) => ohm * (1 + inSlope * ofSoc(n) ** 3)),
+    chargeSteepOhm: columnOf(points, (n) => ohm * (1 + inSlope * ofSoc(n) ** 3) + (bendV / bendA) * (1.2 - ofSoc(n))),
+    chargeStepOhm: columnOf(points, (n) => stepOhm * ofSoc(n)),
+    chargeBendV: columnOf(points, (n) => bendV * (1.2 - ofSoc(n))),
     chargeEfficiency: columnOf(points, (n) => 1 - (1 - least) * ofSoc(n) ** 2),
     capacityAh,
-    wellShare: hasWells ? real(0.2, 0.8) : 1,
-    wellPerH: real(0.2, 3),
-    wellReserveAh: hasWells ? real(0, 0.4) * capacityAh : 0,
+    lowestV: one(0, ocvV[0]! - 0.5, real(ocvV[0]! - 0.5, ocvV[points - 1]!)),
+    kneeV: one(0, real(0, 1)),
+    kneeA: real(0.01, 0.3) * capacityAh,
+    wellReserveAh,
+    emptySoc: one(0, -wellReserveAh / capacityAh),
     mainOhm: one(0, real(0, 0.02)),
     startSoc,
     maxDischargeA: one(Infinity, real(1, 4) * sizeA),
     resistanceFactor: held(() => real(0.8, 3)),
-    emptySoc: held(() => emptySoc),
+    chargeFactor: held(() => real(0.8, 4)),
+    wellShare: held(() => (hasWells ? real(0.2, 0.8) : 1)),
+    wellPerH: held(() => real(0.2, 3)),
     chargeLimitA: held(() => (chance(0.15) ? 0 : real(0, 2) * capacityAh)),
     coldLimited: held(() => one(0, 1)),
     selfDischargeA: held(() => one(0, real(0, 0.02) * capacityAh)),

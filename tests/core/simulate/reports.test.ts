@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { capacityFactor } from '../../../packages/core/src/battery/index.js';
 import { batteryUseOf } from '../../../packages/core/src/simulate/ledger/battery-use.js';
 import { fridgeReportsOf } from '../../../packages/core/src/simulate/report/fridge-report.js';
 import { wearOfRun } from '../../../packages/core/src/simulate/report/wear-of-run.js';
@@ -108,11 +109,11 @@ loads: [{ name: lamp, power: 1 W }]`);
 describe('what the battery had to offer', () => {
   test('is what lies above its floor, of what is left of the bank', () => {
     const { assembled, out } = battery();
-    assembled.input.emptySoc.fill(0.1);
+    assembled.batteryC.fill(25);
     const use = batteryUseOf(assembled, out, emptyLedger(94));
     expect(use.capacityAh).toBeCloseTo(180, 9);
     expect(use.usableAh).toBeCloseTo(144, 9);
-    expect(use.outOfReach).toBe(0.1);
+    expect(use.outOfReach).toBe(0);
     // an LFP battery rests near 13.2 V over most of its charge
     expect(use.usableWh / use.usableAh).toBeGreaterThan(13);
     expect(use.usableWh / use.usableAh).toBeLessThan(13.5);
@@ -120,13 +121,15 @@ describe('what the battery had to offer', () => {
 
   test('is less where the cold puts more than the floor out of reach, at the worst moment', () => {
     const { assembled, out } = battery();
+    assembled.batteryC.fill(25);
     const rested = batteryUseOf(assembled, out, emptyLedger(94)).usableWh;
-    assembled.input.emptySoc.fill(0.1);
-    assembled.input.emptySoc[40] = 0.5;
+    assembled.batteryC[40] = -35;
     const use = batteryUseOf(assembled, out, emptyLedger(94));
-    expect(use.outOfReach).toBe(0.5);
-    expect(use.usableAh).toBeCloseTo(90, 9);
-    expect(use.usableWh / rested).toBeCloseTo(0.5 / 0.8, 1);
+    // in the five hours of its rating
+    expect(use.outOfReach).toBeCloseTo(1 - capacityFactor('LFP', -35), 12);
+    expect(use.outOfReach).toBeGreaterThan(0.2);
+    expect(use.usableAh).toBeCloseTo(180 * (1 - use.outOfReach), 9);
+    expect(use.usableWh / rested).toBeCloseTo((1 - use.outOfReach) / 0.8, 1);
   });
 
   test('its cells were as cold and as warm as their column, and what passed its terminals is what it kept and lost', () => {

@@ -34,7 +34,7 @@ function usable({ battery: { chemistry, floor } }: Rig, { battery }: Run): strin
   const cold =
     outOfReach < MIN_COLD
       ? ''
-      : `; at its coldest, ${fixed(coldestC, 0)} °C, the lowest ${percent(outOfReach)} cannot be drawn${outOfReach <= floor ? ' (below the floor)' : ''}`;
+      : `; at its coldest, ${fixed(coldestC, 0)} °C, the lowest ${percent(outOfReach)} can be drawn slowly only${outOfReach <= floor ? ' (below the floor)' : ''}`;
   const lost =
     chargedWh < 1
       ? ''

@@ -1,16 +1,19 @@
-import type { Battery, Chemistry } from '../rig/index.js';
+import { type Battery, type Chemistry, isLead } from '../rig/index.js';
 import { CHEMISTRIES, type ChemistryTable, curveAt } from './chemistry.js';
 import { capacityAtHoursAh } from './kinetic.js';
 
 /** Points of the tables over state of charge: every half percent, so that all points of the source tables are on it. */
 const POINTS = 201;
+/** From one point of the tables to the next. */
+const STEP_SOC = 1 / (POINTS - 1);
 const HOURS_PER_MONTH = 365.25 * 2;
-/** At the end of the 20-hour discharge the voltage has bent down over this last share of the charge. */
-const KNEE_SOC = 0.2;
+/** As the available well runs out, the voltage of a discharge bends down over this last share of it. */
+export const KNEE_SHARE = 0.2;
 
 /**
  * The whole bank as tables over a uniform grid of state of charge, 0..1, at 25 °C: series, parallel and health applied.
- * State of charge is 1 − (charge taken)/capacityAh. Between points every table is a straight line.
+ * State of charge is 1 − (charge taken)/capacityAh. Between points every table is a straight line; below 0, where slow
+ * discharges end, the first one goes on.
  */
 export interface BatteryModel {
   readonly chemistry: Chemistry;
@@ -25,18 +28,35 @@ export interface BatteryModel {
   readonly energyWh: Float64Array;
   /** of the terminal voltage while discharging, after minutes of it: ohmic and polarisation [Ω] */
   readonly dischargeOhm: Float64Array;
-  /** of the terminal voltage while charging; rises near full so that the acceptance tapers [Ω] */
+  /** lowest voltage under load: the management system cuts off, or the battery counts as empty [V] */
+  readonly lowestV: number;
+  /** by what the terminal voltage has bent down when the available well runs out, at `kneeA` or more: see `dischargeSagV` [V] */
+  readonly kneeV: number;
+  readonly kneeA: number;
+  /**
+   * Of the terminal voltage while charging, which lies above the rested one by the lesser of I·chargeSteepOhm and
+   * chargeBendV + I·chargeOhm [Ω], [V], [Ω]. The latter is `acceptanceOhm`, or what the cells resist where that is more; it rises near
+   * full, so that the current tapers.
+   */
+  readonly chargeSteepOhm: Float64Array;
+  readonly chargeBendV: Float64Array;
   readonly chargeOhm: Float64Array;
-  /** share of the charging current that is stored */
+  readonly acceptanceOhm: Float64Array;
+  /** at a constant voltage the current falls by this share an hour, as what it leaves behind changes the cells [1/h] */
+  readonly taperPerH: Float64Array;
+  /** share of the charging current that is stored; of a full battery nothing is, whatever stands here */
   readonly chargeEfficiency: Float64Array;
   readonly wells: Wells;
+  /** where there is no charge left: lead-acid that is drawn slowly gives more than its rating, LFP ends where its voltage does */
+  readonly emptySoc: number;
   /** share of the charge held that is lost per hour at 20 °C [1/h] */
   readonly selfDischargePerH: number;
 }
 
 /**
- * The two wells. Their sum is soc·capacityAh + reserveAh: the reserve is bound charge that is still there when the
- * 20-hour discharge has ended, so that exactly the rated capacity is given at the 20-hour rate and less above it.
+ * The two wells at 25 °C. Their sum is soc·capacityAh + reserveAh: the reserve is bound charge that is still there when the
+ * discharge has ended that the capacity is rated for, so that exactly the rated capacity is given at that rate, less above
+ * it and more below.
  */
 export interface Wells {
   /** share of the available well; 1 = a single well */
@@ -56,9 +76,8 @@ export function seriesCells(battery: Pick<Battery, 'chemistry' | 'nominalV' | 's
 /**
  * Tables of the whole bank.
  * Assumption: resistance grows as capacity is lost (1/health). `battery.resistanceOhm` stands for the ohmic part.
- * Accuracy: rested voltage of one maker's lead-acid within 0.15 V per 12 V, of LFP within 0.2 V; resistance within a
- * factor of 2. The charging current tapers by `chargeOhm`; a battery at soc 1 stores nothing more (clamp it there, the
- * rest is gas and heat, or for LFP no current at all).
+ * Accuracy: rested voltage of one maker's lead-acid within 0.15 V per 12 V, of LFP within 0.12 V; resistance within a
+ * factor of 2.
  * @throws RangeError for a capacity, count, series or health out of range or NaN
  */
 export function batteryModel(battery: Battery): BatteryModel {
@@ -71,8 +90,14 @@ export function batteryModel(battery: Battery): BatteryModel {
   const capacityAh = ratedAh * count * health;
   const ocvV = column((soc) => cells * curveAt(table.ocvV, soc));
   const internalOhm = battery.resistanceOhm ?? (cells * table.internalOhmAh) / capacityAh;
-  const dischargeOhm = column(dischargeOhmAt(table, cells, capacityAh, internalOhm));
-  const full = capacityAtHoursAh(1, 20, table.c, table.kPerH);
+  const straightOhm = (soc: number) =>
+    internalOhm * curveAt(table.internalShape, soc) + (cells * table.polarisationOhmAh) / capacityAh;
+  const dischargeOhm = column(straightOhm);
+  const lowestV = cells * table.lowestV;
+  const kneeA = capacityAh / table.ratedH;
+  // The discharge that the capacity is rated for ends at the lowest voltage just when the available well is empty.
+  const kneeV = Math.max(0, ocvV[0]! - kneeA * dischargeOhm[0]! - lowestV);
+  const reserveAh = capacityAh * (1 / capacityAtHoursAh(1, table.ratedH, table.c, table.kPerH) - 1);
   const perMonth = battery.selfDischargePerMonth ?? table.selfDischargePerMonth;
   return {
     chemistry: battery.chemistry,
@@ -82,13 +107,13 @@ export function batteryModel(battery: Battery): BatteryModel {
     ocvV,
     energyWh: energyColumn(ocvV, capacityAh),
     dischargeOhm,
-    chargeOhm: column((soc) => {
-      const base = straightOhm(table, cells, capacityAh, internalOhm, soc) * table.chargeFactor;
-      const acceptedA = capacityAh * (table.acceptancePerH * (1 - soc) + table.acceptanceFullC);
-      return Math.max(base, (cells * (table.acceptanceV - curveAt(table.ocvV, soc))) / acceptedA);
-    }),
+    lowestV,
+    kneeV,
+    kneeA,
+    ...chargeColumns(table, cells, capacityAh, straightOhm),
     chargeEfficiency: column((soc) => curveAt(table.chargeEfficiency, soc)),
-    wells: { c: table.c, kPerH: table.kPerH, reserveAh: table.c < 1 ? capacityAh * (1 / full - 1) : 0 },
+    wells: { c: table.c, kPerH: table.kPerH, reserveAh },
+    emptySoc: isLead(battery.chemistry) ? -reserveAh / capacityAh : 0,
     selfDischargePerH: -Math.log1p(-perMonth) / HOURS_PER_MONTH,
   };
 }
@@ -99,13 +124,38 @@ export function ocvAt(model: BatteryModel, soc: number): number {
 }
 
 /**
+ * By what the terminal voltage of a discharge lies lower as the available well runs out, with wells that had time to even
+ * out: a parabola over its last fifth, in proportion to the current up to the one that the capacity is rated for, and no more
+ * than at that beyond.
+ * @param amps drawn, >= 0 [A]
+ * @returns [V]
+ */
+export function dischargeSagV({ capacityAh, wells, kneeV, kneeA }: BatteryModel, soc: number, amps: number): number {
+  const filled = (soc * capacityAh + wells.reserveAh) / (capacityAh + wells.reserveAh);
+  const bend = Math.max(0, 1 - filled / KNEE_SHARE);
+  return kneeV * bend * bend * Math.min(1, amps / kneeA);
+}
+
+/**
+ * Current that the bank takes when it is held at a voltage.
+ * @param factor of the cells' temperature, see `chargeFactor`; 1 = 25 °C
+ * @returns >= 0 [A]
+ */
+export function acceptedA(model: BatteryModel, soc: number, volts: number, factor = 1): number {
+  const aboveV = volts - ocvAt(model, soc);
+  const steepA = aboveV / tableAt(model.chargeSteepOhm, soc);
+  const beyondA = (aboveV - tableAt(model.chargeBendV, soc)) / tableAt(model.chargeOhm, soc);
+  return Math.max(0, steepA, beyondA) / factor;
+}
+
+/**
  * Energy stored above empty: the integral of the open-circuit voltage over the charge [Wh]. Exact between points
- * too, where it is a parabola. `soc` is clamped to 0..1.
+ * too, where it is a parabola. `soc` is at most 1; below 0 it goes on, and less is stored than nothing.
  */
 export function storedWh(model: BatteryModel, soc: number): number {
   const { ocvV, energyWh, points, capacityAh } = model;
-  const x = Math.min(1, Math.max(0, soc)) * (points - 1);
-  const i = Math.min(points - 2, Math.floor(x));
+  const x = Math.min(1, soc) * (points - 1);
+  const i = Math.max(0, Math.min(points - 2, Math.floor(x)));
   const t = x - i;
   const v0 = ocvV[i]!;
   return energyWh[i]! + ((capacityAh * t) / (points - 1)) * (v0 + 0.5 * t * (ocvV[i + 1]! - v0));
@@ -131,17 +181,28 @@ function energyColumn(ocvV: Float64Array, capacityAh: number): Float64Array {
   return energyWh;
 }
 
-/** Ohmic and polarisation, without the knee at the end of a discharge [Ω]. */
-function straightOhm(table: ChemistryTable, cells: number, capacityAh: number, internalOhm: number, soc: number) {
-  return internalOhm * curveAt(table.internalShape, soc) + (cells * table.polarisationOhmAh) / capacityAh;
-}
-
-/** With the knee: at the 20-hour current the terminals reach the end voltage of the rating just when empty. */
-function dischargeOhmAt(table: ChemistryTable, cells: number, capacityAh: number, internalOhm: number) {
-  const { end20hV } = table;
-  const straight = (soc: number) => straightOhm(table, cells, capacityAh, internalOhm, soc);
-  if (end20hV === undefined) return straight;
-  const emptyOhm = (cells * (curveAt(table.ocvV, 0) - end20hV)) / (capacityAh / 20);
-  const kneeOhm = Math.max(0, emptyOhm - straight(0));
-  return (soc: number) => straight(soc) + kneeOhm * (soc < KNEE_SOC ? (1 - soc / KNEE_SOC) ** 2 : 0);
+/** What the acceptance of the cells makes of the bank's voltage while it is charged. */
+function chargeColumns(
+  { acceptance, acceptanceV, acceptanceBend, chargeFactor, chargeEfficiency, ocvV }: ChemistryTable,
+  cells: number,
+  capacityAh: number,
+  straightOhm: (soc: number) => number,
+) {
+  const aboveV = (soc: number) => cells * (acceptanceV - curveAt(ocvV, soc));
+  const takenA = (soc: number) => capacityAh * curveAt(acceptance, soc);
+  const { share, current } = acceptanceBend ?? { share: 0, current: 1 };
+  const acceptanceOhm = column((soc) => ((1 - share) * aboveV(soc)) / takenA(soc));
+  const chargeOhm = acceptanceOhm.map((ohm, n) => Math.max(ohm, chargeFactor * straightOhm(n * STEP_SOC)));
+  const chargeBendV = column((soc) => share * aboveV(soc));
+  const fallC = (soc: number) => (curveAt(acceptance, soc) - curveAt(acceptance, soc + STEP_SOC)) / STEP_SOC;
+  return {
+    // the two lines meet at that share of the acceptance
+    chargeSteepOhm: column(
+      (soc) => chargeOhm[Math.round(soc * (POINTS - 1))]! + (share * aboveV(soc)) / (current * takenA(soc)),
+    ),
+    chargeBendV,
+    chargeOhm,
+    acceptanceOhm,
+    taperPerH: column((soc) => curveAt(chargeEfficiency, soc) * fallC(Math.min(soc, 1 - STEP_SOC))),
+  };
 }

@@ -1,26 +1,69 @@
 import type { Chemistry } from '../rig/index.js';
-import { CHEMISTRIES, curveAt } from './chemistry.js';
+import { CHEMISTRIES, type ColdTable } from './chemistry.js';
+import { capacityAtHoursAh } from './kinetic.js';
 
 const GAS_J_PER_MOL_K = 8.314;
 const ZERO_C_K = 273.15;
 
+const REFERENCE_C = 25;
+const COLDEST_C = -40;
+const HOTTEST_C = 60;
+/** The available well grows with warmth up to here [°C]. */
+const WIDEST_C = 40;
+
+const inRange = (cellC: number, hottestC = HOTTEST_C) => Math.min(hottestC, Math.max(COLDEST_C, cellC));
+
 /**
- * Share of the capacity that can be had at a cell temperature, 0..1; 1 from 25 °C up. What is locked is not lost:
- * discharge ends at a state of charge of 1 − factor, and the rest is there again when the cells are warm.
- * Accuracy: ±0.05 above −10 °C, ±0.1 below. Flat outside −40 to 25 °C.
+ * Resistance while discharging against its value at 25 °C, clamped to −40 … 60 °C: exp(Ea/R·(1/T − 1/298.15 K)), of LFP with
+ * a larger Ea in the cold. Lead-acid is half as much again at 0 °C and double at −20 °C (common practice, no source), LFP 2.4
+ * and nine times.
  * @param cellC cell (not air) temperature [°C]
  */
-export function capacityFactor(chemistry: Chemistry, cellC: number): number {
-  return curveAt(CHEMISTRIES[chemistry].capacity, cellC);
+export function resistanceFactor(chemistry: Chemistry, cellC: number): number {
+  const { cold } = CHEMISTRIES[chemistry];
+  return inTheCells(cold, inRange(cellC));
+}
+
+/** What lifts the voltage while charging against its value at 25 °C, as `resistanceFactor`: the inverse of the acceptance. */
+export function chargeFactor(chemistry: Chemistry, cellC: number): number {
+  const { chargeJPerMol } = CHEMISTRIES[chemistry].cold;
+  if (chargeJPerMol === undefined) return resistanceFactor(chemistry, cellC);
+  return arrhenius(chargeJPerMol, inRange(cellC), REFERENCE_C);
 }
 
 /**
- * Resistance against its value at 25 °C: exp(Ea/R·(1/T − 1/298.15 K)), clamped to −40 … 60 °C. Lead-acid is half
- * as much again at 0 °C and double at −20 °C, LFP twice and four times (common practice, no source).
- * @param cellC cell temperature [°C]
+ * The two wells at a cell temperature: share of the available one, and the rate at which they even out [1/h]. Colder cells
+ * give less at once and the rest more slowly; nothing is lost, so that a slow discharge gets nearly all of it.
  */
-export function resistanceFactor(chemistry: Chemistry, cellC: number): number {
-  return arrhenius(CHEMISTRIES[chemistry].resistanceJPerMol, Math.min(60, Math.max(-40, cellC)), 25);
+export function wellsAt(chemistry: Chemistry, cellC: number): { readonly c: number; readonly kPerH: number } {
+  const { c, kPerH, cold } = CHEMISTRIES[chemistry];
+  const { flowJPerMol } = cold;
+  const flow =
+    flowJPerMol === undefined ? inTheCells(cold, inRange(cellC)) : arrhenius(flowJPerMol, inRange(cellC), REFERENCE_C);
+  return {
+    c: Math.min(1, c * (1 + cold.sharePerK * (inRange(cellC, WIDEST_C) - REFERENCE_C))),
+    kPerH: kPerH / flow,
+  };
+}
+
+/**
+ * Share of the rated capacity that a constant current takes in `hours` from a full battery at a cell temperature, by the
+ * two wells alone: what the lowest voltage leaves of that at high rates is the step loop's to say.
+ * @param hours of the discharge; absent = those that the capacity is rated for
+ */
+export function capacityFactor(
+  chemistry: Chemistry,
+  cellC: number,
+  hours: number = CHEMISTRIES[chemistry].ratedH,
+): number {
+  const { c, kPerH, ratedH } = CHEMISTRIES[chemistry];
+  const cold = wellsAt(chemistry, cellC);
+  return capacityAtHoursAh(1, hours, cold.c, cold.kPerH) / capacityAtHoursAh(1, ratedH, c, kPerH);
+}
+
+function inTheCells({ jPerMol, coldJPerMol, coldC }: ColdTable, cellC: number): number {
+  if (cellC >= coldC) return arrhenius(jPerMol, cellC, REFERENCE_C);
+  return arrhenius(jPerMol, coldC, REFERENCE_C) * arrhenius(coldJPerMol, cellC, coldC);
 }
 
 /** Self-discharge against its value at 20 °C: doubles per 10 K (Linden & Reddy, from memory). */

@@ -252,7 +252,10 @@ export interface BatteryUse {
   /** cells, coldest and warmest of the run [°C] */
   readonly coldestC: number;
   readonly warmestC: number;
-  /** share of the capacity at the bottom that could not be drawn at the coldest, 0..1 */
+  /**
+   * share of the capacity that could not be drawn at the coldest in the hours that it is rated for (20 h lead-acid, 5 h LFP), 0..1;
+   * drawn slowly, nearly all of it can
+   */
   readonly outOfReach: number;
   /** at its terminals, in and out [Wh] */
   readonly chargedWh: number;

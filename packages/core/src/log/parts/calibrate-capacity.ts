@@ -1,4 +1,11 @@
-import { type BatteryModel, batteryModel, ocvAt, resistanceFactor, tableAt } from '../../battery/index.js';
+import {
+  type BatteryModel,
+  batteryModel,
+  dischargeSagV,
+  ocvAt,
+  resistanceFactor,
+  tableAt,
+} from '../../battery/index.js';
 import { fitWithin, HOUR_MS, halfWidth90, robustSlope, Z90 } from '../../math/index.js';
 import type { Battery } from '../../rig/index.js';
 import type { BatteryRows } from './battery-rows.js';
@@ -129,7 +136,8 @@ export function capacityByVoltage(battery: Battery, rows: BatteryRows): Capacity
   const volts = (ah: number, offset: number, { takenAh, amps, ohmFactor }: Bin) => {
     const soc = 1 - takenAh / ah;
     const worn = battery.resistanceOhm === undefined ? bankAh / ah : 1;
-    return restedV(model, soc) - worn * tableAt(model.dischargeOhm, soc) * amps * ohmFactor + offset;
+    const sagV = soc > 0 ? dischargeSagV(model, soc, amps * ohmFactor) : 0;
+    return restedV(model, soc) - sagV - worn * tableAt(model.dischargeOhm, soc) * amps * ohmFactor + offset;
   };
   const observed = Float64Array.of(...bins.map((bin) => bin.volts), 0);
   let values: readonly number[] = [bankAh * battery.health, 0];

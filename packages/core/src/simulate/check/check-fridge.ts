@@ -1,4 +1,4 @@
-import { batteryModel, ocvAt, tableAt } from '../../battery/index.js';
+import { batteryModel, dischargeSagV, ocvAt, tableAt } from '../../battery/index.js';
 import { compressorElectricW, fridgeModel, mostWhPerDay, roomCop } from '../../load/index.js';
 import type { Battery, FridgeLoad, Rig } from '../../rig/index.js';
 import { AMPACITY_A, circuitLoopOhm, circuits } from '../../wire/index.js';
@@ -119,7 +119,7 @@ function cutOut(battery: Battery, load: FridgeLoad): { soc: number; dropV: numbe
   for (let percentSoc = 100; percentSoc >= 0; percentSoc--) {
     const soc = percentSoc / 100;
     const inner = tableAt(model.dischargeOhm, soc) + mainOhm + ohm;
-    const ocvV = ocvAt(model, soc);
+    const ocvV = ocvAt(model, soc) - dischargeSagV(model, soc, runW / ocvAt(model, soc));
     // Past its most power the run cannot be fed at all: the current of that power stands for it.
     const root = Math.sqrt(Math.max(0, ocvV * ocvV - 4 * inner * runW));
     const amps = (ocvV - root) / (2 * inner);

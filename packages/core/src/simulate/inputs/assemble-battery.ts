@@ -1,12 +1,13 @@
 import {
   type BatteryModel,
   batteryTemperature,
-  capacityFactor,
+  chargeFactor,
   chargeLimitA,
   heatCapacityWhPerK,
   heatedTemperature,
   resistanceFactor,
   selfDischargeFactor,
+  wellsAt,
 } from '../../battery/index.js';
 import type { Battery, Rig } from '../../rig/index.js';
 import { circuitLoopOhm } from '../../wire/index.js';
@@ -46,15 +47,20 @@ export function cellColumns({ chemistry, chargeMinC }: Battery, batteryC: Float6
   const column = () => new Float64Array(batteryC.length);
   const cells = {
     resistanceFactor: column(),
-    emptySoc: column(),
+    chargeFactor: column(),
+    wellShare: column(),
+    wellPerH: column(),
     /** most that it may be charged with [A per Ah] */
     chargeLimitC: column(),
     selfDischargeFactor: column(),
   };
   for (let i = 0; i < batteryC.length; i++) {
     const cellC = batteryC[i]!;
+    const wells = wellsAt(chemistry, cellC);
     cells.resistanceFactor[i] = resistanceFactor(chemistry, cellC);
-    cells.emptySoc[i] = 1 - capacityFactor(chemistry, cellC);
+    cells.chargeFactor[i] = chargeFactor(chemistry, cellC);
+    cells.wellShare[i] = wells.c;
+    cells.wellPerH[i] = wells.kPerH;
     cells.chargeLimitC[i] = chargeLimitA(chemistry, 1, cellC, chargeMinC);
     cells.selfDischargeFactor[i] = selfDischargeFactor(cellC);
   }
@@ -62,19 +68,23 @@ export function cellColumns({ chemistry, chargeMinC }: Battery, batteryC: Float6
 }
 
 /**
- * The battery's part of the loop's input.
+ * The battery's part of the loop's input. The current that a voltage held for a step drives into a battery is the mean of
+ * one that falls with it, (1 − e^(−λ·h))/(λ·h) of the first, so that a run's step does not matter to how long it takes to fill.
+ * @param stepH of the run [h]
  * @param cells worked out before for the same chemistry and temperatures
  */
 export function batteryInput(
   rig: Pick<Rig, 'battery'>,
   model: BatteryModel,
   batteryC: Float64Array,
+  stepH: number,
   startSoc: number,
   cells = cellColumns(rig.battery, batteryC),
 ) {
   const { battery } = rig;
   const { chemistry, disconnect, reconnect } = battery;
-  const { capacityAh } = model;
+  const { capacityAh, chargeOhm, acceptanceOhm, taperPerH } = model;
+  const meanTaper = (perH: number) => (perH > 0 ? -Math.expm1(-perH * stepH) / (perH * stepH) : 1);
   const steps = batteryC.length;
   const rated = Math.min(battery.maxChargeA, chargeLimitA(chemistry, capacityAh, 25, battery.chargeMinC));
   const limitA = new Float64Array(steps);
@@ -94,21 +104,29 @@ export function batteryInput(
     ocvV: model.ocvV,
     energyWh: model.energyWh,
     dischargeOhm: model.dischargeOhm,
-    chargeOhm: model.chargeOhm,
+    chargeOhm,
+    chargeSteepOhm: model.chargeSteepOhm,
+    chargeStepOhm: chargeOhm.map((ohm, n) => Math.max(0, acceptanceOhm[n]! / meanTaper(taperPerH[n]!) - ohm)),
+    chargeBendV: model.chargeBendV,
     chargeEfficiency: model.chargeEfficiency,
     capacityAh,
-    wellShare: model.wells.c,
-    wellPerH: model.wells.kPerH,
+    lowestV: model.lowestV,
+    kneeV: model.kneeV,
+    kneeA: model.kneeA,
     wellReserveAh: model.wells.reserveAh,
+    emptySoc: model.emptySoc,
     mainOhm: circuitLoopOhm(battery.cable, CONDUCTOR_C),
     startSoc,
     maxDischargeA: battery.maxDischargeA ?? Infinity,
     resistanceFactor: cells.resistanceFactor,
-    emptySoc: cells.emptySoc,
+    chargeFactor: cells.chargeFactor,
+    wellShare: cells.wellShare,
+    wellPerH: cells.wellPerH,
     chargeLimitA: limitA,
     coldLimited,
     selfDischargeA: leakA,
-    disconnectSoc: disconnect.kind === 'soc' ? disconnect.soc : -1,
+    // at 0 % the battery's own end is meant, which a slow discharge of lead-acid comes to later
+    disconnectSoc: disconnect.kind === 'soc' && disconnect.soc > 0 ? disconnect.soc : -1,
     disconnectV: disconnect.kind === 'voltage' ? disconnect.voltageV : 0,
     reconnectSoc: reconnect.kind === 'soc' ? reconnect.soc : 2,
     reconnectV: reconnect.kind === 'voltage' ? reconnect.voltageV : 1e9,

@@ -84,7 +84,7 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number, mem
     steps,
     stepH: grid.stepH,
     fridgeSwingK: thermostatSwingK(grid.stepH),
-    ...batteryInput(rig, model, batteryC, startSoc, cells),
+    ...batteryInput(rig, model, batteryC, grid.stepH, startSoc, cells),
     ...memo('loads', [house, rig.inverter, standbyW, heaterW && warmedBy], () =>
       plainInput(steps, plain, inverter, fridges, standbyW, heaterW),
     ),

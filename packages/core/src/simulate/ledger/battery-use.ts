@@ -1,4 +1,4 @@
-import { storedWh } from '../../battery/index.js';
+import { capacityFactor, storedWh } from '../../battery/index.js';
 import type { Assembled } from '../inputs/assemble.js';
 import type { LoopOutput } from '../loop/loop.js';
 import type { BatteryUse } from '../types.js';
@@ -10,10 +10,9 @@ export function batteryUseOf(
   out: LoopOutput,
   { storedChangeWh }: Ledger,
 ): BatteryUse {
-  const { steps, stepH, emptySoc } = input;
+  const { steps, stepH } = input;
   let coldestC = Infinity;
   let warmestC = -Infinity;
-  let outOfReach = 0;
   let chargedWh = 0;
   let dischargedWh = 0;
   let lossWh = 0;
@@ -22,14 +21,13 @@ export function batteryUseOf(
     const cellC = batteryC[i]!;
     if (cellC < coldestC) coldestC = cellC;
     if (cellC > warmestC) warmestC = cellC;
-    const empty = emptySoc[i]!;
-    if (empty > outOfReach) outOfReach = empty;
     const lostWh = batteryLossW[i]! * stepH;
     const terminalWh = storedChangeWh[i]! + lostWh; // mean current times mean voltage would not be, of a step that was split
     if (terminalWh > 0) chargedWh += terminalWh;
     else dischargedWh -= terminalWh;
     lossWh += lostWh;
   }
+  const outOfReach = steps > 0 ? Math.max(0, 1 - capacityFactor(rig.battery.chemistry, coldestC)) : 0;
   const least = Math.max(rig.battery.floor, outOfReach);
   return {
     capacityAh: model.capacityAh,

@@ -151,8 +151,7 @@ export function chargerCurrents(input: LoopInput, state: LoopState, step: number
 
 /**
  * Records what the chargers gave in a phase, and moves their stages on.
- * @param isFull     the battery holds them all back as it is full, which they see as their set voltage
- * @param isCurtailed the battery holds them back, full or not
+ * @param isCurtailed the battery's largest charging current holds them back
  * @returns what held them back, by the chargers themselves
  */
 export function recordChargers(
@@ -163,7 +162,6 @@ export function recordChargers(
   row: number,
   stepAt: number,
   isCurtailed: boolean,
-  isFull: boolean,
 ): number {
   const { chargers, steps, now } = state;
   const { all, rows } = out;
@@ -201,8 +199,7 @@ export function recordChargers(
       if (why > limit) limit = why;
     }
     if (kind !== RELAY) {
-      // Held back by a full battery the charger sees its set voltage too; held back by the cold it does not.
-      const held = isHeld || isFull ? 1 : 0;
+      const held = isHeld ? 1 : 0;
       const was = chargers[c + STAGE]!;
       const hours = held * share * dtH;
       const hoursSoFar = chargers[c + STAGE_H]! + hours;

@@ -16,25 +16,36 @@ export interface LoopInput {
   readonly steps: number;
   readonly stepH: number;
 
-  /** tables on a uniform grid of SoC 0..1, for the whole bank at 25 °C */
+  /** tables on a uniform grid of SoC 0..1, for the whole bank at 25 °C: see BatteryModel; below 0 the first straight line goes on */
   readonly points: number;
   readonly ocvV: Float64Array;
   readonly energyWh: Float64Array;
   readonly dischargeOhm: Float64Array;
   readonly chargeOhm: Float64Array;
+  readonly chargeSteepOhm: Float64Array;
+  /** what a whole step of charging adds to both, as the current falls meanwhile; whatever the temperature [Ω] */
+  readonly chargeStepOhm: Float64Array;
+  readonly chargeBendV: Float64Array;
   readonly chargeEfficiency: Float64Array;
   readonly capacityAh: number;
-  /** two wells: share of the available one, (0, 1]; 1 = a single well */
-  readonly wellShare: number;
-  /** two wells: rate constant k = k′/(c(1 − c)) [1/h] */
-  readonly wellPerH: number;
-  /** two wells: charge that is still bound when the rated capacity is out [Ah] */
+  /** the battery gives no current that would bring its terminals below this [V] */
+  readonly lowestV: number;
+  /** by how much the voltage bends down as the available well runs out, from this current up [V], [A] */
+  readonly kneeV: number;
+  readonly kneeA: number;
+  /** two wells: charge that is still bound when the rated capacity is out at the rate that it is stated for [Ah] */
   readonly wellReserveAh: number;
+  /** where SoC ends, at or below 0 */
+  readonly emptySoc: number;
   readonly mainOhm: number;
   readonly startSoc: number;
   readonly maxDischargeA: number;
+  /** what the cells' temperature makes of the resistances while discharging and while charging */
   readonly resistanceFactor: Float64Array;
-  readonly emptySoc: Float64Array;
+  readonly chargeFactor: Float64Array;
+  /** two wells: share of the available one, (0, 1], and rate constant k = k′/(c(1 − c)) [1/h] */
+  readonly wellShare: Float64Array;
+  readonly wellPerH: Float64Array;
   readonly chargeLimitA: Float64Array;
   /** the limit in that column is the cold's, not the rating's: 1 or 0 */
   readonly coldLimited: Float64Array;

@@ -36,24 +36,32 @@ export const CHARGER_STEP_WIDTH = 4;
 
 /** A row of `LoopState.battery`. */
 export const OHM_FACTOR = 0;
-export const EMPTY_SOC = 1;
-export const CHARGE_LIMIT_A = 2;
-export const COLD = 3;
-export const LEAK_A = 4;
+export const CHARGE_FACTOR = 1;
+export const WELL_SHARE = 2;
+export const WELL_PER_H = 3;
+/** of a whole step: share of a difference between the wells that evens out, and what an ampere leaves in the available one [h] */
+export const WELL_EVENS = 4;
+export const WELL_GAIN_H = 5;
+export const CHARGE_LIMIT_A = 6;
+export const COLD = 7;
+export const LEAK_A = 8;
 /** Numbers in a step's row for the battery. */
-export const BATTERY_STEP_WIDTH = 5;
+export const BATTERY_STEP_WIDTH = 9;
 
 /** A row of `LoopState.table`: the battery's tables over the state of charge, side by side. */
 export const OCV_V = 0;
 export const ENERGY_WH = 1;
 export const OUT_OHM = 2;
 export const IN_OHM = 3;
-export const EFFICIENCY = 4;
-export const TABLE_WIDTH = 5;
+export const IN_STEEP_OHM = 4;
+export const IN_STEP_OHM = 5;
+export const IN_BEND_V = 6;
+export const EFFICIENCY = 7;
+export const TABLE_WIDTH = 8;
 
-/** `LoopState.now`: charge in the available well [Ah]; level; of the last phase, into the battery [A] and on the bus [V]. */
+/** `LoopState.now`: how full the available well is, 0..1; level; of the last phase, into the battery [A] and on the bus [V]. */
 export const NOW_SOC = 0;
-export const NOW_AVAILABLE = 1;
+export const NOW_HEAD = 1;
 export const NOW_LEVEL = 2;
 export const NOW_AMPS = 3;
 export const NOW_BUS_V = 4;
@@ -67,7 +75,9 @@ export const NOW_PART = 8;
 export const NOW_DEPLETED_SOC = 9;
 /** how long the phase is that is being solved [h] */
 export const NOW_DT_H = 10;
-export const NOW_WIDTH = 11;
+/** for how long the bus has stood at the reconnect while the loads were off [h] */
+export const NOW_READY_H = 11;
+export const NOW_WIDTH = 12;
 
 /** A row of `LoopState.fridges`: what a room is, */
 export const FRIDGE_OHM = 0;
@@ -136,10 +146,10 @@ export function loopState(
   steps: Float64Array = layOutSteps(input),
   battery: Float64Array = layOutBattery(input),
 ): LoopState {
-  const { points, capacityAh, wellShare, wellReserveAh, startSoc } = input;
+  const { points, capacityAh, wellReserveAh, startSoc } = input;
   const now = new Float64Array(NOW_WIDTH);
   now[NOW_SOC] = startSoc;
-  now[NOW_AVAILABLE] = wellShare * (startSoc * capacityAh + wellReserveAh);
+  now[NOW_HEAD] = (startSoc * capacityAh + wellReserveAh) / (capacityAh + wellReserveAh);
   now[NOW_LEVEL] = ALL_ON;
   now[NOW_BUS_V] = input.ocvV[Math.round(startSoc * (points - 1))]!;
   const table = new Float64Array(points * TABLE_WIDTH);
@@ -147,6 +157,9 @@ export function loopState(
   layOut(table, TABLE_WIDTH, ENERGY_WH, input.energyWh);
   layOut(table, TABLE_WIDTH, OUT_OHM, input.dischargeOhm);
   layOut(table, TABLE_WIDTH, IN_OHM, input.chargeOhm);
+  layOut(table, TABLE_WIDTH, IN_STEEP_OHM, input.chargeSteepOhm);
+  layOut(table, TABLE_WIDTH, IN_STEP_OHM, input.chargeStepOhm);
+  layOut(table, TABLE_WIDTH, IN_BEND_V, input.chargeBendV);
   layOut(table, TABLE_WIDTH, EFFICIENCY, input.chargeEfficiency);
   const fridges = new Float64Array(input.fridges * FRIDGE_WIDTH);
   layOut(fridges, FRIDGE_WIDTH, FRIDGE_OHM, input.fridgeOhm);
@@ -195,14 +208,24 @@ export function copyState({ steps, battery, table, now, fridges, chargers }: Loo
 
 /** What the battery's temperature makes of it, each step as one row. */
 function layOutBattery(input: LoopInput): Float64Array {
-  const { steps, resistanceFactor, emptySoc, chargeLimitA, coldLimited, selfDischargeA } = input;
+  const { steps, stepH, wellPerH, wellShare } = input;
   const rows = new Float64Array(steps * BATTERY_STEP_WIDTH);
+  layOut(rows, BATTERY_STEP_WIDTH, OHM_FACTOR, input.resistanceFactor);
+  layOut(rows, BATTERY_STEP_WIDTH, CHARGE_FACTOR, input.chargeFactor);
+  layOut(rows, BATTERY_STEP_WIDTH, WELL_SHARE, input.wellShare);
+  layOut(rows, BATTERY_STEP_WIDTH, WELL_PER_H, wellPerH);
+  layOut(rows, BATTERY_STEP_WIDTH, CHARGE_LIMIT_A, input.chargeLimitA);
+  layOut(rows, BATTERY_STEP_WIDTH, COLD, input.coldLimited);
+  layOut(rows, BATTERY_STEP_WIDTH, LEAK_A, input.selfDischargeA);
+  let perH = Number.NaN;
+  let evens = 0;
   for (let i = 0, at = 0; i < steps; i++, at += BATTERY_STEP_WIDTH) {
-    rows[at + OHM_FACTOR] = resistanceFactor[i]!;
-    rows[at + EMPTY_SOC] = emptySoc[i]!;
-    rows[at + CHARGE_LIMIT_A] = chargeLimitA[i]!;
-    rows[at + COLD] = coldLimited[i]!;
-    rows[at + LEAK_A] = selfDischargeA[i]!;
+    if (wellPerH[i] !== perH) {
+      perH = wellPerH[i]!;
+      evens = -Math.expm1(-perH * stepH);
+    }
+    rows[at + WELL_EVENS] = evens;
+    rows[at + WELL_GAIN_H] = (evens + wellShare[i]! * (perH * stepH - evens)) / perH;
   }
   return rows;
 }

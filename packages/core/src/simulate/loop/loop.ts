@@ -1,9 +1,11 @@
+import { KNEE_SHARE } from '../../battery/index.js';
 import { activateChargers, chargerCurrents, recordChargers } from './loop-chargers.js';
 import {
   LIMIT_COLD,
   LIMIT_FULL,
   LIMIT_NONE,
   LIMIT_RATING,
+  LIMIT_VOLTAGE,
   type LoopInput,
   type LoopOutput,
   OUT_ALWAYS_SHARE,
@@ -29,6 +31,7 @@ import {
   ALL_OFF,
   ALL_ON,
   BATTERY_STEP_WIDTH,
+  CHARGE_FACTOR,
   CHARGE_LIMIT_A,
   CHARGER_STEP_WIDTH,
   COLD,
@@ -36,14 +39,16 @@ import {
   CUT_OUT_V,
   DUTY,
   EFFICIENCY,
-  EMPTY_SOC,
   END_C,
   ENERGY_WH,
   FRIDGE_OHM,
   FRIDGE_ON,
   FRIDGE_STEP_WIDTH,
   FRIDGE_WIDTH,
+  IN_BEND_V,
   IN_OHM,
+  IN_STEEP_OHM,
+  IN_STEP_OHM,
   INSIDE_C,
   LEAK_A,
   LOAD_A,
@@ -55,13 +60,14 @@ import {
   LOADS_OFF,
   type LoopState,
   NOW_AMPS,
-  NOW_AVAILABLE,
   NOW_BUS_V,
   NOW_DEPLETED_SOC,
   NOW_DT_H,
   NOW_FALL,
+  NOW_HEAD,
   NOW_LEVEL,
   NOW_PART,
+  NOW_READY_H,
   NOW_SCALE,
   NOW_SOC,
   NOW_SUPPLY_A,
@@ -75,6 +81,10 @@ import {
   TABLE_WIDTH,
   TERMINAL_V,
   UNSWITCHED_W,
+  WELL_EVENS,
+  WELL_GAIN_H,
+  WELL_PER_H,
+  WELL_SHARE,
 } from './loop-state.js';
 
 export * from './loop-columns.js';
@@ -94,10 +104,17 @@ const COLLAPSED = 0.1;
  * Common practice, no source: the width of the usual disconnect and reconnect.
  */
 const REVIVAL_SOC = 0.05;
+/**
+ * So long the bus must have stood at the reconnect before the loads come back, or a charge that lifts the voltage at once would switch
+ * them at every step [h]. Common practice, no source.
+ */
+const RECONNECT_H = 0.3;
 /** Rounding of a temperature [K]. */
 const SAME_K = 1e-9;
 /** Rounding of a state of charge. */
 const SAME_SOC = 1e-12;
+/** A charger that holds its voltage is held back by a full battery from here on, below by its acceptance. */
+const FULL_SOC = 0.99;
 
 /**
  * The step loop: the one place with feedback. Battery, bus, charger stages, fridge thermostats and cut-outs, over
@@ -107,21 +124,27 @@ const SAME_SOC = 1e-12;
  *     supply(V) − demand(V) = I,   V = OCV̄(soc → soc′) + I·(R + Rmain)
  * OCV̄ is the mean of the open-circuit voltage over the charge moved in the step, so that stored energy E(soc) = ∫ OCV dQ,
  * heat I²·R and bus power close to rounding whatever the step. Supply falls and demand hardly rises with V, so the
- * left side less I is strictly decreasing: Newton inside a bracket finds its single root.
+ * left side less I is strictly decreasing: Newton inside a bracket finds its single root. R is smaller beyond a bend of the
+ * voltage, either way, than before it.
  * A step in which the battery reaches its cut-off, or is empty, is split there into phases: before with the draws, after
  * without.
  *
  * @param from first step, where `state` stands; `state` is left at the end of step `to` − 1
  */
 export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, from = 0, to = input.steps): void {
-  const { stepH, capacityAh, wellShare, wellPerH, wellReserveAh, mainOhm, maxDischargeA } = input;
+  const { stepH, capacityAh, wellReserveAh, emptySoc, mainOhm, maxDischargeA, lowestV, kneeV, kneeA } = input;
   const { disconnectSoc, disconnectV, reconnectSoc, reconnectV } = input;
   const { steps, battery, table, now, fridges } = state;
   const { all, rows } = out;
   const last = input.points - 1;
   const swingK = input.fridgeSwingK;
-  const oneWell = wellShare >= 1;
-  const fullWellAh = wellShare * (capacityAh + wellReserveAh);
+  const wholeAh = capacityAh + wellReserveAh; // both wells, full
+  const perWholeAh = 1 / wholeAh;
+  const placesPerAh = last / capacityAh;
+  const placesAWhole = (wholeAh / capacityAh) * last; // in the tables, of both wells
+  const placesReserved = (wellReserveAh / capacityAh) * last;
+  const kneeOhm = kneeV / kneeA;
+  const perKnee = 1 / KNEE_SHARE;
   const fridgeRows = fridges.length;
   const chargersAt = LOAD_WIDTH + input.fridges * FRIDGE_STEP_WIDTH; // in a row of `steps`
   const stepWidth = chargersAt + input.chargers * CHARGER_STEP_WIDTH;
@@ -129,14 +152,10 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
   const nextFridge = input.fridges * rows; // from a lane column to the next one
 
   let soc = now[NOW_SOC]!;
-  let available = now[NOW_AVAILABLE]!;
+  let head = now[NOW_HEAD]!;
   let level = now[NOW_LEVEL]! | 0;
   let batteryA = now[NOW_AMPS]!;
   let busV = now[NOW_BUS_V]!;
-  let wellDtH = -1; // the phase for which the three coefficients of the two wells below hold
-  let wellKeep = 0;
-  let wellShift = 0;
-  let wellGainH = 1;
 
   for (let i = from, row = from % rows; i < to; i++, row = row + 1 < rows ? row + 1 : 0) {
     const b = i * BATTERY_STEP_WIDTH;
@@ -161,14 +180,20 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
     }
     const activeCount = activateChargers(out, state, row, s + chargersAt);
 
-    const empty = battery[b + EMPTY_SOC]!;
+    const factor = battery[b + OHM_FACTOR]!;
+    const inFactor = battery[b + CHARGE_FACTOR]!;
+    const wellShare = battery[b + WELL_SHARE]!;
+    const wellPerH = battery[b + WELL_PER_H]!;
+    const wellAh = wellShare * wholeAh; // the available well, full
+    const perWellAh = 1 / wellAh;
     if (level !== ALL_ON) {
+      const readyH = busV >= reconnectV ? now[NOW_READY_H]! + stepH : 0;
+      now[NOW_READY_H] = readyH;
       // What is bound must have flowed across before the loads come back, else they would at every step.
-      const head = available / fullWellAh;
-      const rested = oneWell || soc < head ? soc : head;
-      const spent = now[NOW_DEPLETED_SOC]!;
-      if (rested >= (spent > empty ? spent : empty) + REVIVAL_SOC)
-        level = rested >= reconnectSoc || busV >= reconnectV ? ALL_ON : LOADS_OFF;
+      const filled = (soc * capacityAh + wellReserveAh) / wholeAh;
+      const rested = head < filled ? (head * wholeAh - wellReserveAh) / capacityAh : soc;
+      if (rested >= now[NOW_DEPLETED_SOC]! + REVIVAL_SOC)
+        level = rested >= reconnectSoc || readyH >= RECONNECT_H ? ALL_ON : LOADS_OFF;
     }
 
     while (restH > SHORTEST_PHASE * stepH) {
@@ -180,7 +205,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
 
       // What stays the same while this phase is solved.
       const x0 = soc * last;
-      const n0 = x0 >= last ? last - 1 : x0 | 0;
+      const n0 = x0 >= last ? last - 1 : x0 > 0 ? x0 | 0 : 0; // below the first point its straight line goes on
       const low = n0 * TABLE_WIDTH;
       const f0 = x0 - n0;
       const ocvLow = table[low + OCV_V]!;
@@ -188,16 +213,35 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
       const ocv0 = ocvLow + ocvRise * f0;
       const lowEfficiency = table[low + EFFICIENCY]!;
       const efficiency = lowEfficiency + (table[low + TABLE_WIDTH + EFFICIENCY]! - lowEfficiency) * f0;
-      const factor = battery[b + OHM_FACTOR]!;
+      const leakA = soc > 0 ? soc * battery[b + LEAK_A]! : 0; // a share of the charge that is held
+      // Charging, the voltage lies above the rested one by the lesser of two straight lines over the current.
+      const lowStepOhm = table[low + IN_STEP_OHM]!;
+      const inStepOhm = lowStepOhm + (table[low + TABLE_WIDTH + IN_STEP_OHM]! - lowStepOhm) * f0;
       const lowInOhm = table[low + IN_OHM]!;
-      const inOhm = factor * (lowInOhm + (table[low + TABLE_WIDTH + IN_OHM]! - lowInOhm) * f0);
-      // Discharge resistance follows the available well when that is the emptier: the knee comes early at high rates.
-      const well = oneWell ? x0 : (available / fullWellAh) * last;
-      const reach = well < x0 ? well : x0;
-      const nr = reach >= last ? last - 1 : reach | 0;
+      const inOhm = inFactor * (lowInOhm + (table[low + TABLE_WIDTH + IN_OHM]! - lowInOhm) * f0) + inStepOhm;
+      const lowSteepOhm = table[low + IN_STEEP_OHM]!;
+      const inSteepOhm =
+        inFactor * (lowSteepOhm + (table[low + TABLE_WIDTH + IN_STEEP_OHM]! - lowSteepOhm) * f0) + inStepOhm;
+      const lowBendV = table[low + IN_BEND_V]!;
+      const inBendV = lowBendV + (table[low + TABLE_WIDTH + IN_BEND_V]! - lowBendV) * f0;
+      // Discharging too, below it; there the available well rules when it is the emptier: the knee comes early at high rates.
+      const totalAh = soc * capacityAh + wellReserveAh;
+      const filled = totalAh * perWholeAh;
+      const reach = head < filled ? head : filled;
+      const placed = reach * placesAWhole - placesReserved;
+      const xr = placed > 0 ? placed : 0;
+      const nr = xr >= last ? last - 1 : xr | 0;
       const lowOut = nr * TABLE_WIDTH + OUT_OHM;
-      const outOhm = factor * (table[lowOut]! + (table[lowOut + TABLE_WIDTH]! - table[lowOut]!) * (reach - nr));
-      const leakA = soc * battery[b + LEAK_A]!; // a share of the charge that is held
+      const outOhm = factor * (table[lowOut]! + (table[lowOut + TABLE_WIDTH]! - table[lowOut]!) * (xr - nr));
+      const bend = 1 - reach * perKnee;
+      const bent = bend > 0 ? bend * bend : 0;
+      const outBendV = kneeV * bent;
+      const outSteepOhm = outOhm + factor * kneeOhm * bent;
+      const availableAh = head * wellAh < totalAh ? head * wellAh : totalAh;
+      const highA = battery[b + CHARGE_LIMIT_A]!;
+      // Beyond half its voltage a battery gives less power the more current it gives: there the bus collapses.
+      let lowA = -maxDischargeA;
+      if (lowA * (outOhm + mainOhm) < -0.5 * ocv0) lowA = (-0.5 * ocv0) / (outOhm + mainOhm);
 
       for (;;) {
         // Solve the bus for dtH with the draws as they stand; come back when it was shortened, or a cut-out changes the draws:
@@ -208,40 +252,16 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           endsAtCut = false;
         }
         isShortened = false;
-        const perAmp = (dtH / capacityAh) * last; // table points moved by an ampere
-        let highA = battery[b + CHARGE_LIMIT_A]!;
-        let isFull = false;
-        const room = last - x0;
-        if ((efficiency * highA - leakA) * perAmp > room) {
-          highA = (room / perAmp + leakA) / efficiency;
-          isFull = true;
+        const perAmp = dtH * placesPerAh; // table points moved by an ampere
+        // Manwell & McGowan 1993. What the available well cannot hold of a charge flows on into the other at once: a charge is
+        // limited by its voltage, not by the wells.
+        let evens = battery[b + WELL_EVENS]!;
+        let wellGainH = battery[b + WELL_GAIN_H]!;
+        if (dtH !== stepH) {
+          evens = -Math.expm1(-wellPerH * dtH);
+          wellGainH = (evens + wellShare * (wellPerH * dtH - evens)) / wellPerH;
         }
-        // Beyond half its voltage a battery gives less power the more current it gives: there the bus collapses.
-        let lowA = -maxDischargeA;
-        if (lowA * (outOhm + mainOhm) < -0.5 * ocv0) lowA = (-0.5 * ocv0) / (outOhm + mainOhm);
-        let lowIsWell = false;
-        if (!oneWell) {
-          // Manwell & McGowan 1993: the largest currents that keep the available well between empty and full.
-          if (dtH !== wellDtH) {
-            wellDtH = dtH;
-            const kt = wellPerH * dtH;
-            const left = -Math.expm1(-kt);
-            wellKeep = 1 - left;
-            wellShift = wellShare * left;
-            wellGainH = (left + wellShare * (kt - left)) / wellPerH;
-          }
-          const held = wellKeep * available + wellShift * (soc * capacityAh + wellReserveAh);
-          const maxOutA = held / wellGainH - leakA;
-          if (-maxOutA > lowA) {
-            lowA = maxOutA > 0 ? -maxOutA : 0;
-            lowIsWell = true;
-          }
-          const maxInA = ((fullWellAh - held) / wellGainH + leakA) / efficiency;
-          if (maxInA < highA) {
-            highA = maxInA > 0 ? maxInA : 0;
-            isFull = true;
-          }
-        }
+        const heldAh = availableAh + evens * (wellShare * totalAh - availableAh);
         if (fridgeRows > 0) {
           now[NOW_DT_H] = dtH;
           fridgeDuties(input, state, s, level === ALL_ON);
@@ -253,19 +273,44 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
         let lowTried = false; // the ends of the bracket are roots of a kind: overload and curtailment
         let highTried = false;
         let amps = batteryA < lowA ? lowA : batteryA > highA ? highA : batteryA;
+        let x1 = x0;
         let ocvMean = ocv0;
         let volts = ocv0;
         let busVolts = ocv0;
         let ocvPerA = 0;
+        let slope = 1;
         let supplyA = 0;
         let demandA = 0;
         let isCurtailed = false;
         let isOverloaded = false;
         for (let round = 0; round < MAX_ROUNDS; round++) {
           // The battery's voltage at this current.
-          const gain = amps > 0 ? efficiency : 1;
-          const ohm = amps > 0 ? inOhm : outOhm;
-          const x1 = x0 + (gain * amps - leakA) * perAmp;
+          let gain = 1;
+          let ohm: number;
+          let aboveV: number;
+          if (amps > 0) {
+            gain = efficiency;
+            ohm = inSteepOhm;
+            aboveV = amps * ohm;
+            if (aboveV > inBendV + amps * inOhm) {
+              ohm = inOhm;
+              aboveV = inBendV + amps * ohm;
+            }
+            x1 = x0 + (gain * amps - leakA) * perAmp;
+            if (x1 > last) {
+              // A full battery stores nothing more: what it takes at its charger's voltage is gas and heat.
+              x1 = last;
+              gain = 0;
+            }
+          } else {
+            ohm = outSteepOhm;
+            aboveV = amps * ohm;
+            if (aboveV < amps * outOhm - outBendV) {
+              ohm = outOhm;
+              aboveV = amps * ohm - outBendV;
+            }
+            x1 = x0 + (amps - leakA) * perAmp;
+          }
           const n1 = x1 >= last ? last - 1 : x1 > 0 ? x1 | 0 : 0;
           if (n1 === n0) {
             ocvMean = ocv0 + 0.5 * ocvRise * (x1 - x0);
@@ -285,7 +330,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
             }
             ocvPerA = (endV - ocvMean) * perX * perAmp * gain;
           }
-          volts = ocvMean + amps * ohm;
+          volts = ocvMean + aboveV;
           busVolts = volts + amps * mainOhm;
           const u = 1 / busVolts;
           const u2 = u * u;
@@ -319,6 +364,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           }
 
           const excess = supplyA - demandA - amps;
+          slope = 1 + fall * (ohm + mainOhm + ocvPerA);
           if (excess <= CURRENT_TOLERANCE_A && excess >= -CURRENT_TOLERANCE_A) break;
           if (excess > 0) {
             if (amps >= highA) {
@@ -335,7 +381,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
             bracketHigh = amps;
             highTried = true;
           }
-          let next = amps + excess / (1 + fall * (ohm + mainOhm + ocvPerA));
+          let next = amps + excess / slope;
           if (!(next > bracketLow && next < bracketHigh)) {
             // Near full, where the battery hardly takes any, the slope can mislead: go where the excess points, and from
             // charge to rest first, as a battery that could carry the load may not at its most current.
@@ -353,26 +399,33 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
         // past empty is first shortened to end there, as its voltage is that of a battery more than empty.
         if (!isCurtailed && !(busVolts > COLLAPSED * ocv0)) {
           const short = (1 - 2 * SHORTEST_PHASE) * movedSoc;
-          if (!(soc + short < (endsAtCut ? 0 : empty))) isOverloaded = true;
+          if (!(soc + short < emptySoc)) isOverloaded = true;
         }
+        // Neither goes it below its lowest voltage, nor does its available well give more than it holds.
+        const isTooLow = amps < 0 && ocv0 + volts - ocvMean < lowestV;
+        const isDrained =
+          !isOverloaded && !isTooLow && amps < 0 && heldAh + wellGainH * (amps + CURRENT_TOLERANCE_A - leakA) < 0;
+        if (isTooLow || isDrained) isOverloaded = true;
         if (isOverloaded && level !== ALL_OFF) {
           // More is asked than the battery can give. What its available well holds lasts a part of the phase.
-          const share = lowA / (supplyA - demandA);
-          if (lowIsWell && share > SHORTEST_PHASE && shortenings < MAX_SHORTENINGS) {
+          const share = isDrained ? (heldAh / wellGainH - leakA) / -amps : 0;
+          if (share > SHORTEST_PHASE && shortenings < MAX_SHORTENINGS) {
             dtH *= share;
             ends = true;
             isShortened = true;
             shortenings++;
             continue;
           }
-          if (!oneWell) now[NOW_DEPLETED_SOC] = reach / last;
+          // Too weak for the load, in the cold or by its management system, it is tried again with the next step's; run down, it rests.
+          if (isDrained || (isTooLow && bend > 0))
+            now[NOW_DEPLETED_SOC] = (reach * wholeAh - wellReserveAh) / capacityAh;
           level--;
           continue;
         }
         if (level !== ALL_OFF && amps < 0) {
-          const cutSoc = level === ALL_ON && disconnectSoc > empty ? disconnectSoc : empty;
+          const cutSoc = level === ALL_ON && disconnectSoc > emptySoc ? disconnectSoc : emptySoc;
           // In a shorter phase the voltage falls less and the current is another: what is not there is not given.
-          if (soc + movedSoc < (endsAtCut ? -SAME_SOC : cutSoc)) {
+          if (soc + movedSoc < (endsAtCut ? emptySoc - SAME_SOC : cutSoc)) {
             const share = (cutSoc - soc) / movedSoc;
             if (share <= SHORTEST_PHASE || shortenings === MAX_SHORTENINGS) {
               level--;
@@ -390,6 +443,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
         }
         if (level === ALL_ON && busVolts < disconnectV) {
           level = LOADS_OFF;
+          now[NOW_READY_H] = 0;
           continue;
         }
         let again = false;
@@ -420,7 +474,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
         const solvedA = amps;
         const scale = !isCurtailed ? 1 : supplyA > 0 ? (amps + demandA) / supplyA : 0;
         if (isCurtailed) {
-          const why = isFull ? LIMIT_FULL : battery[b + COLD] === 1 ? LIMIT_COLD : LIMIT_RATING;
+          const why = battery[b + COLD] === 1 ? LIMIT_COLD : LIMIT_RATING;
           if (why > limit) limit = why;
         } else amps = supplyA - demandA;
         if (activeCount > 0) {
@@ -428,26 +482,27 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           now[NOW_AMPS] = amps;
           now[NOW_SCALE] = scale;
           now[NOW_PART] = part;
-          const why = recordChargers(input, out, state, i, row, s + chargersAt, isCurtailed, isCurtailed && isFull);
+          const why = recordChargers(input, out, state, i, row, s + chargersAt, isCurtailed);
           if (why > limit) limit = why;
+          if (why === LIMIT_VOLTAGE && x1 >= FULL_SOC * last) limit = LIMIT_FULL;
         }
 
         // The last correction of the current, below the tolerance, moves the mean open-circuit voltage along its slope.
-        const storedA = (amps > 0 ? efficiency * amps : amps) - leakA;
         const ocvUsed = ocvMean + ocvPerA * (amps - solvedA);
+        let storedA = (amps > 0 ? efficiency * amps : amps) - leakA;
+        if (soc + (storedA * dtH) / capacityAh > 1) {
+          storedA = ((1 - soc) * capacityAh) / dtH;
+          soc = 1;
+        } else soc += (storedA * dtH) / capacityAh;
+        if (soc < emptySoc) soc = emptySoc; // rounding only: the phase was limited to what is there
         // Heat is what enters at the terminals and is not stored: I²·R, what the charge reaction wastes, self-discharge.
         lossW += (amps * volts - storedA * ocvUsed) * part;
         mainW += amps * (busVolts - volts) * part;
         meanV += volts * part;
         meanA += amps * part;
-        if (!oneWell) {
-          available = wellKeep * available + wellShift * (soc * capacityAh + wellReserveAh) + wellGainH * storedA;
-          if (available < 0) available = 0;
-        }
-        soc += (storedA * dtH) / capacityAh;
-        if (soc > 1)
-          soc = 1; // rounding only: the current was limited to what fits
-        else if (soc < 0) soc = 0;
+        head = (heldAh + wellGainH * storedA) * perWellAh;
+        if (head > 1) head = 1;
+        else if (head < 0) head = 0;
         for (
           let f = 0, sf = s + LOAD_WIDTH, at = firstFridge + row;
           f < fridgeRows;
@@ -474,7 +529,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           onH += dtH;
           onV = busVolts;
         }
-        batteryA = amps;
+        batteryA = solvedA + (amps - solvedA) / slope; // nearer to the root than the current that closes the books
         busV = busVolts;
         break;
       }
@@ -498,7 +553,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
       all[at] = fridges[f + INSIDE_C]!;
   }
   now[NOW_SOC] = soc;
-  now[NOW_AVAILABLE] = available;
+  now[NOW_HEAD] = head;
   now[NOW_LEVEL] = level;
   now[NOW_AMPS] = batteryA;
   now[NOW_BUS_V] = busV;

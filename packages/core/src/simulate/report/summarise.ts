@@ -40,6 +40,9 @@ function sumOf(column: Float64Array, from: number, to: number): number {
   return high + low;
 }
 
+/** As a monitor shows it: lead-acid that is drawn slowly gives a little more than its rating, and stands at 0 % meanwhile. */
+export const shownSoc = (soc: number): number => Math.max(0, soc);
+
 function energyWh(column: Float64Array, stepH: number, from = 0, to = column.length): number {
   return sumOf(column, from, to) * stepH;
 }
@@ -91,8 +94,8 @@ export function summaryOf(assembled: Assembled, out: LoopOutput, ledger: Ledger,
   return {
     days: daily.length,
     startSoc,
-    endSoc: steps > 0 ? soc[steps - 1]! : startSoc,
-    lowestSoc,
+    endSoc: steps > 0 ? shownSoc(soc[steps - 1]!) : startSoc,
+    lowestSoc: shownSoc(lowestSoc),
     lowestAt: isoLocal(endMs, conditions.itinerary.days),
     hoursBelowFloor: belowH,
     hoursOff: offH,
@@ -151,8 +154,8 @@ export function dailyOf(assembled: Assembled, out: LoopOutput, ledger: Ledger): 
       unservedWh: loads((load) => load.unservedW),
       lossWh: LOSS_PLACES.reduce((sum, place) => sum + wh(ledger.lossW[place]), 0),
       storedChangeWh: sumOf(ledger.storedChangeWh, from, to),
-      lowestSoc,
-      highestSoc,
+      lowestSoc: shownSoc(lowestSoc),
+      highestSoc: shownSoc(highestSoc),
       ambientMeanC: to > from ? sumOf(weather.ambientC, from, to) / (to - from) : Number.NaN,
       ghiKwhM2: wh(weather.ghiWm2) / 1000,
       limitH,

@@ -7,7 +7,7 @@ import { CURRENT_TOLERANCE_A, type LoopOutput, loopOutput, loopState } from '../
 import { warmUp } from '../loop/warm-up.js';
 import { chargeReportOf } from '../report/charge-report.js';
 import { fridgeReportsOf } from '../report/fridge-report.js';
-import { dailyOf, loadRowsOf, summaryOf } from '../report/summarise.js';
+import { dailyOf, loadRowsOf, shownSoc, summaryOf } from '../report/summarise.js';
 import { warningsOf } from '../report/warnings.js';
 import { wearOfRun } from '../report/wear-of-run.js';
 import type { Conditions, Run, Trace } from '../types.js';
@@ -130,7 +130,7 @@ function traceOf(assembled: Assembled, out: LoopOutput, ledger: Ledger): Trace {
     }
   return {
     grid: conditions.grid,
-    soc: out.soc,
+    soc: out.soc.map(shownSoc),
     batteryV: out.batteryV,
     batteryA: out.batteryA,
     batteryC,

@@ -1,4 +1,5 @@
 import { mainsInputW } from '../../charge/index.js';
+import { type Chemistry, isLead } from '../../rig/index.js';
 import {
   type Assembled,
   engineInputW,
@@ -66,8 +67,8 @@ export class OutcomeSums {
     const { stepH } = this.assembled.input;
     return {
       hours: this.steps * stepH,
-      endSoc: this.soc,
-      lowestSoc: this.lowestSoc,
+      endSoc: Math.max(0, this.soc), // as a summary
+      lowestSoc: Math.max(0, this.lowestSoc),
       hoursBelowFloor: this.belowSteps * stepH,
       hoursOff: this.offSteps * stepH,
       unservedHours: this.unservedSteps * stepH,
@@ -191,7 +192,7 @@ export function endWithin(
     const now = soc[row]!;
     const step = stepsSoFar + i - from;
     if (now < floor) return endIn(input, step, Math.min(1, Math.max(0, (soFar - floor) / (soFar - now))), 'floor');
-    if (onShare[row]! < 1) return endIn(input, step, onShare[row]!, cutCause(input, i, now));
+    if (onShare[row]! < 1) return endIn(input, step, onShare[row]!, cutCause(input, rig.battery.chemistry, now));
     for (let at = row; at < fridgeCut.length; at += rows)
       if (fridgeCut[at]! > 0) return endIn(input, step, 0, 'fridge cut-out');
     soFar = now;
@@ -203,8 +204,7 @@ function endIn({ stepH }: LoopInput, step: number, share: number, cause: EndCaus
   return { step, afterH: (step + share) * stepH, cause };
 }
 
-function cutCause(input: LoopInput, step: number, soc: number): EndCause {
-  if (input.disconnectV > 0 || input.wellShare < 1) return 'disconnect';
-  const cutSoc = Math.max(input.disconnectSoc, input.emptySoc[step]!);
-  return soc <= cutSoc + CUT_TOLERANCE ? 'disconnect' : 'overload';
+function cutCause(input: LoopInput, chemistry: Chemistry, soc: number): EndCause {
+  if (input.disconnectV > 0 || isLead(chemistry)) return 'disconnect';
+  return soc <= Math.max(input.disconnectSoc, 0) + CUT_TOLERANCE ? 'disconnect' : 'overload';
 }

@@ -1,10 +1,9 @@
-import { capacityFactor } from '../../battery/index.js';
 import { MONTH_NAMES } from '../../math/index.js';
 import type { PartsList, Rig } from '../../rig/index.js';
 import { calendarOf, monthSums } from '../run/calendar.js';
 import { arrayOf } from './size-rig.js';
 import type { SizeYear } from './size-year.js';
-import { type Worksheet, worksheet } from './worksheet.js';
+import { temperatureMultiplier, type Worksheet, worksheet } from './worksheet.js';
 
 export const DEFAULT_AUTONOMY_DAYS = 3;
 
@@ -46,7 +45,7 @@ export function worksheetOf(
     autonomyDays: days,
     depth: 1 - battery.floor,
     temperatureC,
-    temperatureMultiplier: 1 / capacityFactor(battery.chemistry, temperatureC),
+    temperatureMultiplier: temperatureMultiplier(battery.chemistry, temperatureC),
     peakSunHours: sums.poaWh[design]! / 1000 / sums.days[design]!,
   });
 }

@@ -115,7 +115,7 @@ export class SizeYear {
     const input = {
       ...empty.input,
       steps: grid.steps,
-      ...batteryInput({ battery }, batteryModel(battery), batteryC, 1),
+      ...batteryInput({ battery }, batteryModel(battery), batteryC, grid.stepH, 1),
     };
     return { rows: loopState(input, new Float64Array(0)).battery, batteryC, ...(heaterW && { heaterW }), capacityAh };
   }

@@ -33,6 +33,41 @@ export function storageFor(perDay: number, days: number, depth: number, multipli
   return ((perDay * days) / depth) * multiplier * (1 + designMargin);
 }
 
+/** Cell temperature [°C] and multiplier on the capacity. */
+type Multipliers = readonly (readonly [celsius: number, multiplier: number])[];
+/**
+ * Lead-acid: the widely reprinted sizing worksheet (20, 30 … 80 °F), at moderate rates. −20 °C is the middle of the common range
+ * of the capacity, 0.45 to 0.65; −40 °C is drawn on.
+ */
+const LEAD_MULTIPLIER: Multipliers = [
+  [-40, 2.33],
+  [-20, 1.82],
+  [-6.7, 1.59],
+  [-1.1, 1.4],
+  [4.4, 1.3],
+  [10, 1.19],
+  [15.6, 1.11],
+  [21.2, 1.04],
+  [25, 1],
+];
+/** LFP: middle of the common ranges at 0 °C (0.80 to 0.92) and −20 °C (0.50 to 0.75), from memory; −40 °C is drawn on. */
+const LFP_MULTIPLIER: Multipliers = [
+  [-40, 2.56],
+  [-20, 1.6],
+  [0, 1.16],
+  [25, 1],
+];
+
+/** Rated capacity over what the sheet counts on at a cell temperature, >= 1: straight between its rows, flat beyond them. */
+export function temperatureMultiplier(chemistry: Chemistry, cellC: number): number {
+  const rows = isLead(chemistry) ? LEAD_MULTIPLIER : LFP_MULTIPLIER;
+  let i = 1;
+  while (i < rows.length - 1 && cellC > rows[i]![0]) i++;
+  const [[low, colder], [high, warmer]] = [rows[i - 1]!, rows[i]!];
+  const t = Math.min(1, Math.max(0, (cellC - low) / (high - low)));
+  return colder + t * (warmer - colder);
+}
+
 /** Days that a bank lasts: the steps of `storageFor` backwards. */
 export function autonomyDays(capacity: number, perDay: number, depth: number, multiplier = 1): number {
   return (capacity * depth) / (perDay * multiplier);

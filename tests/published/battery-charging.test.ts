@@ -1,0 +1,4 @@
+import { batteryChargingChecks } from './battery-charging.checks.js';
+import { testChecks } from './test-checks.js';
+
+testChecks('batteries, charging', batteryChargingChecks);
