@@ -118,6 +118,18 @@ export interface Variant {
 }
 
 const HOUR_MS = 3_600_000;
+/** What a logger that writes on change takes for none, by unit. */
+const SMALL: Readonly<Record<string, number>> = {
+  V: 0.02,
+  mV: 20,
+  A: 0.03,
+  mA: 30,
+  W: 0.3,
+  kW: 0.0003,
+  '%': 0.2,
+  '': 0.002,
+  '°C': 0.2,
+};
 const DIMENSIONS = Object.keys(CHOICES) as Dimension[];
 /** How often a variant differs from the plain way in one matter. */
 const ODD: Readonly<Record<Dimension, number>> = {
@@ -162,6 +174,8 @@ function tidied(choice: Choice): Choice {
   const c = { ...choice } as { -readonly [D in Dimension]: Choice[D] };
   if (c.language === 'pl' && c.encoding === 'windows-1252') c.encoding = 'utf-8';
   if (c.devices !== 'one') c.rows = 'every step';
+  // of a change that is lost nothing is left
+  if (c.rows !== 'every step' && (c.dirt === 'blank cells' || c.dirt === 'dashes')) c.dirt = 'none';
   if (c.devices !== 'one' && c.solar === 'none') c.solar = 'power';
   if (c.devices === 'three, apart' && c.loads === 'none') c.loads = 'power';
   if (c.devices === 'two, named in a column')
@@ -371,16 +385,7 @@ function make(seed: number, c: Choice, draw: Draw): Variant {
     for (const row of kept) {
       const values = columns.map(({ cell }) => cell(row));
       const isSame = (k: number) => {
-        const small =
-          columns[k]!.unit === 'W'
-            ? 0.3
-            : columns[k]!.unit === 'kW'
-              ? 0.0003
-              : columns[k]!.unit === '%'
-                ? 0.2
-                : columns[k]!.unit === 'mA' || columns[k]!.unit === 'mV'
-                  ? 30
-                  : 0.03;
+        const small = SMALL[columns[k]!.unit]!;
         return last !== undefined && Math.abs(values[k]! - last[k]!) < small && row.ms - lastMs < 3 * STEP_MS;
       };
       if (c.rows !== 'every step' && values.every((_, k) => isSame(k))) continue;

@@ -1,4 +1,4 @@
-import { HOUR_MS } from '../../math/index.js';
+import { HOUR_MS, MINUTE_MS } from '../../math/index.js';
 import type { LogColumnName, LogRow, SignFound } from '../types.js';
 
 /** What the rows say about the direction of a battery column, gathered row by row. */
@@ -28,6 +28,7 @@ const MIN_SOC = 8;
 const MIN_VOLT = 40;
 const MIN_SUN = 20;
 const NEIGHBOURS_MS = 2 * HOUR_MS;
+const LIGHT_STEP_MS = 4 * MINUTE_MS;
 /** A change of state of charge beyond this in one step is the counter being set. */
 const STEP_SOC = 0.03;
 /** Changes of this size weigh the charge against the counter: a step more or less at either end is then little. */
@@ -52,6 +53,7 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
   let [sunnySum, sunny, darkSum, dark, mostSun] = [0, 0, 0, 0, 0];
   let [negative, positive, rises, falls] = [0, 0, 0, 0];
   let [lightSum, lightAll] = [0, 0];
+  let [xThen, lightThen, lightMs] = [Number.NaN, Number.NaN, Number.NaN];
   let [voltMean, voltRows] = [0, 0];
   const halves: readonly [VoltHalf, VoltHalf] = [
     { sum: 0, all: 0, count: 0 },
@@ -112,10 +114,14 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
       }
       if (sun >= 0 && !Number.isNaN(x)) {
         const light = row.values[sun]!;
-        const product = (x - x0) * (light - before.values[sun]!);
-        if (!Number.isNaN(product)) {
-          lightSum += product;
-          lightAll += Math.abs(product);
+        // over some minutes, as the two may be written by different devices, each in its own rows
+        if (!Number.isNaN(light) && !(row.timeMs - lightMs < LIGHT_STEP_MS)) {
+          if (row.timeMs - lightMs <= NEIGHBOURS_MS) {
+            const product = (x - xThen) * (light - lightThen);
+            lightSum += product;
+            lightAll += Math.abs(product);
+          }
+          [xThen, lightThen, lightMs] = [x, light, row.timeMs];
         }
         if (light > mostSun) mostSun = light;
         if (light > 0.3 * mostSun && light > 0) {
