@@ -12,7 +12,7 @@ export { jsonSchemas } from './rig/json-schema.js';
 export { readParts } from './rig/read-parts.js';
 export { type ReadOptions, readRig } from './rig/read-rig.js';
 export { type ReadTripOptions, readTrip } from './rig/read-trip.js';
-export type { Settings } from './rig/set-path.js';
+export type { Settings } from './rig/settings.js';
 export { STARTER_LIMITS, type StarterOptions, starterRig } from './rig/starter.js';
 export { type StarterTripOptions, starterTrip } from './rig/starter-trip.js';
 export type { ConfigIssue, DefaultTaken, PartsList, Rig, Stop, Trip } from './rig/types.js';

@@ -34,7 +34,7 @@ const VARIANTS = [
   'inverter.standby=20 W',
   'loads.lights.power=30 W',
   'loads.laptop.hours=6',
-  'loads.fridge.setpoint=8 degC',
+  'loads.fridge.setpoint=-6 degC',
   'loads.fan.power="soc > 0.5 ? 20 : 2"',
 ];
 

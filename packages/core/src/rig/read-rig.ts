@@ -8,7 +8,7 @@ import { resolveLoad } from './load-part.js';
 import { resolveMonths } from './months-part.js';
 import { resolveAlternator, resolveCabin, resolveInverter, resolveMains } from './power-part.js';
 import { rigFile } from './rig-file.js';
-import type { Settings } from './set-path.js';
+import type { Settings } from './settings.js';
 import { resolveSolar } from './solar-part.js';
 import { requireText } from './sound.js';
 import { isGroup, Source } from './source.js';

@@ -2,6 +2,7 @@ import { type Document, isCollection, isMap, isScalar, isSeq, parse } from 'yaml
 import { closest, shown } from '../quantity/index.js';
 import { ConfigError } from './config-error.js';
 import { type Path, pathText } from './path.js';
+import type { Settings } from './settings.js';
 
 /** One `path=value` that is put into a file's document before it is checked. */
 export interface Setting {
@@ -10,9 +11,6 @@ export interface Setting {
   path: Path;
   readonly value: unknown;
 }
-
-/** Changes to a file: `path=value` each, or values by path, as the file would write them. */
-export type Settings = readonly string[] | Readonly<Record<string, unknown>>;
 
 const LONGEST_SETTING = 5000;
 

@@ -266,7 +266,7 @@ const CALLED = {
  * @param kind   what it should be; of a rig's `air` only what the conditions look at
  * @throws TypeError that names the function, the key, what stands there and what is needed
  */
-export function requireSound(caller: string, kind: keyof typeof SHAPES, value: unknown): void {
+export function requireSound(caller: string, kind: 'rig' | 'trip' | 'parts' | 'air', value: unknown): void {
   const { error } = SHAPES[kind].safeParse(value);
   if (!error) return;
   const [first] = error.issues;

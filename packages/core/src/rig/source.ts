@@ -3,7 +3,8 @@ import { shown } from '../quantity/index.js';
 import { ConfigError } from './config-error.js';
 import { LARGEST_FILE } from './decode.js';
 import { type Path, pathText } from './path.js';
-import { applySetting, type Setting, type Settings, settingsOf } from './set-path.js';
+import { applySetting, type Setting, settingsOf } from './set-path.js';
+import type { Settings } from './settings.js';
 import type { ConfigIssue } from './types.js';
 
 /** Names that would reach into JavaScript objects. */

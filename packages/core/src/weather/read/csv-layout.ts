@@ -16,14 +16,32 @@ export const COLUMN_OPTIONS = [...MEASURED, ...DAILY, ...TIMES, 'stamp'] as cons
 /** Which column holds what, from 0. */
 export type CsvLayout = Partial<Record<ColumnRole | (typeof DAILY)[number], number>>;
 
-/** The rows of a delimited table and its delimiter. @throws the parser's error when it is none */
-export function tableRows(text: string): { rows: string[][]; delimiter: string } {
+/** The rows of a delimited table and its delimiter. @throws ConfigError with the line where it is none */
+export function tableRows(text: string, file: string): { rows: string[][]; delimiter: string } {
   const delimiter = delimiterOf(text);
   // Without quotes a table is its lines and delimiters, ten times faster so; with quotes a parser is needed.
-  const rows: string[][] = text.includes('"')
-    ? parse(text, { delimiter, bom: true, relax_column_count: true, relax_quotes: true, skip_empty_lines: false })
-    : text.split(/\r\n|\n|\r/).map((line) => line.split(delimiter));
-  return { rows, delimiter };
+  if (!text.includes('"')) return { rows: text.split(/\r\n|\n|\r/).map((line) => line.split(delimiter)), delimiter };
+  try {
+    const rows: string[][] = parse(text, {
+      delimiter,
+      bom: true,
+      relax_column_count: true,
+      relax_quotes: true,
+      skip_empty_lines: false,
+    });
+    return { rows, delimiter };
+  } catch (error) {
+    const { message, lines } = error as Error & { lines?: number };
+    throw new ConfigError([
+      {
+        code: 'weather_csv',
+        path: '',
+        file,
+        message: `not a readable table: ${message}`,
+        ...(lines !== undefined && { line: lines }),
+      },
+    ]);
+  }
 }
 
 /** The delimiter that most of the first lines contain; a comma, which may be a decimal mark too, must be in twice as many. */

@@ -24,7 +24,7 @@ export function readDailyTable(
   file: string,
   columns: Readonly<Record<string, string>>,
 ): WeatherSeries | undefined {
-  const { rows } = tableRows(text);
+  const { rows } = tableRows(text, file);
   const headerRow = findHeader(rows, columns);
   if (headerRow < 0) return undefined;
   let headings = rows[headerRow]!.map((h) => h.trim());

@@ -21,18 +21,7 @@ export function readWeatherCsv(text: string, file: string, columns: Readonly<Rec
   const refuse = (code: string, message: string, extra: Partial<ConfigIssue> = {}): never => {
     throw new ConfigError([{ code, path: '', file, message, ...extra }]);
   };
-  let table: ReturnType<typeof tableRows>;
-  try {
-    table = tableRows(text);
-  } catch (error) {
-    const line = (error as { lines?: number }).lines;
-    return refuse(
-      'weather_csv',
-      `not a readable table: ${(error as Error).message}`,
-      line === undefined ? {} : { line },
-    );
-  }
-  const { rows, delimiter } = table;
+  const { rows, delimiter } = tableRows(text, file);
   const headerRow = findHeader(rows, columns);
   if (headerRow < 0) {
     const widest = rows.slice(0, 60).reduce((a, b) => (b.length > a.length ? b : a), []);
