@@ -27,8 +27,9 @@ const MAX_TRIES = 5;
  */
 export async function lockFile(path: string): Promise<FileLock | undefined> {
   const existing = await stat(path).catch(() => undefined);
-  const isLink = existing === undefined && (await lstat(path).catch(() => undefined)) !== undefined;
-  if (isLink || (existing !== undefined && !existing.isFile())) return undefined;
+  // A link that leads nowhere; not a file that another process has created since `stat` looked.
+  const own = existing === undefined ? await lstat(path).catch(() => undefined) : undefined;
+  if (own?.isSymbolicLink() || (existing !== undefined && !existing.isFile())) return undefined;
   const folder = await realpath(dirname(path)).catch(() => undefined);
   if (folder === undefined || path === '') return undefined; // what claims the file says so
   const real = existing ? await realpath(path) : join(folder, basename(path));
