@@ -159,7 +159,9 @@ describe('which column holds what', () => {
   test('only columns that a run needs can be named, and the names are told', () => {
     const [issue] = issuesOf(() => layout({ snow: 'ghi' }));
     expect(issue).toMatchObject({ code: 'weather_column', line: 3, message: expect.stringContaining('"snow"') });
-    expect(issue!.hint).toMatch(/ghi, dni, dhi, air, wind, airMax, airMin, clock, date, year, month, day, dayOfYear, minute, stamp/);
+    expect(issue!.hint).toMatch(
+      /ghi, dni, dhi, air, wind, airMax, airMin, clock, date, year, month, day, dayOfYear, minute, stamp/,
+    );
   });
 
   test.each([
