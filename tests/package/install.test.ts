@@ -138,6 +138,32 @@ console.log(simulate(readRig(${JSON.stringify(RIG)}).rig, trip).daily.length);
     expect((await run(process.execPath, ['run.js'], { cwd: library.path })).stdout.trim()).toBe('2');
   });
 
+  test('follows a thousand batteries without spreading a rig, and is aborted through a signal', async () => {
+    const script = `import { openRuns, readRig, stayStudyAsync, withoutTrip } from '@stayput/core';
+const text = ${JSON.stringify(RIG)};
+const runs = openRuns(withoutTrip({ at: '41.7,-8.8', from: '2026-10-03', days: 14 }));
+const lowest = new Set();
+for (let ah = 1; ah <= 1000; ah++) {
+  const { rig } = readRig(text, { set: { 'battery.capacity': ah + ' Ah' } });
+  lowest.add(runs.outcome(rig).lowestSoc);
+}
+console.log(lowest.size > 900);
+
+const stop = new AbortController();
+const shares = [];
+const onProgress = (share) => {
+  shares.push(share);
+  setTimeout(() => stop.abort(), 0);
+};
+const options = { years: 1000, months: [10], signal: stop.signal, onProgress };
+const failed = await stayStudyAsync(readRig(text).rig, { place: 'Porto' }, options).catch((error) => error);
+console.log(failed.name, shares.length > 0 && shares.length < 10);
+`;
+    writeFileSync(join(library.path, 'loop.js'), script);
+    const { stdout } = await run(process.execPath, ['loop.js'], { cwd: library.path });
+    expect(stdout.trim().split(/\r?\n/)).toEqual(['true', 'AbortError true']);
+  });
+
   test('its JSON Schemas can be imported', async () => {
     const script =
       "import rig from '@stayput/core/schema/rig.schema.json' with { type: 'json' };console.log(rig.type);";

@@ -21,9 +21,9 @@ export { type WithoutTrip, withoutTrip } from './rig/without-trip.js';
 export { formatQuantity } from './quantity/format.js';
 export { parseQuantity, QuantityError } from './quantity/quantity.js';
 // ## Places and weather
-export { allPlaces, type ClimateEstimate, climateAt, findPlace, nearestPlaces } from './place/places.js';
+export { allPlaces, climateAt, findPlace, nearestPlaces } from './place/places.js';
 export type { ClimatePlace, Place } from './place/types.js';
-export { COLUMN_OPTIONS as WEATHER_COLUMN_OPTIONS } from './weather/read/csv-layout.js';
+export { type OwnWeather, weatherFromColumns } from './weather/read/weather-from-columns.js';
 export { readWeatherFile, type WeatherFileOptions } from './weather/read/weather-file.js';
 export type { WeatherSeries } from './weather/read/weather-series.js';
 // ## Checking a rig
@@ -34,35 +34,37 @@ export { describeRig } from './simulate/check/describe.js';
 export type { Finding, FindingArgs } from './simulate/check/finding.js';
 // ## Following a rig through a trip
 export { type ConditionOptions, conditionsFor, type WeatherText } from './simulate/inputs/conditions.js';
+export type { LoadMoment, OwnLoad } from './simulate/inputs/own-loads.js';
 export { traceHeader, traceRow } from './simulate/report/trace.js';
-export { simulate, simulateUnder } from './simulate/run/simulate.js';
+export { type SimulateOptions, simulate, simulateAsync, simulateUnder } from './simulate/run/simulate.js';
 export type { ChargeReport, Conditions, DailyRow, FridgeReport, LoadRow } from './simulate/types.js';
 export type { BatteryUse, Run, RunWear, Summary, Trace, Warning, WarningArgs } from './simulate/types.js';
 export { type Recovery, type RunRecovery, recoveryOf } from './study/run/recover.js';
 // ## How long can we stay?
-export { DEFAULT_HORIZON_DAYS, stayStudy } from './study/stay/stay.js';
+export { DEFAULT_HORIZON_DAYS, stayStudy, stayStudyAsync } from './study/stay/stay.js';
 export type { StayMonth, StayOptions, StayStudy, StayUnknown } from './study/stay/stay-types.js';
 // ## What does the panel give?
-export type { WeatherCaseOptions } from './study/run/weather-cases.js';
-export { yieldStudy } from './study/yield/yield.js';
+export { type YieldOptions, yieldStudy, yieldStudyAsync } from './study/yield/yield.js';
 export type { YieldMonth, YieldStudy } from './study/yield/yield-types.js';
 // ## What would it take to stay longer?
-export { sizeStudy } from './study/size/size.js';
+export { sizeStudy, sizeStudyAsync } from './study/size/size.js';
 export type { Bill, SizeChoice, SizeOptions, SizeProgress, SizeResult } from './study/size/size-types.js';
-export { type Worksheet, type WorksheetInput, worksheet } from './study/size/worksheet.js';
 // ## What if?
+export type { Outcome } from './study/run/outcome.js';
+export { openRuns, type Runs } from './study/sweep/open-runs.js';
 export { isTripSetting, openSweep, type Sweep, type SweepRequest, type SweepRow } from './study/sweep/sweep.js';
 export { SWEEP_FIGURES } from './study/sweep/sweep-figures.js';
 export { type SweepPart, variantsOf } from './study/sweep/sweep-plan.js';
 // ## What a monitor logged
-export { calibrate } from './log/calibrate/calibrate.js';
+export { calibrate, calibrateAsync } from './log/calibrate/calibrate.js';
 export { fittedRigText } from './log/calibrate/fitted-rig-text.js';
-export { compareLog } from './log/compare/compare.js';
+export { type CompareOptions, compareLog, compareLogAsync } from './log/compare/compare.js';
 export type { Comparison, LogFinding } from './log/compare/compare-types.js';
 export type { CalibrateOptions, Calibration, FitName, FittedValue } from './log/parts/calibrate-types.js';
 export { createLogTable, type LogTable, readLogTable } from './log/read/log-table.js';
+export { readLoadProfile } from './log/read/load-profile.js';
+export { logRows } from './log/read/log-rows.js';
 export { createLogReader, isUnsorted, readLog } from './log/read/read-log.js';
-export { REASONS as LOG_REASONS } from './log/read/reasons.js';
 export { tidyHeader, tidyLine } from './log/read/tidy-csv.js';
 export type { FitErrors } from './log/replay/fit-errors.js';
 export type { Log, ReplayOptions } from './log/replay/replay.js';

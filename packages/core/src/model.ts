@@ -96,7 +96,7 @@ export {
 } from './place/civil-time.js';
 export { greatCircleKm } from './place/great-circle.js';
 export { type CivilDay, type Itinerary, isoLocal, itineraryFor, type Leg } from './place/itinerary.js';
-export { climateFrom, placeFor, zoneAt } from './place/places.js';
+export { type ClimateEstimate, climateFrom, placeFor, zoneAt } from './place/places.js';
 export { type WeatherOnGrid, type WeatherSite, weatherOnGrid } from './weather/grid/weather-grid.js';
 export { clearWeather } from './weather/made/clear-weather.js';
 export {
@@ -160,17 +160,29 @@ export { FUSE_MARGIN, FUSE_RATINGS_A, type FuseChoice, fuseFor } from './wire/fu
 // ## Sizing by hand
 export { ARRAY_DERATE, ARRAY_TO_LOAD, arrayCurrentA, arrayW, autonomyDays } from './study/size/worksheet.js';
 export { BATTERY_EFFICIENCY, correctedDailyAh, dailyYieldWh, modulesFor, storageDays } from './study/size/worksheet.js';
-export { storageFor, WIRE_EFFICIENCY, type WorksheetLine } from './study/size/worksheet.js';
+export {
+  storageFor,
+  WIRE_EFFICIENCY,
+  type Worksheet,
+  type WorksheetInput,
+  type WorksheetLine,
+  worksheet,
+} from './study/size/worksheet.js';
 // ## Inside the answers
+export type { GivenWeather } from './simulate/inputs/conditions.js';
 export { type Overload, overloads } from './simulate/inputs/overload.js';
+export type { StopSignal, TaskOptions } from './math/task.js';
+export type { SweepRowOptions } from './study/sweep/sweep.js';
+export { REASONS as LOG_REASONS } from './log/read/reasons.js';
+export { COLUMN_OPTIONS as WEATHER_COLUMN_OPTIONS } from './weather/read/csv-layout.js';
 export type { Coded, NoArgs } from './message/coded.js';
 export type { AbsorptionArgs, CircuitFindingArgs, ColdVoltageArgs } from './simulate/check/finding.js';
 export type { Paragraph } from './simulate/check/describe.js';
 export { CHARGE_CAUSES, CHARGE_LIMITS, type ChargeCause, type ChargeLimit } from './simulate/types.js';
 export type { FridgeMonth, OverloadArgs } from './simulate/types.js';
 export { MAX_ENGINE_MINUTES } from './study/run/engine-a-day.js';
-export { END_CAUSES, type EndCause } from './study/run/outcome.js';
-export type { StudyStop } from './study/run/weather-cases.js';
+export { END_CAUSES, type End, type EndCause } from './study/run/outcome.js';
+export type { StudyStop, WeatherCaseOptions } from './study/run/weather-cases.js';
 export {
   type BindingLimit,
   type ChosenPart,

@@ -1,4 +1,4 @@
-import { type Calibration, calibrate, fittedRigText } from '@stayput/core';
+import { type Calibration, calibrateAsync, fittedRigText } from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
 import { calibrateText, type ShownCalibration } from '../show/calibrate-text.js';
@@ -25,7 +25,7 @@ export async function runCalibrate(io: Io, paths: LogAndRigPaths, options: Calib
     [paths.rigPath, paths.logPath, paths.tripPath, options.weather],
   );
   const { rig, rigText, log, logName, replay } = await readLogAndRig(io, paths, options);
-  const calibration = calibrate(rig, log, {
+  const calibration = await calibrateAsync(rig, log, {
     ...replay,
     ...(fit && { fit }),
     ...(checkShare !== undefined && { checkShare }),

@@ -1,4 +1,4 @@
-import { compareLog } from '@stayput/core';
+import { compareLogAsync } from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
 import { comparePicture } from '../show/charts/compare-picture.js';
@@ -21,7 +21,7 @@ export async function runCompare(io: Io, paths: LogAndRigPaths, options: Compare
     [paths.rigPath, paths.logPath, paths.tripPath, options.weather],
   );
   const { rig, log, logName, replay } = await readLogAndRig(io, paths, options);
-  const comparison = compareLog(rig, log, replay);
+  const comparison = await compareLogAsync(rig, log, replay);
   const compared: Compared = {
     rig,
     logName,

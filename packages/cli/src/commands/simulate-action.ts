@@ -1,4 +1,13 @@
-import { climateAt, type Place, type Rig, type Run, recoveryOf, simulate, type Trip, withoutTrip } from '@stayput/core';
+import {
+  climateAt,
+  type Place,
+  type Rig,
+  type Run,
+  recoveryOf,
+  simulateAsync,
+  type Trip,
+  withoutTrip,
+} from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import { readWeather } from '../files/read-text.js';
 import { traceCsv } from '../files/trace-csv.js';
@@ -112,7 +121,7 @@ async function runTrip(
       `${counted(days, 'day')} are too many for so short a step; take a longer --step or fewer days`,
     );
   const weatherFile = trip.weather.kind === 'file' ? await readWeather(io, trip.weather.path, column) : undefined;
-  return simulate(rig, trip, {
+  return simulateAsync(rig, trip, {
     ...(weatherFile && { weatherFile }),
     ...(step !== undefined && { stepH: step }),
     ...(seed !== undefined && { seed }),

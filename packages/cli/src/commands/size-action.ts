@@ -1,4 +1,12 @@
-import { type PartsList, type Rig, readParts, type SizeResult, sizeStudy, type Trip, withoutTrip } from '@stayput/core';
+import {
+  type PartsList,
+  type Rig,
+  readParts,
+  type SizeResult,
+  sizeStudyAsync,
+  type Trip,
+  withoutTrip,
+} from '@stayput/core';
 import { DAY_MS } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
 import { readText, readWeather } from '../files/read-text.js';
@@ -72,7 +80,7 @@ export async function sizedFor(
   const weatherPath = weather.kind === 'file' ? weather.path : undefined;
   const { column, years, seed, step, autonomy } = options;
   const weatherFile = weatherPath === undefined ? undefined : await readWeather(io, weatherPath, column);
-  const study = sizeStudy(rig, parts, cases, {
+  const study = await sizeStudyAsync(rig, parts, cases, {
     ...(weatherFile && { weatherFile }),
     ...(years !== undefined && { years }),
     ...(seed !== undefined && { seed }),

@@ -1,4 +1,4 @@
-import { DEFAULT_HORIZON_DAYS, type Rig, type StayStudy, type Stop, stayStudy, type Trip } from '@stayput/core';
+import { DEFAULT_HORIZON_DAYS, type Rig, type Stop, stayStudyAsync, type Trip } from '@stayput/core';
 import { itineraryFor } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
 import { readWeather } from '../files/read-text.js';
@@ -102,8 +102,9 @@ async function studiesOf(io: Io, rig: Rig, { stops, weather }: Where, options: S
   const weatherFile = weather.kind === 'file' ? await readWeather(io, weather.path, column) : undefined;
   const keys = stops.map(sameStay);
   const different = stops.filter((_, k) => keys.indexOf(keys[k]!) === k);
-  const studies = different.map((stop, k) => {
-    const study: StayStudy = stayStudy(rig, stop, {
+  const studies: StayPlace[] = [];
+  for (const [k, stop] of different.entries()) {
+    const study = await stayStudyAsync(rig, stop, {
       weather,
       ...(weatherFile && { weatherFile }),
       ...(years !== undefined && { years }),
@@ -118,8 +119,8 @@ async function studiesOf(io: Io, rig: Rig, { stops, weather }: Where, options: S
           onProgress: (share) => io.redraw?.(`${barText((k + share) / different.length)}  following stays`),
         }),
     });
-    return { key: sameStay(stop), name: stop.name ?? study.place.name, study };
-  });
+    studies.push({ key: sameStay(stop), name: stop.name ?? study.place.name, study });
+  }
   if (!options.quiet) io.redraw?.('');
   return studies;
 }

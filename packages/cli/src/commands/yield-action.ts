@@ -1,4 +1,4 @@
-import { type Rig, type Trip, type YieldStudy, yieldStudy } from '@stayput/core';
+import { type Rig, type Trip, type YieldStudy, yieldStudyAsync } from '@stayput/core';
 import { EXIT } from '../failure.js';
 import { readWeather } from '../files/read-text.js';
 import type { Io } from '../io.js';
@@ -73,7 +73,7 @@ async function studyOf(
   { column, years, seed, step }: YieldOptions,
 ): Promise<YieldStudy> {
   const weatherFile = weather.kind === 'file' ? await readWeather(io, weather.path, column) : undefined;
-  return yieldStudy(rig, stops[0]!, {
+  return yieldStudyAsync(rig, stops[0]!, {
     weather,
     ...(weatherFile && { weatherFile }),
     ...(years !== undefined && { years }),

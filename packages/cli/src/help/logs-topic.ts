@@ -1,4 +1,5 @@
-import { LOG_COLUMNS, LOG_REASONS } from '@stayput/core';
+import { LOG_COLUMNS } from '@stayput/core';
+import { LOG_REASONS } from '@stayput/core/model';
 import type { Block } from './blocks.js';
 
 /** A heading that is understood for each column that a log may have. */

@@ -1,5 +1,5 @@
-import { WEATHER_COLUMN_OPTIONS } from '@stayput/core';
 import type { ColumnRole } from '@stayput/core/model';
+import { WEATHER_COLUMN_OPTIONS } from '@stayput/core/model';
 import type { Block } from './blocks.js';
 
 /** Headings that are understood, by what they hold. */

@@ -21,6 +21,8 @@ export {
   type NotIdentifiable,
 } from './parts/calibrate-types.js';
 export { type Flows, flowsOf } from './read/flows.js';
+export { readLoadProfile } from './read/load-profile.js';
+export { logRows } from './read/log-rows.js';
 export { createLogTable, type LogTable, readLogTable } from './read/log-table.js';
 export { createLogReader, isUnsorted, readLog } from './read/read-log.js';
 export { REASONS as LOG_REASONS } from './read/reasons.js';
@@ -29,7 +31,7 @@ export { comparedLoads, type FitErrors, fitErrors, nightSteps } from './replay/f
 export type { LogLight } from './replay/log-light.js';
 export { type LogSteps, logSteps } from './replay/log-steps.js';
 export { type PanelHour, type PanelHours, panelHours, type Ratio, type ShadedBlock } from './replay/panel-hours.js';
-export { type Log, type Replay, type ReplayOptions, replayOf } from './replay/replay.js';
+export { type Log, type Replay, type ReplayOptions, replayTask } from './replay/replay.js';
 export {
   type ColumnFound,
   LOG_COLUMNS,

@@ -1,5 +1,4 @@
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
-import type { RandomGenerator } from 'pure-rand/types/RandomGenerator';
 import { normalQuantile } from './normal-distribution.js';
 
 /** Texture is drawn at this step whatever the run's, so that a finer run refines the same sky. */
@@ -14,8 +13,13 @@ export interface WeatherDraw {
   readonly lonDeg: number;
 }
 
+/** Whole numbers of 32 bits without end. */
+export interface RandomStream {
+  next(): number;
+}
+
 /** A random stream of its own for each day and purpose, so that a day's weather does not depend on when a run begins. */
-export function dayStream(draw: WeatherDraw, day: number, purpose: number): RandomGenerator {
+export function dayStream(draw: WeatherDraw, day: number, purpose: number): RandomStream {
   let h = 0x9e3779b9;
   h = mixed(h, draw.seed | 0);
   h = mixed(h, Math.floor(draw.seed / 2 ** 32) | 0);
@@ -41,10 +45,10 @@ function mixed(hash: number, value: number): number {
 }
 
 /** A number above 0 and below 1, in steps of 2⁻³². */
-export function uniform(stream: RandomGenerator): number {
+export function uniform(stream: RandomStream): number {
   return ((stream.next() >>> 0) + 0.5) / 4294967296;
 }
 
-export function normal(stream: RandomGenerator): number {
+export function normal(stream: RandomStream): number {
   return normalQuantile(uniform(stream));
 }

@@ -6,4 +6,5 @@ export { normalQuantile, normalShare } from './normal-distribution.js';
 export { percentile } from './percentile.js';
 export { robustSlope } from './robust-slope.js';
 export { meanAndError, meanOf, meanOfPresent, sumOf } from './sums.js';
+export { finish, finishInSlices, type StopSignal, type Task, type TaskOptions } from './task.js';
 export { DAY_MS, HOUR_MS, MINUTE_MS, MONTH_NAMES } from './time.js';

@@ -2,7 +2,7 @@ export { checkRig } from './check/check.js';
 export { controllerFindings } from './check/check-controller.js';
 export { describeRig, type Paragraph } from './check/describe.js';
 export type { AbsorptionArgs, CircuitFindingArgs, ColdVoltageArgs, Finding, FindingArgs } from './check/finding.js';
-export { type Assembled, assemble, whenDriven } from './inputs/assemble.js';
+export { type Assembled, assemble, assembleTask, whenDriven } from './inputs/assemble.js';
 export { type BatteryClimate, batteryClimate, batteryInput } from './inputs/assemble-battery.js';
 export { compensation, type EngineLane } from './inputs/assemble-chargers.js';
 export type { FridgeLane, InverterLane, ScheduledLoadInput, SocDraw } from './inputs/assemble-loads.js';
@@ -21,19 +21,24 @@ export {
   type ConditionOptions,
   climateOf,
   conditionsFor,
+  conditionsTask,
   DEFAULT_SEED,
   DEFAULT_STEP_H,
+  type GivenWeather,
   type StopClimate,
   shadeColumn,
   type WeatherText,
   type WeatherYears,
+  weatherName,
   weatherSeriesOf,
   weatherYears,
+  weatherYearsTask,
   withEndlessFuel,
 } from './inputs/conditions.js';
 export { CONDUCTOR_C } from './inputs/conductors.js';
 export { type Memo, partMemo } from './inputs/memo.js';
 export { type Overload, overloads } from './inputs/overload.js';
+export type { LoadMoment, OwnLoad } from './inputs/own-loads.js';
 export {
   BATTERY_STEP_WIDTH,
   CHARGER_STEP_WIDTH,
@@ -57,7 +62,15 @@ export { warmUp } from './loop/warm-up.js';
 export { dayBounds, FLOOR_TOLERANCE, FULL_SOC } from './report/summarise.js';
 export { traceHeader, traceRow } from './report/trace.js';
 export { runSteps } from './run/run-steps.js';
-export { runOf, simulate, simulateUnder } from './run/simulate.js';
+export {
+  runOf,
+  runTask,
+  type SimulateOptions,
+  simulate,
+  simulateAsync,
+  simulateUnder,
+  underTask,
+} from './run/simulate.js';
 export {
   type BatteryUse,
   CHARGE_CAUSES,

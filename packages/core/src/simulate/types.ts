@@ -75,6 +75,8 @@ export interface Conditions {
   readonly notes: readonly WeatherNote[];
   /** loads with hours or times a day run at random moments, drawn with this; absent = spread evenly */
   readonly loadDraw?: { readonly seed: number; readonly year: number };
+  /** loads of the caller's own making, means over each step [W] */
+  readonly ownLoads?: readonly { readonly name: string; readonly powerW: Float64Array }[];
 }
 
 /** What held the charge back in a step. */

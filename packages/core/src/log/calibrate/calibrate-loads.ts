@@ -1,5 +1,5 @@
 import { heatInW } from '../../load/index.js';
-import { fitWithin, percentile } from '../../math/index.js';
+import { fitWithin, percentile, type Task } from '../../math/index.js';
 import type { Training } from '../parts/calibrate-training.js';
 import { type Findings, type FitName, isFound, isUntold, type NotIdentifiable } from '../parts/calibrate-types.js';
 import { maxLeak } from '../parts/fridge-leak.js';
@@ -21,10 +21,10 @@ const SCATTER = [0.3, 5] as const;
  * of the hours in which nothing of the timetable runs. Fitted over the days since the draw's last step.
  * @returns what was found, and what all loads take with it at each step [W]
  */
-export function calibrateLoads(
+export function* calibrateLoads(
   training: Training,
   wanted: readonly FitName[],
-): Findings & { readonly loadsW: Float64Array } {
+): Task<Findings & { readonly loadsW: Float64Array }> {
   const { rig } = training;
   const drawn = drawnBy(training);
   const asked = parametersFor(training, wanted);
@@ -52,12 +52,13 @@ export function calibrateLoads(
   const untold: NotIdentifiable[] = [...first];
   if (parameters.length === 0) return { ...noData(''), untold };
   const fit = () => fitOf(training, drawn, data, parameters);
+  yield;
   const isSeen = seenBy(training, drawn, data, parameters);
   for (const [k, { fit: which, name }] of parameters.entries())
     if (!isSeen[k]) untold.push({ fit: which, name, why: 'nothing that the log shows by night depends on it' });
   parameters = parameters.filter((_, k) => isSeen[k]);
   if (parameters.length === 0) return { ...noData(''), untold };
-  let outcome = fit();
+  let outcome = yield* fit();
   const inseparable = togetherOf(parameters, outcome.covariance);
   if (inseparable.length > 0) {
     const names = inseparable.map(({ name }) => name).join(' and the ');
@@ -69,7 +70,7 @@ export function calibrateLoads(
       });
     parameters = parameters.filter((one) => !inseparable.includes(one));
     if (parameters.length === 0) return { ...noData(''), untold };
-    outcome = fit();
+    outcome = yield* fit();
   }
   const results = parameters.map((parameter, k) =>
     toldOf(training, drawn, parameter, outcome.values[k]!, Math.sqrt(outcome.clustered[k]![k]!), nights),
@@ -132,11 +133,18 @@ function parametersFor(
   return { parameters, untold };
 }
 
-function fitOf(training: Training, drawn: Drawn, data: Observations, parameters: readonly Parameter[]) {
+function* fitOf(
+  training: Training,
+  drawn: Drawn,
+  data: Observations,
+  parameters: readonly Parameter[],
+): Task<ReturnType<typeof fitWithin>> {
   const model = modelOf(training, drawn, data, parameters);
   const at = (pick: (one: Parameter) => number) => parameters.map(pick);
   const bounds = { start: at(({ start }) => start), low: at(({ low }) => low), high: at(({ high }) => high), model };
+  yield;
   const first = fitWithin({ ...data, ...bounds });
+  yield;
   const modelled = model(first.values);
   const scatter = (isQuiet: boolean) => {
     const off = Array.from(data.observed, (amps, k) => Math.abs(amps - modelled[k]!) / data.sigma[k]!);

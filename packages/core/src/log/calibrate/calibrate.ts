@@ -1,10 +1,10 @@
-import { changePoint } from '../../math/index.js';
+import { changePoint, finish, finishInSlices, type Task } from '../../math/index.js';
 import { addDays, daysBetween } from '../../place/index.js';
 import { ConfigError, type Rig, requireSound, type Stop, type Trip } from '../../rig/index.js';
-import { simulateUnder } from '../../simulate/index.js';
+import { type Run, underTask } from '../../simulate/index.js';
 import { batteryRows } from '../parts/battery-rows.js';
 import { calibrateCapacity } from '../parts/calibrate-capacity.js';
-import { coveredDays, QUIET_STEP_H, type Training, trainingOf } from '../parts/calibrate-training.js';
+import { coveredDays, QUIET_STEP_H, type Training, trainingTask } from '../parts/calibrate-training.js';
 import {
   type CalibrateOptions,
   type Calibration,
@@ -15,7 +15,7 @@ import {
   isUntold,
 } from '../parts/calibrate-types.js';
 import { type FitErrors, fitErrors } from '../replay/fit-errors.js';
-import { type Log, type Replay, type ReplayOptions, replayOf, requireLog } from '../replay/replay.js';
+import { type Log, type Replay, type ReplayOptions, replayTask, requireLog } from '../replay/replay.js';
 import { stepDays } from '../replay/step-days.js';
 import { calibrateLoads } from './calibrate-loads.js';
 import { calibrateResistance } from './calibrate-resistance.js';
@@ -50,20 +50,37 @@ const WORSE = 1.1;
  * ```
  */
 export function calibrate(rig: Rig, log: Log, options: CalibrateOptions = {}): Calibration {
+  return finish(calibrateTask(rig, log, options), options.signal);
+}
+
+/**
+ * The same in slices, between which the event loop turns: a page stays alive meanwhile, and an abort is heard.
+ * @throws the reason of `options.signal` once that is aborted, beside what `calibrate` throws
+ */
+export async function calibrateAsync(rig: Rig, log: Log, options: CalibrateOptions = {}): Promise<Calibration> {
+  return finishInSlices(calibrateTask(rig, log, options), options.signal);
+}
+
+function* calibrateTask(rig: Rig, log: Log, options: CalibrateOptions): Task<Calibration> {
   requireSound('calibrate', 'rig', rig);
   requireLog('calibrate', log);
-  const { fit: wanted = fitsOf(rig), checkShare = CHECK_SHARE, ...replaying } = options;
+  const { fit: wanted = fitsOf(rig), checkShare = CHECK_SHARE, onProgress = () => {}, ...replaying } = options;
   if (!(checkShare >= 0 && checkShare <= MAX_CHECK))
     throw new RangeError(`checkShare must be from 0 to ${MAX_CHECK}, got ${checkShare}`);
   refuseOtherVoltage(rig, log);
-  const replay = replayOf(rig, log, replaying);
+  const replay = yield* replayTask(rig, log, replaying);
+  onProgress(0.2);
   const { dates, trainDays, covered } = splitDays(replay, checkShare);
-  const training = trainingOf(rig, log, replay, trainDays);
-  const found = findingsOf(training, wanted);
+  const training = yield* trainingTask(rig, log, replay, trainDays);
+  onProgress(0.4);
+  yield;
+  const found = yield* findingsOf(training, wanted);
+  onProgress(0.8);
   const fittedRig = found.fitted.reduce((one, { applyTo }) => applyTo(one), rig);
   const daysIn = (from: number, to: number) => covered.subarray(from, to).reduce((sum, one) => sum + one, 0);
   const checkFrom = dates[trainDays];
-  const checked = checkFrom === undefined ? undefined : checkOf(rig, fittedRig, log, replaying, replay, checkFrom);
+  const checked =
+    checkFrom === undefined ? undefined : yield* checkOf(rig, fittedRig, log, replaying, replay, checkFrom);
   return {
     fitted: found.fitted.map(({ applyTo: _, ...value }) => value),
     untold: found.untold,
@@ -126,10 +143,12 @@ function splitDays(replay: Replay, checkShare: number): { dates: string[]; train
   return { dates, trainDays, covered };
 }
 
-function findingsOf(training: Training, wanted: readonly FitName[]): Findings {
+function* findingsOf(training: Training, wanted: readonly FitName[]): Task<Findings> {
   const has = (fit: FitName) => wanted.includes(fit);
-  const loads = calibrateLoads(training, wanted);
+  const loads = yield* calibrateLoads(training, wanted);
+  yield;
   const solar = calibrateSolar(training, loads.loadsW, { solar: has('solar'), shade: has('shade') });
+  yield;
   const battery =
     has('resistance') || has('capacity') ? batteryFindings(training, has) : { fitted: [], untold: [], notes: [] };
   return {
@@ -184,22 +203,24 @@ function worseSince({ before, after }: { before: FitErrors; after: FitErrors }):
 }
 
 /** Both rigs over the days that were kept back, from the state of charge that the log has there. */
-function checkOf(
+function* checkOf(
   rig: Rig,
   fittedRig: Rig,
   log: Log,
   options: ReplayOptions,
   { to }: Replay,
   from: string,
-): { before: FitErrors; after: FitErrors } {
+): Task<{ before: FitErrors; after: FitErrors }> {
   const { trip } = options;
-  const { conditions, steps, startSoc } = replayOf(
+  const { conditions, steps, startSoc } = yield* replayTask(
     rig,
     log,
     trip ? { ...options, trip: tripFrom(trip, from) } : { ...options, from, to },
   );
-  const errors = (one: Rig) => fitErrors(steps, simulateUnder(one, conditions, startSoc));
-  return { before: errors(rig), after: errors(fittedRig) };
+  const runs: Run[] = [];
+  for (const one of [rig, fittedRig]) runs.push(yield* underTask(one, conditions, startSoc));
+  const [before, after] = runs.map((run) => fitErrors(steps, run));
+  return { before: before!, after: after! };
 }
 
 /** The rest of a trip, from a day on. */

@@ -1,9 +1,9 @@
-import { HOUR_MS, meanOfPresent } from '../../math/index.js';
+import { finish, finishInSlices, HOUR_MS, meanOfPresent, type Task, type TaskOptions } from '../../math/index.js';
 import { type Rig, requireSound } from '../../rig/index.js';
-import { compareContext } from '../parts/compare-context.js';
+import { compareContextTask } from '../parts/compare-context.js';
 import { baseLoadA } from '../replay/base-load.js';
 import { fitErrors, nightSteps } from '../replay/fit-errors.js';
-import { type Log, type ReplayOptions, replayOf, requireLog } from '../replay/replay.js';
+import { type Log, type ReplayOptions, replayTask, requireLog } from '../replay/replay.js';
 import type { Comparison } from './compare-types.js';
 import { capacityFindings, clockFindings, counterFindings } from './findings-battery.js';
 import { chargeFindings } from './findings-charge.js';
@@ -11,26 +11,52 @@ import { loadFindings, nightLoads } from './findings-load.js';
 import { panelEvidence } from './findings-panel.js';
 import { byDay, byHour } from './side-by-side.js';
 
+/** Where and over which days a log is compared, and how its caller hears and stops that. */
+export interface CompareOptions extends ReplayOptions, TaskOptions {
+  /** called with the share that is done, 0..1 */
+  readonly onProgress?: (done: number) => void;
+}
+
 /**
  * Holds a rig's model against the log of the same days: the model runs once from the log's first state of charge, under the
  * light and air that were there, and is not set right afterwards. Findings come from the log itself against what the model
  * offers or asks in the same moment, each with its own test; where the log cannot tell, nothing is found and `untold` says why.
  * @throws ConfigError when log, trip and weather file do not overlap, or nothing says where it was
  */
-export function compareLog(rig: Rig, log: Log, options: ReplayOptions = {}): Comparison {
+export function compareLog(rig: Rig, log: Log, options: CompareOptions = {}): Comparison {
+  return finish(compareTask(rig, log, options), options.signal);
+}
+
+/**
+ * The same in slices, between which the event loop turns: a page stays alive meanwhile, and an abort is heard.
+ * @throws the reason of `options.signal` once that is aborted, beside what `compareLog` throws
+ */
+export async function compareLogAsync(rig: Rig, log: Log, options: CompareOptions = {}): Promise<Comparison> {
+  return finishInSlices(compareTask(rig, log, options), options.signal);
+}
+
+function* compareTask(rig: Rig, log: Log, options: CompareOptions): Task<Comparison> {
   requireSound('compareLog', 'rig', rig);
   requireLog('compareLog', log);
-  const replay = replayOf(rig, log, options);
-  const scene = compareContext(rig, log, replay);
+  const { onProgress = () => {} } = options;
+  const replay = yield* replayTask(rig, log, options);
+  onProgress(0.3);
+  const scene = yield* compareContextTask(rig, log, replay);
+  onProgress(0.7);
+  yield;
   const { steps, run } = scene;
   const panel = panelEvidence(scene);
+  yield;
   const loads = loadFindings(
     scene,
     nightLoads(scene, baseLoadA(scene.assembled, run, nightSteps(steps, scene.availableW))),
   );
+  yield;
   const difference = (model: Float64Array, measured: Float64Array) =>
     meanOfPresent(model.map((value, i) => value - measured[i]!));
   const [socBias, voltageBias] = [difference(run.trace.soc, steps.soc), difference(run.trace.batteryV, steps.voltageV)];
+  const [hours, daily] = [byHour(scene), byDay(scene)];
+  yield;
   return {
     from: replay.from,
     to: replay.to,
@@ -45,8 +71,8 @@ export function compareLog(rig: Rig, log: Log, options: ReplayOptions = {}): Com
       ...(!Number.isNaN(socBias) && { socBias }),
       ...(!Number.isNaN(voltageBias) && { voltageBias }),
     },
-    hours: byHour(scene),
-    daily: byDay(scene),
+    hours,
+    daily,
     ...(panel.share && { panel: panel.share }),
     findings: [
       ...clockFindings(scene),

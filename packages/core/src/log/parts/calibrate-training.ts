@@ -1,9 +1,9 @@
-import { type ChangePoint, changePoint, percentile } from '../../math/index.js';
+import { type ChangePoint, changePoint, percentile, type Task } from '../../math/index.js';
 import type { Rig } from '../../rig/index.js';
 import { nightSteps } from '../replay/fit-errors.js';
 import type { Log, Replay } from '../replay/replay.js';
 import { coverByDay } from '../replay/step-days.js';
-import { type CompareContext, compareContext } from './compare-context.js';
+import { type CompareContext, compareContextTask } from './compare-context.js';
 
 /** A coarser log mixes what is quiet with what comes and goes [h]. */
 export const QUIET_STEP_H = 0.2501;
@@ -35,8 +35,8 @@ export interface Training extends CompareContext {
 }
 
 /** @param days how many days of the replay, from its beginning, the fit may see */
-export function trainingOf(rig: Rig, log: Log, replay: Replay, days: number): Training {
-  const scene = compareContext(rig, log, replay, days);
+export function* trainingTask(rig: Rig, log: Log, replay: Replay, days: number): Task<Training> {
+  const scene = yield* compareContextTask(rig, log, replay, days);
   const { steps, dates, dayOf, availableW } = scene;
   const last = dates[days - 1]!;
   const nights = log.reading.daily.flatMap(({ date, alwaysOnA }) =>

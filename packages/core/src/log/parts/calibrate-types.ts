@@ -1,3 +1,4 @@
+import type { TaskOptions } from '../../math/index.js';
 import type { Rig, WrittenValue } from '../../rig/index.js';
 import type { FitErrors } from '../replay/fit-errors.js';
 import type { ReplayOptions } from '../replay/replay.js';
@@ -9,7 +10,9 @@ export type FitName = (typeof FIT_NAMES)[number];
 
 /** What of a rig is fitted to a log, and on which of its days. */
 /** What to fit, on which days, and where the log was written. */
-export interface CalibrateOptions extends ReplayOptions {
+export interface CalibrateOptions extends ReplayOptions, TaskOptions {
+  /** called with the share that is done, 0..1 */
+  readonly onProgress?: (done: number) => void;
   /** what to fit; all that the log can tell unless given */
   readonly fit?: readonly FitName[];
   /** share of the days, from the end, on which the fit is checked and which it does not see; 1/3 unless given, 0 to 0.8 */

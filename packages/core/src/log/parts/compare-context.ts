@@ -1,5 +1,6 @@
+import type { Task } from '../../math/index.js';
 import type { Rig } from '../../rig/index.js';
-import { type Assembled, assemble, type Run, runOf } from '../../simulate/index.js';
+import { type Assembled, assembleTask, type Run, runTask } from '../../simulate/index.js';
 import { type Clipping, clippingOf } from '../replay/clipping.js';
 import { type Curtailed, curtailed } from '../replay/curtailed.js';
 import type { LogSteps } from '../replay/log-steps.js';
@@ -33,11 +34,11 @@ export interface CompareContext {
 }
 
 /** @param days how many days, from the beginning, are judged; all unless given */
-export function compareContext(rig: Rig, log: Log, replay: Replay, days = Infinity): CompareContext {
+export function* compareContextTask(rig: Rig, log: Log, replay: Replay, days = Infinity): Task<CompareContext> {
   const { conditions, steps, startSoc } = replay;
   const { itinerary } = conditions;
-  const assembled = assemble(rig, conditions, startSoc);
-  const run = runOf(assembled);
+  const assembled = yield* assembleTask(rig, conditions, startSoc);
+  const run = yield* runTask(assembled);
   const { availableW, offeredW } = offerOf(assembled, run);
   const dayOf = stepDays(conditions);
   const seen = seenSteps(steps, dayOf, days);

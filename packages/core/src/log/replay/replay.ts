@@ -1,13 +1,14 @@
 import { batteryModel } from '../../battery/index.js';
 import { cabinColumn } from '../../load/index.js';
-import { HOUR_MS, meanOfPresent } from '../../math/index.js';
+import { HOUR_MS, meanOfPresent, type Task } from '../../math/index.js';
 import { addDays, civilText, itineraryFor, startOfDayMs } from '../../place/index.js';
 import { ConfigError, type Rig, type Trip, withoutTrip } from '../../rig/index.js';
 import {
   type Conditions,
-  conditionsFor,
+  conditionsTask,
+  type GivenWeather,
   shadeColumn,
-  type WeatherText,
+  weatherName,
   withEndlessFuel,
 } from '../../simulate/index.js';
 import type { LogTable } from '../read/log-table.js';
@@ -50,7 +51,7 @@ export interface ReplayOptions {
   /** stops and drives while the log ran; its days bound what is compared */
   readonly trip?: Trip;
   /** a weather file's text: its light serves where the log has no irradiance, its air where it has no temperature */
-  readonly weatherFile?: WeatherText;
+  readonly weatherFile?: GivenWeather;
   /** first and last civil day taken, ISO; the whole log unless given */
   readonly from?: string;
   readonly to?: string;
@@ -76,16 +77,18 @@ export interface Replay {
  * what the panel shows on its best days, in this order.
  * @throws ConfigError when the log, the trip and the weather file do not overlap, or nothing says where it was
  */
-export function replayOf(rig: Rig, log: Log, options: ReplayOptions = {}): Replay {
+export function* replayTask(rig: Rig, log: Log, options: ReplayOptions = {}): Task<Replay> {
   const trip = tripOver(log.reading, options);
   const { from, to, nights } = spanOf(trip);
   const { weatherFile } = options;
+  const fileName = weatherFile && weatherName(weatherFile);
   const base: Trip = {
     ...trip,
-    weather: weatherFile ? { kind: 'file', path: weatherFile.name } : { kind: 'clear' },
+    weather: weatherFile ? { kind: 'file', path: weatherName(weatherFile) } : { kind: 'clear' },
   };
   const stepH = gridStepH(log.reading);
-  const conditions = conditionsFor(rig, base, { stepH, ...(weatherFile && { weatherFile }) });
+  const conditions = yield* conditionsTask(rig, base, { stepH, ...(weatherFile && { weatherFile }) });
+  yield;
   const steps = logSteps(log, conditions.grid);
   if (!steps.cover.some((share) => share > 0))
     throw refused(
@@ -99,17 +102,16 @@ export function replayOf(rig: Rig, log: Log, options: ReplayOptions = {}): Repla
       `the rows of the log account for ${percentText(cover)} of the ${nights} days from ${from} to ${to}: too little to judge a rig by`,
       '--from and --to choose days that the rows cover',
     );
-  refuseBeyond(
-    rig,
-    weatherFile ? conditionsFor(rig, { ...trip, weather: { kind: 'clear' } }, { stepH }) : conditions,
-    steps,
-  );
-  const lit = lightOfLog(rig, conditions, steps, weatherFile?.name);
+  yield;
+  const clear: Trip = { ...trip, weather: { kind: 'clear' } };
+  refuseBeyond(rig, weatherFile ? yield* conditionsTask(rig, clear, { stepH }) : conditions, steps);
+  yield;
+  const lit = lightOfLog(rig, conditions, steps, fileName);
   return {
     conditions: withAir(rig, lit.conditions, steps),
     steps,
     light: lit.light,
-    sources: [lit.text, airText(rig, steps, weatherFile?.name)],
+    sources: [lit.text, airText(rig, steps, fileName)],
     ...startOf(rig, steps, trip),
     from,
     to,

@@ -1,6 +1,7 @@
 import { type BatteryModel, batteryModel } from '../../battery/index.js';
 import { thermostatSwingK } from '../../load/index.js';
-import type { Rig } from '../../rig/index.js';
+import { finish, type Task } from '../../math/index.js';
+import type { Rig, ScheduledLoad } from '../../rig/index.js';
 import type { LoopInput } from '../loop/loop.js';
 import type { Conditions } from '../types.js';
 import { batteryClimate, batteryInput, cellColumns, climateReads } from './assemble-battery.js';
@@ -18,6 +19,7 @@ import {
 } from './assemble-loads.js';
 import { arrayLane, lightReads, planeOfArray, type SolarLane } from './assemble-solar.js';
 import { type Memo, withoutMemo } from './memo.js';
+import { ownLane, ownLoad } from './own-loads.js';
 
 /** A rig under its conditions, ready to be stepped. Every column is a pure function of the rig's parts it reads. */
 export interface Assembled {
@@ -44,6 +46,16 @@ export interface Assembled {
  * @param memo columns of other rigs under the same conditions, which serve again where the rigs are the same
  */
 export function assemble(rig: Rig, conditions: Conditions, startSoc: number, memo: Memo = withoutMemo): Assembled {
+  return finish(assembleTask(rig, conditions, startSoc, memo));
+}
+
+/** The same with pauses. */
+export function* assembleTask(
+  rig: Rig,
+  conditions: Conditions,
+  startSoc: number,
+  memo: Memo = withoutMemo,
+): Task<Assembled> {
   const { grid } = conditions;
   const { battery } = rig;
   const steps = grid.steps;
@@ -51,35 +63,49 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number, mem
   const model = batteryModel(battery);
 
   const { alternator, mains, albedo, snow } = rig;
-  const solar = rig.solar.map((array, k) =>
-    memo(`solar ${k}`, [array, albedo, snow, nominalV], () => {
-      const lit = memo(`light ${k}`, lightReads(array, rig), () => planeOfArray(array, rig, conditions));
-      return arrayLane(array, rig, lit, conditions, nominalV);
-    }),
-  );
+  const solar: SolarLane[] = [];
+  for (const [k, array] of rig.solar.entries()) {
+    const lit = memo(`light ${k}`, lightReads(array, rig), () => planeOfArray(array, rig, conditions));
+    yield;
+    solar.push(
+      memo(`solar ${k}`, [array, albedo, snow, nominalV], () => arrayLane(array, rig, lit, conditions, nominalV)),
+    );
+    yield;
+  }
   const engine = alternator && memo('engine', alternator, () => engineLane(alternator, conditions));
   const mainsShare = mains && conditions.itinerary.mains;
-  const house = rig.loads.filter((load) => !load.starterSide);
+  const house = [...rig.loads, ...ownLoadsFor(rig, conditions)].filter((load) => !load.starterSide);
   const fridgeLoads = house.filter((load) => load.kind === 'fridge');
-  const fridges = fridgeLoads.flatMap((load, k) => memo(`fridge ${k}`, load, () => fridgeLanes(load, conditions)));
+  const fridges: FridgeLane[] = [];
+  for (const [k, load] of fridgeLoads.entries()) {
+    fridges.push(...memo(`fridge ${k}`, load, () => fridgeLanes(load, conditions)));
+    yield;
+  }
+  const own = new Map(conditions.ownLoads?.map(({ name, powerW }) => [name, powerW]));
   const atHouse = house.filter((load) => load.kind !== 'fridge');
-  const plain = atHouse
-    .filter((load) => !load.inverter)
-    .map((load, k) => memo(`load ${k}`, load, () => plainLane(load, conditions)));
+  const plain: ScheduledLoadInput[] = [];
+  for (const [k, load] of atHouse.filter(({ inverter: isBehind }) => !isBehind).entries()) {
+    const powerW = own.get(load.name);
+    plain.push(powerW ? ownLane(load.name, powerW) : memo(`load ${k}`, load, () => plainLane(load, conditions)));
+    yield;
+  }
   const behind = atHouse.filter((load) => load.inverter);
   const inverter =
     rig.inverter && memo('inverter', [rig.inverter, behind], () => inverterLane(rig, behind, conditions));
 
+  yield;
   const warmedBy = climateReads(battery);
   const { batteryC, heaterW } = memo('cells', warmedBy, () => batteryClimate(battery, conditions));
   const cells = memo('cell limits', [warmedBy, battery.chemistry, battery.chargeMinC], () =>
     cellColumns(battery, batteryC),
   );
+  yield;
   const standbyW = rig.solar.reduce((sum, array) => sum + array.controller.standbyW, 0);
   const chargeBy = [rig.solar, albedo, snow, nominalV, alternator, mains, battery.charge, warmedBy];
   const { tailC, ...chargers } = memo('chargers', chargeBy, () =>
     chargerInput(rig, steps, nominalV, batteryC, solar, engine, mainsShare),
   );
+  yield;
   const input: LoopInput = {
     steps,
     stepH: grid.stepH,
@@ -112,6 +138,14 @@ export function assemble(rig: Rig, conditions: Conditions, startSoc: number, mem
       socDraw: (step: number, soc: number) => bySoc.reduce((sum, lane) => sum + lane.byStep!(step, soc), 0),
     }),
   };
+}
+
+/** The loads that come with the conditions. @throws TypeError when one has a name of the rig's */
+function ownLoadsFor(rig: Rig, { ownLoads = [] }: Conditions): ScheduledLoad[] {
+  const taken = ownLoads.find(({ name }) => rig.loads.some((load) => load.name === name));
+  if (taken)
+    throw new TypeError(`ownLoads: the rig has a load ${taken.name} already, and each needs a name of its own`);
+  return ownLoads.map(({ name }) => ownLoad(name));
 }
 
 /** The same memory under conditions that differ in when the engine runs: what looks at that is made anew. */

@@ -1,11 +1,11 @@
 import { cabinColumn } from '../../load/index.js';
-import { DAY_MS, HOUR_MS } from '../../math/index.js';
+import { DAY_MS, finish, HOUR_MS, type Task } from '../../math/index.js';
 import { climateAt, type Itinerary, itineraryFor, type Leg, standardOffsetH } from '../../place/index.js';
 import { type MonthlyClimate, type Rig, requireSound, type Trip } from '../../rig/index.js';
 import { type Grid, type SunColumns, sunColumns, type WeatherColumns } from '../../sky/index.js';
 import {
   clearWeather,
-  climateWeather,
+  climateWeatherTask,
   dullWeather,
   readWeatherFile,
   type WeatherNote,
@@ -13,6 +13,7 @@ import {
   weatherOnGrid,
 } from '../../weather/index.js';
 import type { Conditions } from '../types.js';
+import { type OwnLoad, ownLoadColumns } from './own-loads.js';
 
 /** A weather file's text, read by the caller: core touches no files. */
 export interface WeatherText {
@@ -25,18 +26,26 @@ export interface WeatherText {
   readonly more?: readonly { readonly name: string; readonly text: string }[];
 }
 
+/** Weather that the caller hands in: a file's text, or a series made before by `readWeatherFile` or `weatherFromColumns`. */
+export type GivenWeather = WeatherText | WeatherSeries;
+
+/** What it is called in messages and notes. */
+export const weatherName = (given: GivenWeather): string => ('kind' in given ? given.file : given.name);
+
 /** The series of a weather file and of those that go with it. @throws ConfigError naming the file that does not serve */
-export function weatherSeriesOf({ name, text, columns, more = [] }: WeatherText): WeatherSeries[] {
+export function weatherSeriesOf(given: GivenWeather): WeatherSeries[] {
+  if ('kind' in given) return [given];
+  const { name, text, columns, more = [] } = given;
   if (typeof text !== 'string') throw new TypeError('weatherFile needs the text of the file as its text, a string');
   return [{ name, text }, ...more].map((one) =>
     readWeatherFile(one.text, { file: one.name, ...(columns && { columns }) }),
   );
 }
 
-/** On which grid, and in which weather, a rig is followed. */
+/** On which grid, in which weather and with which loads beside its own a rig is followed. */
 export interface ConditionOptions {
   /** needed when the trip's weather is a file */
-  readonly weatherFile?: WeatherText;
+  readonly weatherFile?: GivenWeather;
   /** 1/60 to 1, a whole number of steps to the hour; 1/6 unless given [h] */
   readonly stepH?: number;
   /** of made weather: same seed, same weather on any machine */
@@ -45,6 +54,8 @@ export interface ConditionOptions {
   readonly year?: number;
   /** loads with hours or times a day run at random moments of their windows, by seed and year, instead of evenly */
   readonly randomLoads?: boolean;
+  /** loads beside the rig's own, by the caller's function: see `readLoadProfile` for a measured one */
+  readonly ownLoads?: readonly OwnLoad[];
 }
 
 /** Step where none is given: ten minutes [h]. */
@@ -62,9 +73,19 @@ export function conditionsFor(
   trip: Trip,
   options: ConditionOptions = {},
 ): Conditions {
+  return finish(conditionsTask(rig, trip, options));
+}
+
+/** The same with pauses. */
+export function* conditionsTask(
+  rig: Pick<Rig, 'cabin' | 'months'>,
+  trip: Trip,
+  options: ConditionOptions = {},
+): Task<Conditions> {
   requireSound('conditionsFor', 'air', rig);
   requireSound('conditionsFor', 'trip', trip);
-  return weatherYears(rig, trip, options).year(options.year ?? 0);
+  const years = yield* weatherYearsTask(rig, trip, options);
+  return yield* years.yearTask(options.year ?? 0);
 }
 
 /** @throws TypeError that names the function and the column, when what it was given are no conditions */
@@ -85,6 +106,8 @@ export interface WeatherYears {
   readonly sun: SunColumns;
   /** conditions of the seed's weather year, from 0; the same each time, and for every year unless weather is `climate` */
   year(year: number): Conditions;
+  /** the same with pauses */
+  yearTask(year: number): Task<Conditions>;
 }
 
 /**
@@ -98,26 +121,49 @@ export function weatherYears(
   options: ConditionOptions = {},
   given?: WeatherSeries,
 ): WeatherYears {
+  return finish(weatherYearsTask(rig, trip, options, given));
+}
+
+/** The same with pauses. */
+export function* weatherYearsTask(
+  rig: Pick<Rig, 'cabin' | 'months'>,
+  trip: Trip,
+  options: ConditionOptions = {},
+  given?: WeatherSeries,
+): Task<WeatherYears> {
   const itinerary = itineraryFor(trip, options.stepH ?? DEFAULT_STEP_H);
+  yield;
   const series = given ?? tripSeries(trip, itinerary, options);
+  yield;
   const { grid } = itinerary;
   const column = () => new Float64Array(grid.steps);
   const sun = { cosZenith: column(), azimuthDeg: column(), extraNormalWm2: column() };
-  const legSuns = itinerary.legs.map((leg) => {
+  const legSuns: SunColumns[] = [];
+  for (const leg of itinerary.legs) {
     const legSun = sunColumns(leg.place.latDeg, leg.place.lonDeg, spanOf(leg, grid));
     for (const key of ['cosZenith', 'azimuthDeg', 'extraNormalWm2'] as const) sun[key].set(legSun[key], leg.firstStep);
-    return legSun;
-  });
+    legSuns.push(legSun);
+    yield;
+  }
 
-  const year = (which: number): Conditions => {
+  function* yearTask(which: number): Task<Conditions> {
     const weather = { ghiWm2: column(), dniWm2: column(), dhiWm2: column(), ambientC: column(), windMs: column() };
     const notes: WeatherNote[] = [];
-    itinerary.legs.forEach((leg, k) => {
-      const made = legWeather(leg, spanOf(leg, grid), legSuns[k]!, rig, trip, { ...options, year: which }, series);
+    for (const [k, leg] of itinerary.legs.entries()) {
+      const made = yield* legWeather(
+        leg,
+        spanOf(leg, grid),
+        legSuns[k]!,
+        rig,
+        trip,
+        { ...options, year: which },
+        series,
+      );
       for (const key of ['ghiWm2', 'dniWm2', 'dhiWm2', 'ambientC', 'windMs'] as const)
         weather[key].set(made.columns[key], leg.firstStep);
       for (const note of made.notes) if (!notes.some((known) => known.text === note.text)) notes.push(note);
-    });
+      yield;
+    }
     const cabinC = cabinAir(rig, { itinerary, grid, weather });
     if (options.randomLoads)
       notes.push({
@@ -125,9 +171,11 @@ export function weatherYears(
         text: `loads with hours or times a day run at random moments of their windows, drawn with seed ${options.seed ?? DEFAULT_SEED}`,
       });
     const loadDraw = options.randomLoads && { seed: options.seed ?? DEFAULT_SEED, year: which };
-    return { itinerary, grid, sun, weather, cabinC, notes, ...(loadDraw && { loadDraw }) };
-  };
-  return { itinerary, sun, year };
+    const made = { itinerary, grid, sun, weather, cabinC, notes, ...(loadDraw && { loadDraw }) };
+    const { ownLoads = [] } = options;
+    return ownLoads.length > 0 ? { ...made, ownLoads: ownLoadColumns(ownLoads, made) } : made;
+  }
+  return { itinerary, sun, yearTask, year: (which) => finish(yearTask(which)) };
 }
 
 /**
@@ -180,7 +228,7 @@ function tripSeries(trip: Trip, itinerary: Itinerary, { weatherFile }: Condition
   return all.find(holds) ?? all.find(({ kind }) => kind === 'typical') ?? all[0];
 }
 
-function legWeather(
+function* legWeather(
   leg: Leg,
   grid: Grid,
   sun: SunColumns,
@@ -188,7 +236,7 @@ function legWeather(
   trip: Trip,
   options: ConditionOptions,
   series: WeatherSeries | undefined,
-): { columns: WeatherColumns; notes: readonly WeatherNote[] } {
+): Task<{ columns: WeatherColumns; notes: readonly WeatherNote[] }> {
   const { place } = leg;
   if (series) {
     const site = {
@@ -205,7 +253,7 @@ function legWeather(
   if (kind === 'clear') return { columns: clearWeather(place, climate, grid, sun), notes };
   if (kind === 'dull') return { columns: dullWeather(place, climate, grid, sun), notes };
   const draw = { seed: options.seed ?? DEFAULT_SEED, year: options.year ?? 0 };
-  return { columns: climateWeather(place, climate, grid, sun, draw), notes };
+  return { columns: yield* climateWeatherTask(place, climate, grid, sun, draw), notes };
 }
 
 /** The months from which a stop's weather is made: its own, the rig's, or the table's. */

@@ -1,5 +1,6 @@
 import { storedWh } from '../../battery/index.js';
 import { mainsInputW } from '../../charge/index.js';
+import { finish, type Task } from '../../math/index.js';
 import { inputFromOutputW } from '../../solar/index.js';
 import type { Assembled } from '../inputs/assemble.js';
 import { cableTerm, type ScheduledLoadInput } from '../inputs/assemble-loads.js';
@@ -56,6 +57,11 @@ export interface Ledger {
 
 /** The ledger of a run. Losses are worked out part by part, never as a remainder, so that its closing proves them. */
 export function ledgerOf(assembled: Assembled, out: LoopOutput): Ledger {
+  return finish(ledgerTask(assembled, out));
+}
+
+/** The same with pauses. */
+export function* ledgerTask(assembled: Assembled, out: LoopOutput): Task<Ledger> {
   const { input, model } = assembled;
   const { steps } = input;
   const column = () => new Float64Array(steps);
@@ -64,8 +70,10 @@ export function ledgerOf(assembled: Assembled, out: LoopOutput): Ledger {
   lossW.batteryCable.set(out.mainLossW);
 
   const solar = recordSolar(assembled, out, lossW);
+  yield;
   const alternatorW = recordEngine(assembled, out, lossW);
   const mainsW = recordMains(assembled, out, lossW);
+  yield;
   const { standbyW, heaterW } = assembled;
   const { solarController, batteryHeater } = lossW;
   const { alwaysShare } = out;
@@ -74,10 +82,15 @@ export function ledgerOf(assembled: Assembled, out: LoopOutput): Ledger {
   if (heaterW) for (let i = 0; i < steps; i++) batteryHeater[i] = alwaysShare[i]! * heaterW[i]!;
   const recorded = new Map<string, LoadLedger>();
   for (const lane of assembled.plain) recorded.set(lane.load.name, recordPlain(assembled, lane, out, lossW.loadCables));
+  yield;
   for (const load of recordInverter(assembled, out, lossW)) recorded.set(load.name, load);
+  yield;
   for (const load of recordFridges(assembled, out, lossW.loadCables)) recorded.set(load.name, load);
-  const loads = assembled.rig.loads.flatMap((load) => recorded.get(load.name) ?? []);
+  const loads = [...assembled.rig.loads, ...(assembled.conditions.ownLoads ?? [])].flatMap(
+    ({ name }) => recorded.get(name) ?? [],
+  );
 
+  yield;
   const storedChangeWh = column();
   let before = storedWh(model, input.startSoc);
   for (let i = 0; i < steps; i++) {

@@ -1,8 +1,9 @@
+import { finish, finishInSlices, type Task, type TaskOptions } from '../../math/index.js';
 import { InternalError, type Rig, requireSound, type Trip } from '../../rig/index.js';
-import { type Assembled, assemble } from '../inputs/assemble.js';
-import { type ConditionOptions, cabinAir, conditionsFor, requireConditions } from '../inputs/conditions.js';
+import { type Assembled, assembleTask } from '../inputs/assemble.js';
+import { type ConditionOptions, cabinAir, conditionsTask, requireConditions } from '../inputs/conditions.js';
 import { batteryUseOf } from '../ledger/battery-use.js';
-import { type Ledger, ledgerOf } from '../ledger/ledger.js';
+import { type Ledger, ledgerTask } from '../ledger/ledger.js';
 import { CURRENT_TOLERANCE_A, type LoopOutput, loopOutput, loopState } from '../loop/loop.js';
 import { warmUp } from '../loop/warm-up.js';
 import { chargeReportOf } from '../report/charge-report.js';
@@ -18,8 +19,17 @@ import { runSteps } from './run-steps.js';
  * above it the run is a fault of ours.
  */
 const LEDGER_TOLERANCE = 1e-6;
+/** Steps followed between two pauses, and the share of a run that following takes, roughly. */
+const STEPS_A_PAUSE = 20 * 144;
+const LOOP_SHARE = 0.7;
 /** No bank of nominal 12 V stands higher [V]. Common practice, no source. */
 const HIGHEST_V = 16;
+
+/** On which grid and in which weather a rig is followed, and how its caller hears and stops that. */
+export interface SimulateOptions extends ConditionOptions, TaskOptions {
+  /** called with the share that is done, 0..1 */
+  readonly onProgress?: (done: number) => void;
+}
 
 /**
  * Follows a rig through a trip.
@@ -41,10 +51,25 @@ const HIGHEST_V = 16;
  * console.log(trace.batteryV[Math.round(12 / trace.grid.stepH)]);
  * ```
  */
-export function simulate(rig: Rig, trip: Trip, options: ConditionOptions = {}): Run {
+export function simulate(rig: Rig, trip: Trip, options: SimulateOptions = {}): Run {
+  return finish(simulateTask(rig, trip, options), options.signal);
+}
+
+/**
+ * The same in slices, between which the event loop turns: a page stays alive meanwhile, and an abort is heard.
+ * @throws the reason of `options.signal` once that is aborted, beside what `simulate` throws
+ */
+export async function simulateAsync(rig: Rig, trip: Trip, options: SimulateOptions = {}): Promise<Run> {
+  return finishInSlices(simulateTask(rig, trip, options), options.signal);
+}
+
+function* simulateTask(rig: Rig, trip: Trip, options: SimulateOptions): Task<Run> {
   requireSound('simulate', 'rig', rig);
   requireSound('simulate', 'trip', trip);
-  return simulateUnder(rig, conditionsFor(rig, trip, options), trip.startSoc);
+  const conditions = yield* conditionsTask(rig, trip, options);
+  const run = yield* underTask(rig, conditions, trip.startSoc, options.onProgress);
+  options.onProgress?.(1);
+  return run;
 }
 
 /** A cabin that is cut off from its heater draws otherwise, and is cut off at other times: so often it is looked at again. */
@@ -59,15 +84,26 @@ export function simulateUnder(rig: Rig, conditions: Conditions, startSoc: number
   requireConditions('simulateUnder', conditions);
   if (!(startSoc >= 0 && startSoc <= 1))
     throw new RangeError(`simulateUnder: startSoc must be 0 to 1, got ${startSoc}`);
+  return finish(underTask(rig, conditions, startSoc));
+}
+
+/** The same with pauses, of what is known to be right. */
+export function* underTask(
+  rig: Rig,
+  conditions: Conditions,
+  startSoc: number,
+  onProgress: (done: number) => void = () => {},
+): Task<Run> {
   let around = conditions;
   let powered: Float64Array | undefined;
   for (let pass = 1; ; pass++) {
-    const assembled = assemble(rig, around, startSoc);
-    const out = followed(assembled);
+    const assembled = yield* assembleTask(rig, around, startSoc);
+    const out = yield* followed(assembled, onProgress);
     if (pass === MAX_PASSES || !isOtherwisePowered(rig, out, powered))
-      return { ...runFrom(assembled, out), conditions };
+      return { ...(yield* runFrom(assembled, out)), conditions };
     powered = out.onShare;
     around = { ...conditions, cabinC: cabinAir(rig, conditions, powered) };
+    yield;
   }
 }
 
@@ -78,22 +114,34 @@ function isOtherwisePowered({ cabin }: Rig, { onShare }: LoopOutput, before: Flo
 
 /** The run of a rig that was assembled before. */
 export function runOf(assembled: Assembled): Run {
-  return runFrom(assembled, followed(assembled));
+  return finish(runTask(assembled));
 }
 
-function followed(assembled: Assembled): LoopOutput {
+/** The same with pauses. */
+export function* runTask(assembled: Assembled): Task<Run> {
+  return yield* runFrom(assembled, yield* followed(assembled, () => {}));
+}
+
+function* followed(assembled: Assembled, onProgress: (done: number) => void): Task<LoopOutput> {
   const { input } = assembled;
   const out = loopOutput(input.steps, input.fridges, input.chargers);
   const state = loopState(input);
   warmUp(input, state);
-  runSteps(assembled, out, state, 0, input.steps);
+  for (let from = 0; from < input.steps; from += STEPS_A_PAUSE) {
+    const to = Math.min(input.steps, from + STEPS_A_PAUSE);
+    runSteps(assembled, out, state, from, to);
+    onProgress((LOOP_SHARE * to) / input.steps);
+    yield;
+  }
   return out;
 }
 
-function runFrom(assembled: Assembled, out: LoopOutput): Run {
+function* runFrom(assembled: Assembled, out: LoopOutput): Task<Run> {
   const { conditions, input } = assembled;
-  const ledger = ledgerOf(assembled, out);
+  const ledger = yield* ledgerTask(assembled, out);
+  yield;
   const daily = dailyOf(assembled, out, ledger);
+  yield;
   const summary = summaryOf(assembled, out, ledger, daily);
   const throughputWh =
     summary.pvHarvestWh + summary.alternatorWh + summary.mainsWh + summary.loadWh + Math.abs(summary.storedChangeWh);
@@ -103,19 +151,18 @@ function runFrom(assembled: Assembled, out: LoopOutput): Run {
   if (!(Math.abs(summary.ledgerErrorWh) <= LEDGER_TOLERANCE * throughputWh + unsolvedWh))
     throw new InternalError(`the ledger does not close: ${summary.ledgerErrorWh} Wh of ${throughputWh} Wh`);
   const loads = loadRowsOf(assembled, out, ledger);
-  return {
-    conditions,
-    days: conditions.itinerary.days,
-    summary,
-    daily,
-    loads,
-    fridges: fridgeReportsOf(assembled, ledger),
-    charging: chargeReportOf(assembled, out, ledger, daily),
-    battery: batteryUseOf(assembled, out, ledger),
-    wear: wearOfRun(assembled, out, summary),
-    warnings: warningsOf(assembled, out, summary, daily, loads),
-    trace: traceOf(assembled, out, ledger),
-  };
+  yield;
+  const fridges = fridgeReportsOf(assembled, ledger);
+  yield;
+  const charging = chargeReportOf(assembled, out, ledger, daily);
+  yield;
+  const battery = batteryUseOf(assembled, out, ledger);
+  const wear = wearOfRun(assembled, out, summary);
+  yield;
+  const warnings = warningsOf(assembled, out, summary, daily, loads);
+  const trace = traceOf(assembled, out, ledger);
+  const { days } = conditions.itinerary;
+  return { conditions, days, summary, daily, loads, fridges, charging, battery, wear, warnings, trace };
 }
 
 function traceOf(assembled: Assembled, out: LoopOutput, ledger: Ledger): Trace {

@@ -1,12 +1,14 @@
-import { DAY_MS, HOUR_MS } from '../../math/index.js';
+import { DAY_MS, finish, HOUR_MS, type Task } from '../../math/index.js';
 import { addDays, findPlace, standardOffsetH, zoneAt } from '../../place/index.js';
 import { ConfigError, type Rig, type Stop, type Trip, type WeatherChoice } from '../../rig/index.js';
 import {
   type ConditionOptions,
   type Conditions,
-  type WeatherText,
+  type GivenWeather,
+  type OwnLoad,
+  type WeatherYears,
   weatherSeriesOf,
-  weatherYears,
+  weatherYearsTask,
   withEndlessFuel,
 } from '../../simulate/index.js';
 import type { WeatherSeries } from '../../weather/index.js';
@@ -27,11 +29,13 @@ export function requireStop(caller: string, stop: StudyStop): void {
 export interface WeatherCaseOptions {
   readonly weather?: WeatherChoice;
   /** needed when the weather is a file */
-  readonly weatherFile?: WeatherText;
+  readonly weatherFile?: GivenWeather;
   /** weather years: 10 for `climate` unless given; the others have one, or as many as a dated file holds */
   readonly years?: number;
   readonly seed?: number;
   readonly stepH?: number;
+  /** loads beside the rig's own: see `ConditionOptions` */
+  readonly ownLoads?: readonly OwnLoad[];
 }
 
 /** Weather years where none are given. */
@@ -47,6 +51,8 @@ export interface WeatherCases {
   readonly count: number;
   /** the columns of one of them, from 0 */
   conditions(index: number): Conditions;
+  /** the same with pauses */
+  conditionsTask(index: number): Task<Conditions>;
 }
 
 /**
@@ -67,12 +73,21 @@ export function weatherCases(
     ...(options.weatherFile && { weatherFile: options.weatherFile }),
     ...(options.stepH !== undefined && { stepH: options.stepH }),
     ...(options.seed !== undefined && { seed: options.seed }),
+    ...(options.ownLoads && { ownLoads: options.ownLoads }),
   };
   const laid = (from: string, series?: WeatherSeries) =>
-    weatherYears(withEndlessFuel(rig), yearAt(stop, weather, from), conditionOptions, series);
+    weatherYearsTask(withEndlessFuel(rig), yearAt(stop, weather, from), conditionOptions, series);
+  const casesOf = (count: number, conditionsTask: WeatherCases['conditionsTask']): WeatherCases => ({
+    count,
+    conditions: (index) => finish(conditionsTask(index)),
+    conditionsTask,
+  });
   if (weather.kind !== 'file') {
-    const { year } = laid(`${ANY_YEAR}-01-01`);
-    return { count: weather.kind === 'climate' ? (years ?? DEFAULT_WEATHER_YEARS) : 1, conditions: year };
+    let made: WeatherYears | undefined;
+    return casesOf(weather.kind === 'climate' ? (years ?? DEFAULT_WEATHER_YEARS) : 1, function* (index) {
+      made ??= yield* laid(`${ANY_YEAR}-01-01`);
+      return yield* made.yearTask(index);
+    });
   }
   const { weatherFile } = options;
   if (!weatherFile) throw new RangeError(`the weather is the file ${weather.path}: pass its text as weatherFile`);
@@ -81,7 +96,10 @@ export function weatherCases(
     return starts.map((from) => ({ from, series }));
   });
   const used = cut.slice(0, years ?? cut.length);
-  return { count: used.length, conditions: (index) => laid(used[index]!.from, used[index]!.series).year(0) };
+  return casesOf(used.length, function* (index) {
+    const made = yield* laid(used[index]!.from, used[index]!.series);
+    return yield* made.yearTask(0);
+  });
 }
 
 /** A trip in one of the years that weather files hold. */
@@ -94,7 +112,7 @@ export interface TripYear {
  * A trip in each year that weather files hold: on its own days and months of every year that a dated file covers, and as it
  * is under a typical year. Where no file covers any, the trip as it is, so that the run says what is missing.
  */
-export function tripYears(trip: Trip, weatherFile: WeatherText): TripYear[] {
+export function tripYears(trip: Trip, weatherFile: GivenWeather): TripYear[] {
   const all = weatherSeriesOf(weatherFile);
   const { from } = trip.stops[0]!;
   if (from === undefined) return [{ trip, series: all[0]! }];

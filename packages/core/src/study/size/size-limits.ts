@@ -1,3 +1,4 @@
+import type { Task } from '../../math/index.js';
 import type { PartsList, Rig } from '../../rig/index.js';
 import { amountOf, brokenLimits, type Combination, type LimitName, limitsOf, picksOf } from './size-list.js';
 import type { Runner } from './size-runs.js';
@@ -10,28 +11,30 @@ const MAX_TRIED = 150;
  * When nothing meets the target: for each limit, whether something would with that limit alone lifted (for numbers of
  * pieces: doubled), and the lightest such found.
  */
-export function bindingLimits(
+export function* bindingLimits(
   rig: Rig,
   parts: PartsList,
   runner: Runner,
   onDone: (done: number) => void,
-): BindingLimit[] {
+): Task<BindingLimit[]> {
   const limits = limitsOf(parts);
   const names = (Object.keys(limits) as LimitName[]).filter((name) => limits[name] !== undefined);
-  return names.flatMap((limit, k) => {
-    const binding = withoutLimit(rig, parts, limit).find((one) => runner.meets(runner.variant(one)));
-    onDone(k + 1);
-    if (!binding) return [];
-    return [
-      {
+  const found: BindingLimit[] = [];
+  for (const [k, limit] of names.entries()) {
+    for (const one of withoutLimit(rig, parts, limit)) {
+      if (!(yield* runner.meets(runner.variant(one)))) continue;
+      found.push({
         limit,
         allowed: limits[limit]!,
         given: parts.limits[limit] !== undefined,
-        needed: amountOf(binding.bill, limit, parts),
-        choice: binding.bill,
-      },
-    ];
-  });
+        needed: amountOf(one.bill, limit, parts),
+        choice: one.bill,
+      });
+      break;
+    }
+    onDone(k + 1);
+  }
+  return found;
 }
 
 /** Those that break this limit and no other, lightest first; evenly picked when there are many. */

@@ -1,3 +1,4 @@
+import type { Task } from '../../math/index.js';
 import type { Runner } from './size-runs.js';
 import type { Variant } from './size-variant.js';
 
@@ -13,21 +14,21 @@ const TOLERANCE = 0.01;
  * for the freaks of a cut-off.
  * @param meetsNow whether it meets the target as it is
  */
-export function loadFactorOf(
+export function* loadFactorOf(
   runner: Runner,
   variant: Variant,
   meetsNow: boolean,
-): { factor: number; isAtLeast: boolean } {
+): Task<{ factor: number; isAtLeast: boolean }> {
   let low = meetsNow ? 1 : 0;
   let high = meetsNow ? 1.25 : 1;
-  while (meetsNow && runner.meets(variant, high)) {
+  while (meetsNow && (yield* runner.meets(variant, high))) {
     low = high;
     if (high >= MAX_LOAD) return { factor: high, isAtLeast: true };
     high = Math.min(MAX_LOAD, high * 1.5);
   }
   while (high - low > TOLERANCE) {
     const middle = (low + high) / 2;
-    if (runner.meets(variant, middle)) low = middle;
+    if (yield* runner.meets(variant, middle)) low = middle;
     else high = middle;
   }
   return { factor: low, isAtLeast: false };

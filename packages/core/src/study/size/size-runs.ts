@@ -1,3 +1,4 @@
+import type { Task } from '../../math/index.js';
 import type { PartsList, Rig, SolarArray } from '../../rig/index.js';
 import { type Shortage, shortageOf } from './size-follow.js';
 import type { Combination } from './size-list.js';
@@ -124,11 +125,12 @@ export class Runner {
   }
 
   /** Whether the target is met, with all loads drawing so many times as much; stops as soon as that is known. */
-  meets(variant: Variant, loadFactor?: number): boolean {
+  *meets(variant: Variant, loadFactor?: number): Task<boolean> {
     const failed = new Float64Array(this.target.cases);
     for (const at of this.order()) {
       const { caseIndex } = this.runs[at]!;
       const { hours } = this.run(variant, at, this.target.failingHours, loadFactor);
+      yield;
       if (!this.target.fails(hours)) continue;
       failed[caseIndex] = failed[caseIndex]! + 1;
       if (failed[caseIndex]! > this.target.mayFail) return false;

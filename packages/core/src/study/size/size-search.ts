@@ -1,3 +1,4 @@
+import type { Task } from '../../math/index.js';
 import type { Combination } from './size-list.js';
 import { Followed, type Runner, type SizeRun, type Target } from './size-runs.js';
 
@@ -43,20 +44,20 @@ export interface SearchOptions {
  * What is farBelowTarget, by the caller's measure, is left without a rival.
  * @param combinations lightest first, then cheapest: what could beat one comes before it
  */
-export function search(
+export function* search(
   runner: Runner,
   combinations: readonly Combination[],
   { maxHours, exhaustive, onDone = () => {} }: SearchOptions,
-): Searched {
+): Task<Searched> {
   const whole: Followed[] = [];
   const beaten: Beaten[] = [];
   const farBelowTarget: Followed[] = [];
   let rivals: Rival[] = [];
-  combinations.forEach((combination, k) => {
+  for (const [k, combination] of combinations.entries()) {
     const { price } = combination.bill;
     const cheaper = exhaustive ? [] : rivals.filter((rival) => rival.price <= price);
     const followed = new Followed(combination, runner.target, runner.runs.length);
-    const by = follow(runner, followed, cheaper, exhaustive ? Infinity : maxHours);
+    const by = yield* follow(runner, followed, cheaper, exhaustive ? Infinity : maxHours);
     if (isFarBelowTarget(followed, maxHours)) farBelowTarget.push(followed);
     else if (by) beaten.push({ followed, by });
     else {
@@ -65,7 +66,7 @@ export function search(
       rivals = [...rivals.filter((other) => !isNoBetter(other, rival)), rival];
     }
     onDone(k + 1);
-  });
+  }
   return { whole, beaten, farBelowTarget };
 }
 
@@ -74,7 +75,12 @@ function isFarBelowTarget(followed: Followed, maxHours: number): boolean {
 }
 
 /** @returns which rival beats it, as soon as that is certain */
-function follow(runner: Runner, followed: Followed, rivals: readonly Rival[], maxHours: number): Followed | undefined {
+function* follow(
+  runner: Runner,
+  followed: Followed,
+  rivals: readonly Rival[],
+  maxHours: number,
+): Task<Followed | undefined> {
   const { runs, target } = runner;
   const beatenBy = () => rivals.find(({ hours, failed }) => followed.hours >= hours && followed.failed >= failed);
   const before = beatenBy();
@@ -85,6 +91,7 @@ function follow(runner: Runner, followed: Followed, rivals: readonly Rival[], ma
     const left = followed.cannotMeet ? maxHours + NOTHING_H - followed.hours : Infinity;
     const enough = rivals.reduce((least, rival) => Math.min(least, enoughHours(followed, run, target, rival)), left);
     followed.add(at, run, runner.run(variant, at, enough));
+    yield;
     const by = beatenBy();
     if (by) return by.followed;
     if (isFarBelowTarget(followed, maxHours)) return undefined;

@@ -1,14 +1,17 @@
+import type { TaskOptions } from '../../math/index.js';
 import type { PartsList, Trip } from '../../rig/index.js';
-import type { Finding, WeatherText } from '../../simulate/index.js';
+import type { Finding, GivenWeather, OwnLoad } from '../../simulate/index.js';
 import type { Worksheet } from './worksheet.js';
 
 /** A run that every choice goes through, in each weather year: a trip, or days at one place. */
 export type SizeCase = Trip;
 
 /** How many weather years a choice must live through, and how finely. */
-export interface SizeOptions {
+export interface SizeOptions extends TaskOptions {
   /** needed when a case's weather is a file */
-  readonly weatherFile?: WeatherText;
+  readonly weatherFile?: GivenWeather;
+  /** loads beside the rig's own: see `ConditionOptions` */
+  readonly ownLoads?: readonly OwnLoad[];
   /** weather years: 10 unless given; weather that is the same each year has one */
   readonly years?: number;
   readonly seed?: number;

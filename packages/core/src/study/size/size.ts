@@ -1,5 +1,6 @@
+import { finish, finishInSlices, type Task } from '../../math/index.js';
 import { ConfigError, type PartsList, type Rig, requireSound, type Trip } from '../../rig/index.js';
-import { checkRig, climateOf, DEFAULT_STEP_H, weatherYears } from '../../simulate/index.js';
+import { checkRig, climateOf, DEFAULT_STEP_H, type WeatherYears, weatherYearsTask } from '../../simulate/index.js';
 import { DEFAULT_WEATHER_YEARS, MAX_WEATHER_YEARS, type TripYear, tripYears } from '../run/weather-cases.js';
 import { bindingLimits } from './size-limits.js';
 import { brokenLimits, type Combination, limitsOf, picksOf } from './size-list.js';
@@ -66,6 +67,23 @@ export function sizeStudy(
   cases: readonly SizeCase[],
   options: SizeOptions = {},
 ): SizeResult {
+  return finish(sizeTask(rig, parts, cases, options), options.signal);
+}
+
+/**
+ * The same in slices, between which the event loop turns: a page stays alive meanwhile, and an abort is heard.
+ * @throws the reason of `options.signal` once that is aborted, beside what `sizeStudy` throws
+ */
+export async function sizeStudyAsync(
+  rig: Rig,
+  parts: PartsList,
+  cases: readonly SizeCase[],
+  options: SizeOptions = {},
+): Promise<SizeResult> {
+  return finishInSlices(sizeTask(rig, parts, cases, options), options.signal);
+}
+
+function* sizeTask(rig: Rig, parts: PartsList, cases: readonly SizeCase[], options: SizeOptions): Task<SizeResult> {
   requireSound('sizeStudy', 'rig', rig);
   requireSound('sizeStudy', 'parts', parts);
   for (const trip of cases) requireSound('sizeStudy', 'trip', trip);
@@ -73,7 +91,7 @@ export function sizeStudy(
   if (cases.length === 0) throw new RangeError('a sizing needs at least one case');
   const limits = limitsOf(parts);
   const all = picksOf(rig, parts, limits);
-  const { years, notes, places } = yearsOf(rig, cases, options);
+  const { years, notes, places } = yield* yearsOf(rig, cases, options);
   const weatherCount = years.length / cases.length;
   const { target } = parts;
   const runner = new Runner(
@@ -91,11 +109,11 @@ export function sizeStudy(
       onDone: (done) => onProgress({ stage: 'choices', done, total: within.length }),
     });
   let madeBefore = 0;
-  let found = searched((1 - MIN_AVAILABILITY) * runner.totalHours);
+  let found = yield* searched((1 - MIN_AVAILABILITY) * runner.totalHours);
   if (found.whole.length === 0) {
     // All are farBelowTarget: then the least so are what there is to tell.
     madeBefore = runner.made;
-    found = searched(Infinity);
+    found = yield* searched(Infinity);
   }
   const { whole, beaten, farBelowTarget } = found;
   const runs = { made: runner.made - madeBefore, all: within.length * years.length };
@@ -126,8 +144,8 @@ export function sizeStudy(
   ];
   const meets = whole.some((one) => one.meets);
   const lightest = whole.find((one) => marks.get(one)?.includes('lightest'));
-  const smaller = lightest && smallerOf(lightest, within, runner);
-  const nearest = meets || whole.length === 0 ? undefined : nearestOf(whole, choices, runner);
+  const smaller = lightest && (yield* smallerOf(lightest, within, runner));
+  const nearest = meets || whole.length === 0 ? undefined : yield* nearestOf(whole, choices, runner);
   const ours = (['batteries', 'panels'] as const).filter(
     (kind) => parts.limits[kind] === undefined && parts[kind].length > 0,
   );
@@ -138,10 +156,10 @@ export function sizeStudy(
     target,
     limits,
     meets,
-    margins: marginsOf(whole, choices, runner, (done, total) => onProgress({ stage: 'margins', done, total })),
+    margins: yield* marginsOf(whole, choices, runner, (done, total) => onProgress({ stage: 'margins', done, total })),
     ...(smaller && { smaller: choiceOf(smaller, [], lightest, years, cases) }),
     ...(nearest && { nearest }),
-    binding: meets ? [] : bindingOf(rig, parts, runner, onProgress),
+    binding: meets ? [] : yield* bindingOf(rig, parts, runner, onProgress),
     worksheet: worksheetOf(
       rig,
       parts,
@@ -160,11 +178,15 @@ export function sizeStudy(
   };
 }
 
-function yearsOf(rig: Rig, cases: readonly SizeCase[], options: SizeOptions) {
+function* yearsOf(
+  rig: Rig,
+  cases: readonly SizeCase[],
+  options: SizeOptions,
+): Task<{ years: SizeRun[]; notes: string[]; places: string[] }> {
   const { years: asked, stepH = DEFAULT_STEP_H, onProgress = () => {} } = options;
   if (asked !== undefined && !(Number.isInteger(asked) && asked >= 1 && asked <= MAX_WEATHER_YEARS))
     throw new RangeError(`years must be a whole number from 1 to ${MAX_WEATHER_YEARS}, got ${asked}`);
-  const { weatherFile, seed } = options;
+  const { weatherFile, seed, ownLoads } = options;
   const isMade = cases.some(({ weather }) => weather.kind === 'climate');
   const held = cases.map((trip): (TripYear | { readonly trip: SizeCase })[] => {
     if (trip.weather.kind !== 'file' || !weatherFile) return [{ trip }];
@@ -175,25 +197,33 @@ function yearsOf(rig: Rig, cases: readonly SizeCase[], options: SizeOptions) {
   const years: SizeRun[] = [];
   const notes = new Set<string>();
   const places = new Set<string>();
-  cases.forEach((trip, caseIndex) => {
-    const laid = held[caseIndex]!.map((one) =>
-      weatherYears(
-        rig,
-        one.trip,
-        { stepH, ...(weatherFile && { weatherFile }), ...(seed !== undefined && { seed }) },
-        'series' in one ? one.series : undefined,
-      ),
-    );
+  for (const [caseIndex, trip] of cases.entries()) {
+    const laid: WeatherYears[] = [];
+    for (const one of held[caseIndex]!)
+      laid.push(
+        yield* weatherYearsTask(
+          rig,
+          one.trip,
+          {
+            stepH,
+            ...(weatherFile && { weatherFile }),
+            ...(seed !== undefined && { seed }),
+            ...(ownLoads && { ownLoads }),
+          },
+          'series' in one ? one.series : undefined,
+        ),
+      );
     for (const leg of laid[0]!.itinerary.legs) {
       places.add(leg.place.name);
       if (trip.weather.kind !== 'file') notes.add(climateOf(leg, rig).note);
     }
     for (let yearIndex = 0; yearIndex < count; yearIndex++) {
-      const conditions = isMade ? laid[0]!.year(yearIndex) : laid[yearIndex]!.year(0);
+      const conditions = yield* isMade ? laid[0]!.yearTask(yearIndex) : laid[yearIndex]!.yearTask(0);
       years.push({ caseIndex, yearIndex, year: new SizeYear(rig, conditions), startSoc: trip.startSoc });
+      yield;
       onProgress({ stage: 'weather', done: years.length, total: count * cases.length });
     }
-  });
+  }
   return { years, notes: [...notes], places: [...places] };
 }
 
@@ -256,24 +286,26 @@ function choiceOf(
   };
 }
 
-function marginsOf(
+function* marginsOf(
   whole: readonly Followed[],
   choices: readonly SizeChoice[],
   runner: Runner,
   onDone: (done: number, total: number) => void,
-): SizeMargin[] {
+): Task<SizeMargin[]> {
   const marked = choices.flatMap((choice, k) => (choice.marks.length > 0 ? [{ choice, one: whole[k]! }] : []));
-  return marked.map(({ choice, one }, k) => {
+  const margins: SizeMargin[] = [];
+  for (const [k, { choice, one }] of marked.entries()) {
     const variant = runner.variant(one.combination);
-    const { factor, isAtLeast } = loadFactorOf(runner, variant, true);
+    const { factor, isAtLeast } = yield* loadFactorOf(runner, variant, true);
     const findings = checkRig(variant.rig).filter(({ level }) => level !== 'note');
     onDone(k + 1, marked.length);
-    return { parts: choice.parts, marks: choice.marks, loadFactor: factor, isAtLeast, findings };
-  });
+    margins.push({ parts: choice.parts, marks: choice.marks, loadFactor: factor, isAtLeast, findings });
+  }
+  return margins;
 }
 
 /** With the same panels and charger, the largest battery of the list that is smaller; run to its end. */
-function smallerOf(than: Followed, within: readonly Combination[], runner: Runner): Followed | undefined {
+function* smallerOf(than: Followed, within: readonly Combination[], runner: Runner): Task<Followed | undefined> {
   const same = ({ panels, charger }: Combination) => JSON.stringify([panels, charger]);
   const key = same(than.combination);
   const { batteryAh } = than.combination.bill;
@@ -282,22 +314,26 @@ function smallerOf(than: Followed, within: readonly Combination[], runner: Runne
       (one) => same(one) === key && one.bill.batteryAh < batteryAh && one.bill.massKg <= than.combination.bill.massKg,
     )
     .reduce<Combination | undefined>((a, b) => (!a || b.bill.batteryAh > a.bill.batteryAh ? b : a), undefined);
-  return next && search(runner, [next], { maxHours: Infinity, exhaustive: true }).whole[0];
+  return next && (yield* search(runner, [next], { maxHours: Infinity, exhaustive: true })).whole[0];
 }
 
-function nearestOf(whole: readonly Followed[], choices: readonly SizeChoice[], runner: Runner): SizeResult['nearest'] {
+function* nearestOf(
+  whole: readonly Followed[],
+  choices: readonly SizeChoice[],
+  runner: Runner,
+): Task<SizeResult['nearest']> {
   const key = ({ failed, hours, combination: { bill } }: Followed) => [failed, hours, bill.massKg, bill.price];
   const one = whole.reduce((a, b) => (isBefore(key(b), key(a)) ? b : a));
-  const { factor } = loadFactorOf(runner, runner.variant(one.combination), false);
+  const { factor } = yield* loadFactorOf(runner, runner.variant(one.combination), false);
   return { choice: choices[whole.indexOf(one)]!, loadFactor: factor };
 }
 
-function bindingOf(
+function* bindingOf(
   rig: Rig,
   parts: PartsList,
   runner: Runner,
   onProgress: NonNullable<SizeOptions['onProgress']>,
-): BindingLimit[] {
+): Task<BindingLimit[]> {
   const total = Object.keys(limitsOf(parts)).length;
-  return bindingLimits(rig, parts, runner, (done) => onProgress({ stage: 'limits', done, total }));
+  return yield* bindingLimits(rig, parts, runner, (done) => onProgress({ stage: 'limits', done, total }));
 }

@@ -1,3 +1,4 @@
+import { finish, type Task } from '../../math/index.js';
 import { type Assembled, copyState, loopState, runSteps, warmUp } from '../../simulate/index.js';
 import { dayOutput } from '../run/open-loop.js';
 import { END_CAUSES } from '../run/outcome.js';
@@ -34,8 +35,18 @@ export function stayLengths(
   assembled: Assembled,
   rows: Float64Array,
   dayFrom: readonly number[],
-  { starts, startSoc, endAt, horizonDays }: StayRunOptions,
+  how: StayRunOptions,
 ): Lengths {
+  return finish(stayLengthsTask(assembled, rows, dayFrom, how));
+}
+
+/** The same with pauses. */
+export function* stayLengthsTask(
+  assembled: Assembled,
+  rows: Float64Array,
+  dayFrom: readonly number[],
+  { starts, startSoc, endAt, horizonDays }: StayRunOptions,
+): Task<Lengths> {
   const { input, rig } = assembled;
   const yearDays = dayFrom.length - 1;
   const { out } = dayOutput(input, dayFrom);
@@ -51,6 +62,7 @@ export function stayLengths(
   const midnightSoc = new Float64Array(yearDays + horizonDays);
   for (let k = starts.length - 1; k >= 0; k--) {
     const start = starts[k]!;
+    yield;
     if (endAt === 'floor' && startSoc < rig.battery.floor) {
       days[k] = 0;
       cause[k] = END_CAUSES.indexOf('floor');

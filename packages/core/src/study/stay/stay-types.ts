@@ -1,3 +1,4 @@
+import type { TaskOptions } from '../../math/index.js';
 import type { Place } from '../../place/index.js';
 import type { Range } from '../../rig/index.js';
 import type { WeatherNote } from '../../weather/index.js';
@@ -5,7 +6,7 @@ import type { EndCause } from '../run/outcome.js';
 import type { WeatherCaseOptions } from '../run/weather-cases.js';
 
 /** From when, from which charge and to what end stays are followed. */
-export interface StayOptions extends WeatherCaseOptions {
+export interface StayOptions extends WeatherCaseOptions, TaskOptions {
   /** state of charge at which a stay begins, 0..1; full unless given */
   readonly fromSoc?: number;
   /** what ends a stay: the owner's floor or any load that goes without (`floor`, unless given), or the latter alone (`off`) */
@@ -14,8 +15,8 @@ export interface StayOptions extends WeatherCaseOptions {
   readonly horizonDays?: number;
   /** 1 = January; stays that begin in these are looked at, all twelve unless given */
   readonly months?: readonly number[];
-  /** told after each weather year, 0..1 */
-  readonly onProgress?: (share: number) => void;
+  /** called after each weather year with the share that is done, 0..1 */
+  readonly onProgress?: (done: number) => void;
 }
 
 /** Stays as percentiles over all that begin in a month, of all weather years. `horizonDays` stands for that or longer. */

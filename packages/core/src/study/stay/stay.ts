@@ -1,7 +1,8 @@
+import { finish, finishInSlices, type Task } from '../../math/index.js';
 import { type Rig, requireSound } from '../../rig/index.js';
 import {
   type Assembled,
-  assemble,
+  assembleTask,
   type Conditions,
   layOutSteps,
   type Memo,
@@ -13,7 +14,7 @@ import type { WeatherNote } from '../../weather/index.js';
 import { MAX_ENGINE_MINUTES, withMornings } from '../run/engine-a-day.js';
 import { dayStarts } from '../run/open-loop.js';
 import { requireStop, type StudyStop, weatherCases } from '../run/weather-cases.js';
-import { type Lengths, type StayRunOptions, stayLengths } from './stay-runs.js';
+import { type Lengths, type StayRunOptions, stayLengthsTask } from './stay-runs.js';
 import { monthOfStay, type Stays, studyMonth } from './stay-sums.js';
 import type { OneMore, StayMonth, StayOptions, StayStudy } from './stay-types.js';
 import { type Ends, endsOf } from './stay-unknowns.js';
@@ -55,6 +56,18 @@ export const ENGINE_MINUTES = [0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180, MAX_E
  * ```
  */
 export function stayStudy(rig: Rig, stop: StudyStop, options: StayOptions = {}): StayStudy {
+  return finish(stayTask(rig, stop, options), options.signal);
+}
+
+/**
+ * The same in slices, between which the event loop turns: a page stays alive meanwhile, and an abort is heard.
+ * @throws the reason of `options.signal` once that is aborted, beside what `stayStudy` throws
+ */
+export async function stayStudyAsync(rig: Rig, stop: StudyStop, options: StayOptions = {}): Promise<StayStudy> {
+  return finishInSlices(stayTask(rig, stop, options), options.signal);
+}
+
+function* stayTask(rig: Rig, stop: StudyStop, options: StayOptions): Task<StayStudy> {
   requireSound('stayStudy', 'rig', rig);
   requireStop('stayStudy', stop);
   const { fromSoc = 1, endAt = 'floor', horizonDays = DEFAULT_HORIZON_DAYS, onProgress } = options;
@@ -70,7 +83,7 @@ export function stayStudy(rig: Rig, stop: StudyStop, options: StayOptions = {}):
   let first: Conditions | undefined;
   const notes: WeatherNote[] = [];
   for (let year = 0; year < cases.count; year++) {
-    const conditions = cases.conditions(year);
+    const conditions = yield* cases.conditionsTask(year);
     first ??= conditions;
     for (const note of conditions.notes) if (!notes.some(({ text }) => text === note.text)) notes.push(note);
     const { days } = conditions.itinerary;
@@ -80,25 +93,30 @@ export function stayStudy(rig: Rig, stop: StudyStop, options: StayOptions = {}):
     const how: StayRunOptions = { starts, startSoc: fromSoc, endAt, horizonDays };
     const memo = partMemo();
     const once = (variant: Rig) => assembledOnce(variant, conditions, memo);
-    const asIs = once(rig);
+    const asIs = yield* once(rig);
     ends ??= endsOf(asIs.assembled, options.weather ?? { kind: 'climate' });
-    const parked = run(asIs, how);
-    const larger = once(battery.rig);
+    const parked = yield* run(asIs, how);
+    const dark = yield* darkRun(asIs, how);
+    const darkFromFull = fromSoc < 1 ? yield* darkRun(asIs, { ...how, startSoc: 1 }) : undefined;
+    const low = yield* run(yield* once(ends.low), how);
+    const high = yield* run(yield* once(ends.high), how);
+    const isRanged = year < DARK_RANGE_YEARS;
+    const darkLow = isRanged ? yield* darkRun(yield* once(ends.darkLow), how) : undefined;
+    const darkHigh = isRanged ? yield* darkRun(yield* once(ends.darkHigh), how) : undefined;
+    const more = panel && (yield* run(yield* once(panel.rig), how));
+    const larger = yield* once(battery.rig);
     stays.push({
       months: starts.map((day) => monthOfStay(days[day]!.date)),
       parked,
-      dark: darkRun(asIs, how),
-      ...(fromSoc < 1 && { darkFromFull: darkRun(asIs, { ...how, startSoc: 1 }) }),
-      low: run(once(ends.low), how),
-      high: run(once(ends.high), how),
-      ...(year < DARK_RANGE_YEARS && {
-        darkLow: darkRun(once(ends.darkLow), how),
-        darkHigh: darkRun(once(ends.darkHigh), how),
-      }),
-      ...(panel && { panel: run(once(panel.rig), how) }),
-      battery: run(larger, how),
-      darkBattery: darkRun(larger, how),
-      ...(rig.alternator && { engineNeeds: engineNeeds(rig, conditions, how, parked, memo) }),
+      dark,
+      ...(darkFromFull && { darkFromFull }),
+      low,
+      high,
+      ...(darkLow && darkHigh && { darkLow, darkHigh }),
+      ...(more && { panel: more }),
+      battery: yield* run(larger, how),
+      darkBattery: yield* darkRun(larger, how),
+      ...(rig.alternator && { engineNeeds: yield* engineNeeds(rig, conditions, how, parked, memo) }),
     });
     onProgress?.((year + 1) / cases.count);
   }
@@ -132,32 +150,39 @@ interface Once {
   readonly dayFrom: readonly number[];
 }
 
-function assembledOnce(rig: Rig, conditions: Conditions, memo: Memo): Once {
-  const assembled = assemble(rig, conditions, 1, memo);
+function* assembledOnce(rig: Rig, conditions: Conditions, memo: Memo): Task<Once> {
+  const assembled = yield* assembleTask(rig, conditions, 1, memo);
   return { assembled, rows: layOutSteps(assembled.input), dayFrom: dayStarts(assembled) };
 }
 
-function run({ assembled, dayFrom, rows }: Once, how: StayRunOptions): Lengths {
-  return stayLengths(assembled, rows, dayFrom, how);
+function* run({ assembled, dayFrom, rows }: Once, how: StayRunOptions): Task<Lengths> {
+  yield;
+  return yield* stayLengthsTask(assembled, rows, dayFrom, how);
 }
 
 /** In the same air, with no charger giving anything; what the controllers themselves draw stays. */
-function darkRun(once: Once, how: StayRunOptions): Lengths {
+function* darkRun(once: Once, how: StayRunOptions): Task<Lengths> {
   const { input } = once.assembled;
   const rows = once.rows.slice();
   for (let lane = 0; lane < input.chargers; lane++) setChargerShare(rows, input, lane, 0);
-  return run({ ...once, rows }, how);
+  return yield* run({ ...once, rows }, how);
 }
 
 /**
  * For every second stay the least of `ENGINE_MINUTES` every morning with which it outlasts the horizon, Infinity when none
  * does; NaN for the others. More engine never shortens a stay, so the least is found by halving.
  */
-function engineNeeds(rig: Rig, conditions: Conditions, how: StayRunOptions, parked: Lengths, memo: Memo): Float64Array {
-  const once = assembledOnce(rig, withMornings(conditions, MAX_ENGINE_MINUTES / 60), whenDriven(memo, rig));
+function* engineNeeds(
+  rig: Rig,
+  conditions: Conditions,
+  how: StayRunOptions,
+  parked: Lengths,
+  memo: Memo,
+): Task<Float64Array> {
+  const once = yield* assembledOnce(rig, withMornings(conditions, MAX_ENGINE_MINUTES / 60), whenDriven(memo, rig));
   const { input, solar } = once.assembled;
   const needs = new Float64Array(how.starts.length).fill(Number.NaN);
-  const halve = (stays: readonly number[], fails: number, does: number): void => {
+  function* halve(stays: readonly number[], fails: number, does: number): Task<void> {
     if (stays.length === 0) return;
     if (does - fails === 1) {
       for (const k of stays) needs[k] = ENGINE_MINUTES[does] ?? Infinity;
@@ -166,14 +191,14 @@ function engineNeeds(rig: Rig, conditions: Conditions, how: StayRunOptions, park
     const middle = (fails + does) >> 1;
     const { driving } = withMornings(conditions, ENGINE_MINUTES[middle]! / 60).itinerary;
     setChargerShare(once.rows, input, solar.length, driving);
-    const { cause } = run(once, { ...how, starts: stays.map((k) => how.starts[k]!) });
+    const { cause } = yield* run(once, { ...how, starts: stays.map((k) => how.starts[k]!) });
     const fitting = (outlasts: boolean) => stays.filter((_, n) => cause[n]! < 0 === outlasts);
-    halve(fitting(true), fails, middle);
-    halve(fitting(false), middle, does);
-  };
+    yield* halve(fitting(true), fails, middle);
+    yield* halve(fitting(false), middle, does);
+  }
   const tried = Array.from(how.starts.keys()).filter((k) => k % 2 === 0);
   for (const k of tried) if (parked.cause[k]! < 0) needs[k] = 0;
-  halve(
+  yield* halve(
     tried.filter((k) => parked.cause[k]! >= 0),
     0,
     ENGINE_MINUTES.length,

@@ -1,13 +1,14 @@
+import type { Task } from '../../math/index.js';
 import type { Rig, Trip } from '../../rig/index.js';
 import {
   type Assembled,
-  assemble,
+  assembleTask,
   type ConditionOptions,
   type Conditions,
   type Memo,
   partMemo,
   type WeatherYears,
-  weatherYears,
+  weatherYearsTask,
 } from '../../simulate/index.js';
 import { type OpenLoop, openLoopOf } from '../run/open-loop.js';
 import { follower, type Outcome } from '../run/outcome.js';
@@ -24,30 +25,31 @@ export class SweepBench {
   constructor(private readonly options: ConditionOptions) {}
 
   /** What the rig comes to in one weather year, from 0. */
-  outcome(rig: Rig, trip: Trip, year: number): Outcome {
-    const scene = this.scenes(
-      'scene',
-      [rig.cabin, rig.months, trip],
-      () => new CompareContext(rig, trip, this.options),
-    );
-    return scene.year(year).outcome(rig, trip.startSoc);
+  *outcomeTask(rig: Rig, trip: Trip, year: number): Task<Outcome> {
+    const scene = this.scenes('scene', [rig.cabin, rig.months, trip], () => new SharedWeather(rig, trip, this.options));
+    const bench = yield* scene.year(year);
+    return yield* bench.outcome(rig, trip.startSoc);
   }
 }
 
-class CompareContext {
-  private readonly weather: WeatherYears;
+class SharedWeather {
+  private weather: WeatherYears | undefined;
   private readonly kept = new Map<number, YearBench>();
   private last: { readonly year: number; readonly bench: YearBench } | undefined;
 
-  constructor(rig: Rig, trip: Trip, options: ConditionOptions) {
-    this.weather = weatherYears(rig, trip, options);
-  }
+  constructor(
+    private readonly rig: Rig,
+    private readonly trip: Trip,
+    private readonly options: ConditionOptions,
+  ) {}
 
-  year(year: number): YearBench {
+  *year(year: number): Task<YearBench> {
     if (this.last?.year === year) return this.last.bench;
-    const bench = this.kept.get(year) ?? new YearBench(this.weather.year(year));
+    this.weather ??= yield* weatherYearsTask(this.rig, this.trip, this.options);
+    const { weather } = this;
+    const bench = this.kept.get(year) ?? new YearBench(yield* weather.yearTask(year));
     this.last = { year, bench };
-    if ((this.kept.size + 1) * this.weather.itinerary.grid.steps <= MAX_STEPS_KEPT) this.kept.set(year, bench);
+    if ((this.kept.size + 1) * weather.itinerary.grid.steps <= MAX_STEPS_KEPT) this.kept.set(year, bench);
     return bench;
   }
 }
@@ -58,10 +60,11 @@ class YearBench {
 
   constructor(private readonly conditions: Conditions) {}
 
-  outcome(rig: Rig, startSoc: number): Outcome {
-    const assembled = assemble(rig, this.conditions, startSoc, this.memo);
+  *outcome(rig: Rig, startSoc: number): Task<Outcome> {
+    const assembled = yield* assembleTask(rig, this.conditions, startSoc, this.memo);
     if (!this.open || !hasSameColumns(this.open.of, assembled))
       this.open = { of: assembled, columns: openLoopOf(assembled) };
+    yield;
     return follower(assembled, this.open.columns)({});
   }
 }

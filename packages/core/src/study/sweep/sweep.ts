@@ -1,3 +1,4 @@
+import { finish, finishInSlices, type Task, type TaskOptions } from '../../math/index.js';
 import { ConfigError, InternalError, type Rig, readRig, readTrip, type Trip } from '../../rig/index.js';
 import type { ConditionOptions } from '../../simulate/index.js';
 import type { Outcome } from '../run/outcome.js';
@@ -13,7 +14,7 @@ export interface NamedText {
 }
 
 /** All that a sweep's answers depend on; plain data, so that it can be sent to a worker. */
-export interface SweepRequest extends Omit<ConditionOptions, 'year'> {
+export interface SweepRequest extends Omit<ConditionOptions, 'year' | 'ownLoads'> {
   readonly rig: NamedText;
   readonly trip: NamedText;
   /** `path=value` for every variant, of the rig or the trip */
@@ -48,7 +49,15 @@ export interface Sweep {
   /** The rig and the trip of a variant, from 0. @throws ConfigError when its values contradict each other */
   variant(index: number): { readonly rig: Rig; readonly trip: Trip };
   /** The rows of some variants, from 0, `to` not included; always the same, whatever was asked before. */
-  rows(from: number, to: number): SweepRow[];
+  rows(from: number, to: number, options?: SweepRowOptions): SweepRow[];
+  /** The same in slices, between which the event loop turns. @throws the signal's reason once it is aborted */
+  rowsAsync(from: number, to: number, options?: SweepRowOptions): Promise<SweepRow[]>;
+}
+
+/** How the caller of a sweep hears and stops it. */
+export interface SweepRowOptions extends TaskOptions {
+  /** called after each run with the share that is done, 0..1 */
+  readonly onProgress?: (done: number) => void;
 }
 
 /** A step takes about 400 bytes; a longer run would not fit in an ordinary machine's memory. */
@@ -75,11 +84,17 @@ export function openSweep(request: SweepRequest, isTried = false): Sweep {
     years,
     columns: answerColumns(years),
     variant: (index) => read(plan.indexes(index)),
-    rows: (from, to) => rowsOf(plan, read, bench, years, from, to),
+    rows: (from, to, options = {}) => finish(rowsTask({ plan, read, bench, years }, from, to, options), options.signal),
+    rowsAsync: async (from, to, options = {}) =>
+      finishInSlices(rowsTask({ plan, read, bench, years }, from, to, options), options.signal),
   };
 }
 
-type Read = (indexes: readonly number[]) => { rig: Rig; trip: Trip };
+interface Variant {
+  readonly rig: Rig;
+  readonly trip: Trip;
+}
+type Read = (indexes: readonly number[]) => Variant;
 
 /** Settings of a trip begin with one of its keys; any other path is the rig's. */
 export function isTripSetting(setting: string): boolean {
@@ -169,30 +184,55 @@ function tryValues({ varied, variants, indexes }: SweepPlan, read: Read): void {
     }
 }
 
-function rowsOf(plan: SweepPlan, read: Read, bench: SweepBench, years: number, from: number, to: number): SweepRow[] {
-  const runs = Array.from({ length: to - from }, (_, i) => {
-    const indexes = plan.indexes(from + i);
+interface Opened {
+  readonly plan: SweepPlan;
+  readonly read: Read;
+  readonly bench: SweepBench;
+  readonly years: number;
+}
+
+function* rowsTask(
+  { plan, read, bench, years }: Opened,
+  from: number,
+  to: number,
+  { onProgress = () => {} }: SweepRowOptions,
+): Task<SweepRow[]> {
+  const runs: (Attempt<Variant> & Omit<SweepRow, 'answers'> & { readonly outcomes: Outcome[] })[] = [];
+  for (let index = from; index < to; index++) {
+    const indexes = plan.indexes(index);
     const values = plan.varied.map((vary, k) => vary.cellAt(indexes[k]!));
-    return { variant: from + i + 1, values, outcomes: [] as Outcome[], ...attempt(() => read(indexes)) };
-  });
+    runs.push({ variant: index + 1, values, outcomes: [], ...(yield* attempt(readTask(read, indexes))) });
+  }
   // Year by year, so that one year's columns serve all of these variants.
   for (let year = 0; year < years; year++)
-    for (const run of runs) {
+    for (const [k, run] of runs.entries()) {
       const { made } = run;
       if (!made || run.failed) continue;
-      const { made: outcome, failed } = attempt(() => bench.outcome(made.rig, made.trip, year));
+      const { made: outcome, failed } = yield* attempt(bench.outcomeTask(made.rig, made.trip, year));
       if (outcome) run.outcomes.push(outcome);
       else run.failed = failed!;
+      onProgress((year * runs.length + k + 1) / (years * runs.length));
+      yield;
     }
   return runs.map(({ variant, values, outcomes, failed }) =>
     failed ? { variant, values, answers: [], failed } : { variant, values, answers: answersOf(outcomes) },
   );
 }
 
+function* readTask(read: Read, indexes: readonly number[]): Task<Variant> {
+  yield;
+  return read(indexes);
+}
+
+interface Attempt<T> {
+  readonly made?: T;
+  failed?: NonNullable<SweepRow['failed']>;
+}
+
 /** What fails fails for this variant alone. */
-function attempt<T>(run: () => T): { made?: T; failed?: NonNullable<SweepRow['failed']> } {
+function* attempt<T>(task: Task<T>): Task<Attempt<T>> {
   try {
-    return { made: run() };
+    return { made: yield* task };
   } catch (error) {
     if (error instanceof ConfigError) return { failed: { text: error.message.split('\n').join('; '), isOurs: false } };
     if (!(error instanceof RangeError) && !(error instanceof InternalError)) throw error;

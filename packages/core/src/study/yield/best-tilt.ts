@@ -1,3 +1,4 @@
+import type { Task } from '../../math/index.js';
 import type { Rig, SolarArray } from '../../rig/index.js';
 import type { Conditions } from '../../simulate/index.js';
 import { calendarOf } from '../run/calendar.js';
@@ -16,7 +17,7 @@ export function tilted(array: SolarArray, tiltDeg: number, latDeg: number): Sola
 
 /** Yield of all arrays by tilt toward the equator, gathered over weather years. */
 export interface TiltScan {
-  add(conditions: Conditions): void;
+  add(conditions: Conditions): Task<void>;
   /** in whole degrees: for the year, and for each month (undefined without any yield) */
   best(): { readonly yearDeg: number; readonly monthDeg: readonly (number | undefined)[] };
 }
@@ -25,14 +26,15 @@ export interface TiltScan {
 export function tiltScan(rig: Rig): TiltScan {
   const byTilt = TRIED.map(() => new Float64Array(12));
   return {
-    add: (conditions) => {
+    *add(conditions) {
       const hourly = hourlyOf(conditions);
       const calendar = calendarOf(hourly.itinerary);
       const { latDeg } = conditions.itinerary.legs[0]!.place;
-      TRIED.forEach((tiltDeg, k) => {
-        for (const array of rig.solar)
+      for (const [k, tiltDeg] of TRIED.entries())
+        for (const array of rig.solar) {
           addInto(byTilt[k]!, arrayYieldWh(tilted(array, tiltDeg, latDeg), rig, hourly, calendar));
-      });
+          yield;
+        }
     },
     best: () => ({
       yearDeg: bestOf(byTilt.map((months) => months.reduce((sum, wh) => sum + wh, 0))) ?? 0,

@@ -1,3 +1,4 @@
+import type { Task } from '../../math/index.js';
 import type { Place } from '../../place/index.js';
 import type { MonthlyClimate, Range, Rig, SolarArray, WeatherChoice } from '../../rig/index.js';
 import { type Conditions, climateOf, DEFAULT_SEED, type StopClimate } from '../../simulate/index.js';
@@ -36,12 +37,12 @@ export interface RangeEffect {
  * only ratios are taken from them.
  * @param conditions of that year; `seed` and weather year 0 made its weather
  */
-export function rangeEffects(
+export function* rangeEffects(
   rig: Rig,
   weather: WeatherChoice,
   conditions: Conditions,
   seed = DEFAULT_SEED,
-): RangeEffect[] {
+): Task<RangeEffect[]> {
   const hourly = hourlyOf(conditions);
   const calendar = calendarOf(hourly.itinerary);
   const base = totalWh(rig.solar, rig, hourly, calendar);
@@ -54,34 +55,29 @@ export function rangeEffects(
     low: Math.min(...rig.solar.map(({ soilingRange }) => soilingRange.low)),
     high: Math.max(...rig.solar.map(({ soilingRange }) => soilingRange.high)),
   };
-  if (dirt.high > dirt.low)
-    effects.push({
-      what: 'soiling',
-      assumed: dirt,
-      low: factors(rig.solar.map(soiled('high')), hourly),
-      high: factors(rig.solar.map(soiled('low')), hourly),
-    });
+  yield;
+  if (dirt.high > dirt.low) {
+    const low = factors(rig.solar.map(soiled('high')), hourly);
+    yield;
+    effects.push({ what: 'soiling', assumed: dirt, low, high: factors(rig.solar.map(soiled('low')), hourly) });
+    yield;
+  }
   const { kind } = weather;
   if (kind === 'file') return effects;
   const { place } = conditions.itinerary.legs[0]!;
   const under = (columns: WeatherColumns) => factors(rig.solar, hourlyOf({ ...conditions, weather: columns }));
-  if (kind === 'clear')
-    effects.push({
-      what: 'turbidity',
-      assumed: { low: 0.7, high: 1.5 },
-      low: under(hazySky(place, conditions, 'high')),
-      high: under(hazySky(place, conditions, 'low')),
-    });
-  else {
+  if (kind === 'clear') {
+    const low = under(hazySky(place, conditions, 'high'));
+    yield;
+    const high = under(hazySky(place, conditions, 'low'));
+    effects.push({ what: 'turbidity', assumed: { low: 0.7, high: 1.5 }, low, high });
+  } else {
     const { climate, light } = climateOf(conditions.itinerary.legs[0]!, rig);
     const off = LIGHT_OFF[light];
     const made = (factor: number) => under(brighter(kind, place, climate, conditions, factor, seed));
-    effects.push({
-      what: 'irradiation',
-      assumed: { low: 1 - off, high: 1 + off },
-      low: made(1 - off),
-      high: made(1 + off),
-    });
+    const low = made(1 - off);
+    yield;
+    effects.push({ what: 'irradiation', assumed: { low: 1 - off, high: 1 + off }, low, high: made(1 + off) });
   }
   return effects;
 }

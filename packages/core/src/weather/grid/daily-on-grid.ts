@@ -1,4 +1,4 @@
-import { DAY_MS, HOUR_MS } from '../../math/index.js';
+import { DAY_MS, finish, HOUR_MS } from '../../math/index.js';
 import {
   clearSkyColumns,
   dailyExtraterrestrialKwhM2,
@@ -72,7 +72,8 @@ export function dailyOnGrid(
   const year = new Date((first + 1) * DAY_MS).getUTCFullYear();
   const draw = { seed: CLOUD_SEED, year, latDeg: site.latDeg, lonDeg: site.lonDeg };
   const air = { firstDay: first, minC, maxC };
-  const ghiWm2 = globalLight(site, grid, sun, draw, { firstDay: first, clearness, wind: new Float64Array(count), air });
+  const days = { firstDay: first, clearness, wind: new Float64Array(count), air };
+  const ghiWm2 = finish(globalLight(site, grid, sun, draw, days));
   return {
     ghiWm2,
     ...splitByTheHour(grid, sun, ghiWm2),

@@ -1,18 +1,21 @@
-import { DAY_MS, HOUR_MS, TEXTURE_PER_DAY, TEXTURE_PER_HOUR, type WeatherDraw } from '../../math/index.js';
+import { DAY_MS, HOUR_MS, type Task, TEXTURE_PER_DAY, TEXTURE_PER_HOUR, type WeatherDraw } from '../../math/index.js';
 import type { Place } from '../../place/index.js';
 import type { Grid, SunColumns } from '../../sky/index.js';
 import { clearSkyColumns, monthlyTurbidity, sunColumns } from '../../sky/index.js';
 import type { DailyWeather } from './daily-weather.js';
 import { drawTexture, hourlyScatter, TEN_MINUTE_FACTOR, texturedDay } from './sky-texture.js';
 
+/** Days made between two pauses. */
+const DAYS_A_PAUSE = 60;
+
 /** Global irradiance on the grid. Days are made whole, beyond the grid's ends, so that a cut day is the same day. */
-export function globalLight(
+export function* globalLight(
   place: Pick<Place, 'latDeg' | 'lonDeg' | 'elevationM'>,
   grid: Grid,
   sun: SunColumns,
   draw: WeatherDraw,
   days: DailyWeather,
-): Float64Array {
+): Task<Float64Array> {
   const { steps, stepH } = grid;
   const stepMs = stepH * HOUR_MS;
   const solarMs = (place.lonDeg / 15) * HOUR_MS;
@@ -38,6 +41,7 @@ export function globalLight(
   const span: Grid = { startMs: lead.startMs, stepH, steps: total };
   const turbidity = monthlyTurbidity(place.latDeg, place.elevationM);
   const clearWm2 = clearSkyColumns(whole, place.elevationM, turbidity, span).ghiWm2;
+  yield;
   const ghiWm2 = new Float64Array(total);
   const texture = new Float64Array(total);
   const bins = new Float64Array(TEXTURE_PER_DAY);
@@ -61,6 +65,7 @@ export function globalLight(
       texturedDay(clearWm2, texture, from, to, kt * outside, clearSum, scatter, clearSum / outside, ghiWm2);
     }
     from = to;
+    if (day % DAYS_A_PAUSE === 0) yield;
   }
   return ghiWm2.subarray(before, before + steps).slice();
 }

@@ -1,4 +1,4 @@
-import type { WeatherDraw } from '../../math/index.js';
+import { finish, type Task, type WeatherDraw } from '../../math/index.js';
 import type { Place } from '../../place/index.js';
 import type { MonthlyClimate } from '../../rig/index.js';
 import type { Grid, SunColumns, WeatherColumns } from '../../sky/index.js';
@@ -34,15 +34,30 @@ export function climateWeather(
   sun: SunColumns,
   which: ClimateDraw,
 ): WeatherColumns {
+  return finish(climateWeatherTask(place, climate, grid, sun, which));
+}
+
+/** The same with pauses. */
+export function* climateWeatherTask(
+  place: Place,
+  climate: MonthlyClimate,
+  grid: Grid,
+  sun: SunColumns,
+  which: ClimateDraw,
+): Task<WeatherColumns> {
   const draw: WeatherDraw = { ...which, latDeg: place.latDeg, lonDeg: place.lonDeg };
   const days = dailyWeather(place, climate, grid, draw);
-  const ghiWm2 = globalLight(place, grid, sun, draw, days);
+  yield;
+  const ghiWm2 = yield* globalLight(place, grid, sun, draw, days);
   const { dniWm2, dhiWm2 } = splitByTheHour(grid, sun, ghiWm2);
+  yield;
+  const ambientC = ambientColumn(place.latDeg, place.lonDeg, grid, days.air);
+  yield;
   return {
     ghiWm2,
     dniWm2,
     dhiWm2,
-    ambientC: ambientColumn(place.latDeg, place.lonDeg, grid, days.air),
+    ambientC,
     windMs: windColumn(grid, place.lonDeg, draw, days),
   };
 }
