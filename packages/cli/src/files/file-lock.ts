@@ -1,7 +1,8 @@
-import { closeSync, linkSync, openSync, readFileSync, renameSync, unlinkSync, writeSync } from 'node:fs';
+import { linkSync, readFileSync, renameSync, unlinkSync, writeFileSync } from 'node:fs';
 import { lstat, realpath, stat } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
+import { setTimeout as delay } from 'node:timers/promises';
 import { InputError } from '../failure.js';
 import { isRunning, keepUnfinished, writeFailure } from './write-file.js';
 
@@ -19,6 +20,7 @@ interface Owner {
 }
 
 const MAX_TRIES = 5;
+const MS_BETWEEN_TRIES = 20;
 
 /**
  * Locks a file that is to grow, also before it exists. The lock of a process on this machine that no longer runs is taken over.
@@ -47,7 +49,11 @@ export async function lockFile(path: string): Promise<FileLock | undefined> {
       };
     }
     const owner = ownerOf(lock);
-    if (owner === undefined) continue; // gone meanwhile, or not written to its end yet
+    if (owner === undefined) {
+      // Gone meanwhile; or not yet written to its end, on a disk without links.
+      await delay(MS_BETWEEN_TRIES);
+      continue;
+    }
     // its own number too: in a container every run may have the same
     const isGone = owner.host === hostname() && (owner.pid === process.pid || !isRunning(owner.pid));
     if (!isGone)
@@ -62,17 +68,27 @@ export async function lockFile(path: string): Promise<FileLock | undefined> {
   );
 }
 
-/** @returns false when there is one already */
+/**
+ * Writes the lock aside and links it into place, so that nobody ever reads half of it.
+ * @returns false when there is one already
+ */
 function create(lock: string, path: string): boolean {
+  const owner: Owner = { pid: process.pid, host: hostname(), since: new Date().toISOString() };
+  const aside = `${lock}.${process.pid}`;
   try {
-    const descriptor = openSync(lock, 'wx');
-    const owner: Owner = { pid: process.pid, host: hostname(), since: new Date().toISOString() };
-    writeSync(descriptor, JSON.stringify(owner));
-    closeSync(descriptor);
+    writeFileSync(aside, JSON.stringify(owner));
+    try {
+      linkSync(aside, lock);
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code === 'EEXIST') return false;
+      writeFileSync(lock, JSON.stringify(owner), { flag: 'wx' }); // a disk without links
+    }
     return true;
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'EEXIST') return false;
     throw writeFailure(error as NodeJS.ErrnoException, path);
+  } finally {
+    remove(aside);
   }
 }
 
