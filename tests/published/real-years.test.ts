@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
+import { MADE_P10_OFF } from '../../packages/core/src/study/stay/stay-spread.js';
 import { DAY_PARAMETERS } from '../../packages/core/src/weather/made/day-parameters.js';
 import { parametersText } from './day-parameters-text.js';
 import { figuresOf, type Held, held, madeDays } from './made-days.js';
@@ -49,6 +50,8 @@ describe.skipIf(!isThere)(
     test('are not duller or clearer than real ones on the whole: stays of one in ten have no bias of 7 %', () => {
       const logs = all.filter(({ what }) => what.endsWith('P10')).map(({ made, real }) => Math.log(made / real));
       expect(Math.abs(logs.reduce((a, b) => a + b, 0) / logs.length)).toBeLessThan(0.07);
+      // the spread that `stay` tells of made years
+      expect(Math.sqrt(logs.reduce((a, b) => a + b * b, 0) / logs.length)).toBeLessThan(1.05 * MADE_P10_OFF);
     });
   },
 );

@@ -3,7 +3,7 @@ import type { Io } from '../io.js';
 import type { ShownFinding } from '../words/finding-words.js';
 import { bar } from './bar.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
-import { dayText, fixed, monthName, percent } from './number.js';
+import { counted, dayText, fixed, monthName, percent } from './number.js';
 import {
   daysCell,
   endWords,
@@ -239,7 +239,18 @@ export function placesTabled(places: readonly StayPlace[]): Tabled<StayPlace> {
   return [places, columns];
 }
 
-export function stayRemarks({ rig, places, stops }: Stayed): string[] {
+/** How sure the shortest "9 in 10" is, by the count of weather years behind it. */
+function spreadRemark({ months, horizonDays }: StayStudy, isMade: boolean): string[] {
+  const short = months.reduce((a, b) => (b.parkedDaysP10 < a.parkedDaysP10 ? b : a));
+  const { parkedDaysP10, parkedDaysP10Low: low, parkedDaysP10High: high, weatherYears } = short;
+  if (low === undefined || high === undefined) return [];
+  const cell = (days: number) => daysCell(days, horizonDays);
+  return [
+    `the "9 in 10" of ${monthName(short.month)}, ${cell(parkedDaysP10)} days, rests on ${counted(weatherYears, 'weather year')} and may be ${cell(low)} to ${cell(high)}: ${isMade ? 'so few leave that open, and made years differ from real ones' : 'so few leave that open'}`,
+  ];
+}
+
+export function stayRemarks({ rig, weather, places, stops }: Stayed): string[] {
   const [{ study }] = places as [StayPlace];
   const { months, horizonDays, unknowns, fromSoc, endAt } = study;
   const floor = rig.battery.floor;
@@ -248,6 +259,7 @@ export function stayRemarks({ rig, places, stops }: Stayed): string[] {
   return [
     `a stay of ${horizonDays} days counts as one without an end: as long as you like; it runs on into the months after, whose sun, heat and frost count too`,
     '"9 in 10" stays last at least so long, and "half" of them; they begin every third day of each weather year',
+    ...(places.length === 1 ? spreadRemark(study, weather.kind === 'climate') : []),
     ...(places.length === 1 && unknowns.length > 0
       ? [`the half "may be" anywhere in that span, as nobody knows better: ${unknowns.map(unknownWords).join(', ')}`]
       : []),

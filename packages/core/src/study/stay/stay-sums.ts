@@ -1,6 +1,7 @@
 import { percentile } from '../../math/index.js';
 import { END_CAUSES, type EndCause } from '../run/outcome.js';
 import type { Lengths } from './stay-runs.js';
+import { sampledSpread, spreadAbout, yearsOf } from './stay-spread.js';
 import type { StayLengths, StayMonth } from './stay-types.js';
 
 /** All stays of one weather year; every list has one value a stay, in the same order. */
@@ -23,7 +24,13 @@ export interface Stays {
 
 export const monthOfStay = (date: string) => Number(date.slice(5, 7));
 
-export function studyMonth(month: number, years: readonly Stays[], horizonDays: number): StayMonth {
+/** @param kind of weather; `madeSpread` = how far the P10 of made weather may be off, as a standard deviation of the logarithm, else 0 */
+export function studyMonth(
+  month: number,
+  years: readonly Stays[],
+  horizonDays: number,
+  kind: { readonly isMade: boolean; readonly isReal: boolean; readonly madeSpread: number },
+): StayMonth {
   const all = (pick: (stays: Stays) => Lengths | undefined) => {
     const days: number[] = [];
     const causes: number[] = [];
@@ -52,9 +59,20 @@ export function studyMonth(month: number, years: readonly Stays[], horizonDays: 
       begun === month && engineNeeds && !Number.isNaN(engineNeeds[k]) ? [engineNeeds[k]!] : [],
     ),
   );
+  const units = yearsOf(month, years, kind.isMade);
+  const sampled = sampledSpread(units);
+  const isSpread = (kind.isMade || kind.isReal) && !Number.isNaN(sampled);
+  const [low, high] = spreadAbout(
+    percentile(parked.days, 0.1),
+    Math.hypot(sampled, kind.madeSpread),
+    darkDays,
+    horizonDays,
+  );
   return {
     month,
     stays: parked.days.length,
+    weatherYears: years.filter(({ months }) => months.includes(month)).length,
+    ...(isSpread && { parkedDaysP10Low: low, parkedDaysP10High: high }),
     outlasts: parked.causes.filter((cause) => cause < 0).length / parked.causes.length,
     darkDays,
     ...(one?.darkFromFull && { darkDaysFromFull: median((stays) => stays.darkFromFull) }),

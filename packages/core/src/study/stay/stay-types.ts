@@ -32,8 +32,15 @@ export interface StayLengths {
 export interface StayMonth extends StayLengths {
   /** 1 = January */
   readonly month: number;
-  /** how many stays were followed */
+  /** how many stays were followed, in how many weather years */
   readonly stays: number;
+  readonly weatherYears: number;
+  /**
+   * between what and what `parkedDaysP10` lies with about 90 % confidence, for that there are so few weather years and that made years are
+   * not real ones; absent for a single real year, which says nothing of others [days]
+   */
+  readonly parkedDaysP10Low?: number;
+  readonly parkedDaysP10High?: number;
   /** share of them without an end within the horizon, 0..1 */
   readonly outlasts: number;
   /** autonomy with no charging at all, in the air of this month; the median [days] */
