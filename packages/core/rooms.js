@@ -20,7 +20,7 @@ export const ROOMS = {
   load: [],
   wire: [],
   simulate: ['loop', 'inputs', 'ledger', 'report', 'check', 'run'],
-  study: ['run', 'yield', 'stay', 'size', 'sweep'],
+  study: ['run', 'yield', 'stay', 'remedies', 'size', 'sweep'],
   log: ['cells', 'columns', 'clock', 'read', 'replay', 'parts', 'compare', 'calibrate'],
 };
 

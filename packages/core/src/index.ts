@@ -38,8 +38,9 @@ export type { LoadMoment, OwnLoad } from './simulate/inputs/own-loads.js';
 export { traceHeader, traceRow } from './simulate/report/trace.js';
 export { type SimulateOptions, simulate, simulateAsync, simulateUnder } from './simulate/run/simulate.js';
 export type { ChargeReport, Conditions, DailyRow, FridgeReport, LoadRow } from './simulate/types.js';
-export type { BatteryUse, Run, RunWear, Summary, Trace, Warning, WarningArgs } from './simulate/types.js';
+export type { BatteryUse, Run, RunWear, Summary, Trace, Trouble, Warning, WarningArgs } from './simulate/types.js';
 export { type Recovery, type RunRecovery, recoveryOf } from './study/run/recover.js';
+export { type Remedies, type Remedy, remediesFor } from './study/remedies/remedies.js';
 // ## How long can we stay?
 export { DEFAULT_HORIZON_DAYS, stayStudy, stayStudyAsync } from './study/stay/stay.js';
 export type { StayMonth, StayOptions, StayStudy, StayUnknown } from './study/stay/stay-types.js';

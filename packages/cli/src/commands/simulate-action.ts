@@ -4,6 +4,7 @@ import {
   type Rig,
   type Run,
   recoveryOf,
+  remediesFor,
   simulateAsync,
   type Trip,
   withoutTrip,
@@ -18,7 +19,9 @@ import { counted } from '../show/number.js';
 import { simulatePage } from '../show/page/simulate-page.js';
 import { type Simulated, simulateText } from '../show/simulate-text.js';
 import { rigFindings, type ShownFinding } from '../words/finding-words.js';
+import { remedyTexts } from '../words/remedy-words.js';
 import { warningText, worstDayText } from '../words/run-words.js';
+import { troubleText, verdict } from '../words/verdict-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
 import type { SimulateOptions } from './given.js';
@@ -96,11 +99,13 @@ export async function simulatedRun(
 ): Promise<Simulated> {
   const run = await runTrip(io, rig, trip, options);
   const recovery = recoveryOf(rig, run);
+  const remedies = remediesFor(rig, run, recovery);
   return {
     rig,
     trip,
     run,
     ...(recovery && { recovery }),
+    ...(remedies && { remedies }),
     findings: rigFindings(rig),
     targets: targetResults(run, options),
     quiet: options.quiet ?? false,
@@ -173,7 +178,7 @@ function assumptions(io: Io, tripPath: string | undefined, options: SimulateOpti
   ];
 }
 
-export function simulateDocument({ rig, trip, run, recovery, findings, targets }: Simulated): object {
+export function simulateDocument({ rig, trip, run, recovery, remedies, findings, targets }: Simulated): object {
   const { conditions, warnings, summary, daily, loads, fridges, charging, battery, wear, trace } = run;
   return {
     command: 'simulate',
@@ -182,6 +187,9 @@ export function simulateDocument({ rig, trip, run, recovery, findings, targets }
     weather: trip.weather,
     stepH: trace.grid.stepH,
     places: conditions.itinerary.legs.map(({ place }) => ({ ...place, ...climateSource(place, trip) })),
+    verdict: verdict(rig, run),
+    troubles: run.troubles.map((trouble) => ({ ...trouble, text: troubleText(trouble) })),
+    remedies: { tried: remedies ?? [], texts: remedyTexts(rig, remedies) },
     warnings: warnings.map((warning) => ({ ...warning, text: warningText(warning) })),
     notes: conditions.notes,
     findings,

@@ -1,7 +1,7 @@
 import type { Run } from '@stayput/core';
 import { counted, energy, percent } from '../show/number.js';
 import { oneLine } from '../show/style.js';
-import { overloadsOf } from '../show/verdict.js';
+import { troubleText } from '../words/verdict-words.js';
 
 /** A target the user asked for, and whether the run meets it. */
 export interface TargetResult {
@@ -32,7 +32,7 @@ export function targetResults(
   }
   if (asked.neverOff) {
     const without = loads.filter(({ unservedWh }) => unservedWh > NOTHING_WH);
-    const overloads = overloadsOf(run).map(({ text }) => text);
+    const overloads = run.troubles.filter(({ code }) => code.endsWith('_overload')).map(troubleText);
     const met = without.length === 0 && summary.hoursOff === 0 && overloads.length === 0;
     const what = [
       ...overloads,

@@ -1,9 +1,11 @@
-import type { Rig, Run, RunRecovery, Trip } from '@stayput/core';
+import type { Remedies, Rig, Run, RunRecovery, Trip } from '@stayput/core';
 import { HOUR_MS } from '@stayput/core/model';
 import type { TargetResult } from '../commands/targets.js';
 import type { Io } from '../io.js';
 import type { ShownFinding } from '../words/finding-words.js';
+import { remedyTexts } from '../words/remedy-words.js';
 import { warningText } from '../words/run-words.js';
+import { verdict } from '../words/verdict-words.js';
 import { batteryLines, engineLimits } from './battery-lines.js';
 import { daysTable } from './days-table.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
@@ -16,7 +18,6 @@ import { socChart } from './soc-chart.js';
 import { socByDay } from './sparkline.js';
 import { oneLine, type Style } from './style.js';
 import { wrapped } from './table.js';
-import { verdict } from './verdict.js';
 
 export interface Simulated {
   readonly rig: Rig;
@@ -24,6 +25,8 @@ export interface Simulated {
   readonly run: Run;
   /** what the engine could have done about it; absent when it was never below the floor, or there is no alternator */
   readonly recovery?: RunRecovery;
+  /** what would cure what went wrong, as tried; absent = too long a run to try */
+  readonly remedies?: readonly Remedies[];
   readonly findings: readonly ShownFinding[];
   readonly targets: readonly TargetResult[];
   readonly quiet: boolean;
@@ -36,7 +39,7 @@ export interface Simulated {
 export function simulateText(simulated: Simulated, { style, terminal }: Pick<Io, 'style' | 'terminal'>): string[] {
   const { rig, run, findings, targets, quiet } = simulated;
   const { width, unicode } = terminal;
-  const { tone, text } = verdict(rig, run);
+  const { tone, text, others } = verdict(rig, run);
   const mark = { good: style.green, low: style.yellow, flat: style.red }[tone];
   const lines = wrapped(text, width).map((line) => style.bold(mark(line)));
   for (const { met, text: said } of targets)
@@ -49,6 +52,7 @@ export function simulateText(simulated: Simulated, { style, terminal }: Pick<Io,
     '',
     ...chart(rig, run, width, unicode, style),
     '',
+    ...wentWrong(simulated, others, width, style),
     ...labelled(summaryEntries(run), width, style),
     '',
     ...batteryLines(rig, run, simulated.recovery, width, style),
@@ -133,4 +137,19 @@ function nextStep(tone: 'good' | 'low' | 'flat'): string {
   return tone === 'good'
     ? 'Next: try a harder case, such as --weather dull or a month with less sun.'
     : 'Next: try a change without editing, such as --set battery.count=2 or --set solar[0].count=2.';
+}
+
+/** What went wrong beside the headline, and what would cure it. */
+function wentWrong(
+  { rig, run, remedies }: Simulated,
+  others: readonly string[],
+  width: number,
+  style: Style,
+): string[] {
+  const listed = (head: string, texts: readonly string[]) =>
+    texts.length > 0 ? [style.bold(head), ...texts.flatMap((text) => wrapped(`- ${text}`, width, '  ')), ''] : [];
+  return [
+    ...listed('What else went wrong', others),
+    ...(run.troubles.length > 0 ? listed('What would cure it', remedyTexts(rig, remedies)) : []),
+  ];
 }

@@ -88,6 +88,8 @@ export {
   type RunWear,
   type Summary,
   type Trace,
+  type Trouble,
+  type TroubleArgs,
   type Warning,
   type WarningArgs,
 } from './types.js';

@@ -65,6 +65,43 @@ export type Warning = Coded<WarningArgs> & {
   readonly count?: number;
 };
 
+/** Arguments of each trouble by its code: shares 0..1, °C, Wh, V; `loads` are the names of those that went without. */
+export interface TroubleArgs extends OverloadArgs {
+  /** the battery was at its disconnect or empty; `refusedWh`: it had refused so much charge as it was too cold, enough to prevent it */
+  readonly ran_flat: { readonly soc: number; readonly loads: readonly string[]; readonly refusedWh?: number };
+  /** loads cut off though the battery was not empty: more was asked than it can give, or its voltage fell to the disconnect */
+  readonly cut_off: { readonly soc: number; readonly loads: readonly string[]; readonly disconnectV?: number };
+  /** the same by a battery too cold to give it */
+  readonly cold_cut_off: { readonly soc: number; readonly loads: readonly string[]; readonly batteryC: number };
+  /** a fridge's own cut-out switched it off, `byDrop` of the times by the drop in its cable alone */
+  readonly fridge_off: {
+    readonly name: string;
+    readonly cutOuts: number;
+    readonly byDrop: number;
+    readonly lowestSoc: number;
+    readonly highestSoc: number;
+  };
+  /** loads behind the inverter got less than they asked for while there was power */
+  readonly inverter_limit: { readonly loads: readonly string[] };
+  /** a fridge that would have had to run without pause, and did not reach its set point */
+  readonly too_hot: { readonly name: string; readonly setpointC: number; readonly warmestC: number };
+  readonly food_too_warm: { readonly name: string; readonly warmestC: number; readonly warmAboveC: number };
+  readonly food_freezes: { readonly name: string; readonly freezesC: number };
+  readonly too_cold_to_charge: { readonly refusedWh: number };
+  readonly cabin_too_cold: { readonly heatedC: number; readonly coldestC: number };
+  readonly below_floor: { readonly floor: number; readonly lowestSoc: number };
+}
+
+/** Something that went wrong in a run, by its cause. */
+export type Trouble = Coded<TroubleArgs> & {
+  /** `bad`: loads without power, or food that spoils; `careful`: not that, or not for certain */
+  readonly level: 'bad' | 'careful';
+  /** when it began, as UTC and as local civil time, and how long it lasted in all [ms, ISO 8601, h]; absent = the run does not show it */
+  readonly firstMs?: number;
+  readonly firstAt?: string;
+  readonly hours?: number;
+};
+
 /** Everything the rig meets from outside, on one grid. Pure functions of place, time, weather and the cabin. */
 export interface Conditions {
   readonly itinerary: Itinerary;
@@ -291,6 +328,8 @@ export interface Run {
   readonly charging: ChargeReport;
   readonly battery: BatteryUse;
   readonly wear: RunWear;
+  /** what went wrong, by its cause, gravest first */
+  readonly troubles: readonly Trouble[];
   readonly warnings: readonly Warning[];
   readonly trace: Trace;
 }

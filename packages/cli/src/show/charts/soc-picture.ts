@@ -1,9 +1,9 @@
 import type { Rig, Run } from '@stayput/core';
 import { DAY_MS, HOUR_MS } from '@stayput/core/model';
 import type { EChartsOption } from 'echarts';
+import { verdict } from '../../words/verdict-words.js';
 import { dayText, momentText, percent } from '../number.js';
 import { oneLine } from '../style.js';
-import { verdict } from '../verdict.js';
 import { numbersAxis } from './axes.js';
 import type { Chart, ChartSize } from './chart.js';
 import { fitted } from './fitted.js';

@@ -1,5 +1,6 @@
 import type { Run } from '@stayput/core';
 import { warningText } from '../../words/run-words.js';
+import { verdict } from '../../words/verdict-words.js';
 import { batteryEntries } from '../battery-lines.js';
 import { energyPicture } from '../charts/energy-picture.js';
 import { fridgePicture } from '../charts/fridge-picture.js';
@@ -11,7 +12,6 @@ import { loadsTabled } from '../loads-table.js';
 import { energy, percent } from '../number.js';
 import { aboutRun, type Simulated, summaryEntries } from '../simulate-text.js';
 import { oneLine, styleFor } from '../style.js';
-import { verdict } from '../verdict.js';
 import { closingSections, dangerAnswers } from './closing.js';
 import { type Answer, chart, heading, type Page, type Section, tableBlock, terms } from './page.js';
 

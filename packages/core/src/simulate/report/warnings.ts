@@ -3,20 +3,16 @@ import { HOUR_MS } from '../../math/index.js';
 import { civilText } from '../../place/index.js';
 import { isLead } from '../../rig/index.js';
 import type { Assembled } from '../inputs/assemble.js';
-import { overloads } from '../inputs/overload.js';
 import type { LoopOutput } from '../loop/loop.js';
 import { LIMIT_COLD } from '../loop/loop.js';
 import type { DailyRow, LoadRow, Summary, Warning } from '../types.js';
 import { FULL_SOC } from './summarise.js';
+import { AT_ITS_LIMIT, NOT_WARM_K, overloadsIn } from './troubles.js';
 
 /** A lead-acid battery wants to be full at least this often [days]. Common practice, no source. */
 const LEAD_FULL_EVERY_DAYS = 7;
 /** Nobody lives for long in a cabin colder than this on average [°C]. Common practice, no source. */
 const LIVED_IN_C = 8;
-/** Colder by less than this a heated cabin is not called cold [K]. */
-const NOT_WARM_K = 0.5;
-/** A fridge that runs this share of a whole day is at its limit. */
-const FLAT_OUT = 0.98;
 
 /** What the owner should know about a run, gravest first. */
 export function warningsOf(
@@ -31,9 +27,7 @@ export function warningsOf(
   const at = (step: number) => grid.startMs + Math.round(step * grid.stepH * HOUR_MS);
   const warnings: Warning[] = [];
 
-  const asked = new Set(loads.filter((load) => load.servedWh + load.unservedWh > 0).map(({ name }) => name));
-  const { rig } = assembled;
-  for (const overload of overloads({ ...rig, loads: rig.loads.filter(({ name }) => asked.has(name)) }))
+  for (const overload of overloadsIn(assembled, loads))
     warnings.push({ component: overload.code === 'inverter_overload' ? 'inverter' : 'battery', ...overload });
 
   const offSteps = out.onShare.findIndex((share) => share < 1);
@@ -82,7 +76,7 @@ export function warningsOf(
       steps,
       (i) =>
         out.onShare[i]! === 1 &&
-        rooms.reduce((sum, { columns }) => sum + columns.holdDuty[i]!, 0) >= FLAT_OUT &&
+        rooms.reduce((sum, { columns }) => sum + columns.holdDuty[i]!, 0) >= AT_ITS_LIMIT &&
         out.fridgeC[k * steps + i]! > lane.room.setpointC + 1,
     );
     if (flatOut > 0)

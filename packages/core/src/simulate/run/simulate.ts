@@ -9,6 +9,7 @@ import { warmUp } from '../loop/warm-up.js';
 import { chargeReportOf } from '../report/charge-report.js';
 import { fridgeReportsOf } from '../report/fridge-report.js';
 import { dailyOf, loadRowsOf, shownSoc, summaryOf } from '../report/summarise.js';
+import { troublesOf } from '../report/troubles.js';
 import { warningsOf } from '../report/warnings.js';
 import { wearOfRun } from '../report/wear-of-run.js';
 import type { Conditions, Run, Trace } from '../types.js';
@@ -159,10 +160,12 @@ function* runFrom(assembled: Assembled, out: LoopOutput): Task<Run> {
   const battery = batteryUseOf(assembled, out, ledger);
   const wear = wearOfRun(assembled, out, summary);
   yield;
+  const troubles = troublesOf(assembled, out, ledger, summary, loads);
+  yield;
   const warnings = warningsOf(assembled, out, summary, daily, loads);
   const trace = traceOf(assembled, out, ledger);
   const { days } = conditions.itinerary;
-  return { conditions, days, summary, daily, loads, fridges, charging, battery, wear, warnings, trace };
+  return { conditions, days, summary, daily, loads, fridges, charging, battery, wear, troubles, warnings, trace };
 }
 
 function traceOf(assembled: Assembled, out: LoopOutput, ledger: Ledger): Trace {

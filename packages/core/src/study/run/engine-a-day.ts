@@ -1,5 +1,6 @@
 import type { Rig } from '../../rig/index.js';
-import { type Conditions, type Run, simulateUnder } from '../../simulate/index.js';
+import { assemble, type Conditions, partMemo, type Run, simulateUnder, whenDriven } from '../../simulate/index.js';
+import { outcomeOf } from './outcome.js';
 
 /** More driving than this every morning is no longer staying put [min]. */
 export const MAX_ENGINE_MINUTES = 240;
@@ -15,9 +16,13 @@ const FROM_H = 10;
  */
 export function engineMinutesADay(rig: Rig, run: Run): number {
   const { summary, conditions } = run;
+  const memo = whenDriven(partMemo(), rig);
   const holds = (minutes: number) => {
-    const again = simulateUnder(rig, withMornings(conditions, minutes / 60), summary.startSoc);
-    return again.summary.hoursBelowFloor === 0;
+    const again = withMornings(conditions, minutes / 60);
+    const { hoursBelowFloor } = rig.cabin.heater?.needsPower
+      ? simulateUnder(rig, again, summary.startSoc).summary
+      : outcomeOf(assemble(rig, again, summary.startSoc, memo), { untilEnd: true });
+    return hoursBelowFloor === 0;
   };
   if (summary.hoursBelowFloor === 0) return 0;
   if (!rig.alternator || summary.startSoc < rig.battery.floor || !holds(MAX_ENGINE_MINUTES)) return Infinity;
