@@ -90,6 +90,9 @@ static double pwm_current(const Input *in, const double *curve, double volts, do
   return amps;
 }
 
+static const double FOOD_SLOPE[] = {2.1 / 3.6, 334 / 3.6, 4.186 / 3.6}; /* frozen, freezing, fresh [Wh/(kg K)] */
+static int piece(double c) { return c >= -1 ? 2 : c >= -2 ? 1 : 0; }
+
 /* Enthalpy of food, per kg: 4.186 and 2.1 kJ/(kg K), 334 kJ/kg given up between -1 and -2 C; 0 at 0 C. */
 static double enthalpy(double c) {
   const double water = 4.186 / 3.6, ice = 2.1 / 3.6, latent = 334 / 3.6;
@@ -98,12 +101,12 @@ static double enthalpy(double c) {
 
 /* Inside of a room of a fridge after `hours`: joint by joint of that curve, each piece an exponential. */
 static double inside_after(const Input *in, int k, int i, double from, double duty, double hours) {
-  const double joint[] = {-INFINITY, -2, -1, INFINITY}, slope[] = {2.1 / 3.6, 334 / 3.6, 4.186 / 3.6};
+  const double joint[] = {-INFINITY, -2, -1, INFINITY}, *slope = FOOD_SLOPE;
   const double net = in->fridge[k].inflow[i] - duty * in->fridge[k].cooling[i], food = in->fridge[k].food[i], loss = in->fridge[k].loss[i];
   double c = from;
   while (hours > 0) {
     const double heat = net - loss * c - food * enthalpy(c); /* W into it now */
-    int n = c >= -1 ? 2 : c >= -2 ? 1 : 0;
+    int n = piece(c);
     if (heat < 0 && c == joint[n]) n--;
     const double w_per_k = loss + food * slope[n], idle = c + heat / w_per_k;
     const double rate = w_per_k / (in->fridge[k].content_kg * slope[n] + in->fridge[k].liner);
@@ -194,9 +197,17 @@ static void run(const Input *in, Output *out) {
           duty[k] = 0;
           end_c[k] = inside_after(in, k, i, inside[k], 0, dt);
           if (level != ALL_ON || !fridge_on[k] || !(end_c[k] > set) || !(in->fridge[k].cooling[i] > 0)) continue;
+          const int n = piece(set);
+          if (piece(inside[k]) == n && piece(end_c[k]) == n) { /* linear in the duty while it stays in one piece */
+            const double w_per_k = in->fridge[k].loss[i] + in->fridge[k].food[i] * FOOD_SLOPE[n];
+            const double all_k = in->fridge[k].cooling[i] / w_per_k * -expm1(-dt * w_per_k / (in->fridge[k].content_kg * FOOD_SLOPE[n] + in->fridge[k].liner));
+            duty[k] = fmin(1, (end_c[k] - set) / all_k);
+            end_c[k] -= duty[k] * all_k;
+            continue;
+          }
           double low = 0, high = 1;
           if (inside_after(in, k, i, inside[k], 1, dt) < set)
-            for (int n = 0; n < 60; n++) {
+            for (int turn = 0; turn < 60; turn++) {
               const double middle = 0.5 * (low + high);
               if (inside_after(in, k, i, inside[k], middle, dt) > set) low = middle; else high = middle;
             }

@@ -1,7 +1,7 @@
 /** The step loop with two wells of a check's own constants, on a battery without a knee in its voltage. */
 import { assemble, type LoopInput, loopOutput, loopState } from '../../packages/core/src/simulate/index.js';
 import { runLoop } from '../../packages/core/src/simulate/loop/loop.js';
-import { NOW_HEAD } from '../../packages/core/src/simulate/loop/loop-state.js';
+import { NOW_HEAD } from '../../packages/core/src/simulate/loop/loop-rows.js';
 import { conditionsOf, rigOf } from './bench.js';
 
 export interface Wells {

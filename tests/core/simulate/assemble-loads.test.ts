@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { assemble } from '../../../packages/core/src/simulate/inputs/assemble.js';
 import { cableTerm } from '../../../packages/core/src/simulate/inputs/assemble-loads.js';
-import { COOL_K, IDLE_C, KEEP, LOAD_WIDTH, layOutSteps } from '../../../packages/core/src/simulate/loop/loop-state.js';
+import { COOL_K, IDLE_C, KEEP, LOAD_WIDTH } from '../../../packages/core/src/simulate/loop/loop-rows.js';
+import { layOutSteps } from '../../../packages/core/src/simulate/loop/loop-state.js';
 import { assembledFor, copperOhm, madeHours, rigOf } from './made-hours.js';
 
 const LFP = 'battery: { chemistry: LFP, capacity: 100 Ah }';

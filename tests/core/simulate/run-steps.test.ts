@@ -6,7 +6,7 @@ import {
   FRIDGE_STEP_WIDTH,
   LOAD_WIDTH,
   SHARE,
-} from '../../../packages/core/src/simulate/loop/loop-state.js';
+} from '../../../packages/core/src/simulate/loop/loop-rows.js';
 import { runSteps } from '../../../packages/core/src/simulate/run/run-steps.js';
 import { assembledFor } from './made-hours.js';
 import { randomLoop } from './random-loop.js';

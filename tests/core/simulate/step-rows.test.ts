@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { fillBatteryRows, fillStepRows, scaleLoadRows } from '../../../packages/core/src/simulate/inputs/step-rows.js';
 import { layOutSteps, loopState } from '../../../packages/core/src/simulate/loop/loop.js';
-import { FRIDGE_STEP_WIDTH, RUN_W } from '../../../packages/core/src/simulate/loop/loop-state.js';
+import { FRIDGE_STEP_WIDTH, RUN_W } from '../../../packages/core/src/simulate/loop/loop-rows.js';
 import { byHand } from './by-hand.js';
 
 const FRIDGES = `

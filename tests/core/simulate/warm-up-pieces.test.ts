@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { loopState } from '../../../packages/core/src/simulate/loop/loop.js';
-import { BATTERY_STEP_WIDTH } from '../../../packages/core/src/simulate/loop/loop-state.js';
+import { BATTERY_STEP_WIDTH } from '../../../packages/core/src/simulate/loop/loop-rows.js';
 import { warmUp } from '../../../packages/core/src/simulate/loop/warm-up.js';
 import { assembleCase, LOOP_CASES } from '../../bench/cases.js';
 

@@ -123,6 +123,13 @@ export const FOOD_AT_0C = [
   0,
 ] as const;
 
+/** From where to where each piece goes [°C]. */
+export const FOOD_PIECES_C = [
+  [-Infinity, FROZEN_C],
+  [FROZEN_C, FREEZES_C],
+  [FREEZES_C, Infinity],
+] as const;
+
 /** The piece in which a temperature lies; at a joint the upper one. */
 export function foodPiece(temperatureC: number): 0 | 1 | 2 {
   return temperatureC >= FREEZES_C ? 2 : temperatureC >= FROZEN_C ? 1 : 0;

@@ -16,6 +16,7 @@ export {
   doorAirWh,
   FOOD_AT_0C,
   FOOD_COOLS_H,
+  FOOD_PIECES_C,
   FOOD_SLOPES,
   type FridgeColumns,
   foodHeatWh,

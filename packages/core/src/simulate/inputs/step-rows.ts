@@ -17,7 +17,7 @@ import {
   RUN_W,
   SHARE,
   UNSWITCHED_W,
-} from '../loop/loop-state.js';
+} from '../loop/loop-rows.js';
 
 export { BATTERY_STEP_WIDTH, CHARGER_STEP_WIDTH };
 

@@ -29,7 +29,6 @@ import {
   KIND,
   LIMIT_A,
   LIVE,
-  type LoopState,
   MAX_A,
   NOW_AMPS,
   NOW_BUS_V,
@@ -45,7 +44,8 @@ import {
   STAGE,
   STAGE_H,
   TAIL_A,
-} from './loop-state.js';
+} from './loop-rows.js';
+import type { LoopState } from './loop-state.js';
 
 // The chargers' part of the step loop. Numbers go in and out by `state.now`: as arguments each would be an allocation.
 

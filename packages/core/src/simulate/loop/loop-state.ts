@@ -1,130 +1,71 @@
-import { FOOD_AT_0C, FOOD_SLOPES, foodPiece } from '../../load/index.js';
+import { FOOD_AT_0C, FOOD_PIECES_C, FOOD_SLOPES, foodPiece } from '../../load/index.js';
 import type { LoopInput } from './loop-columns.js';
-
-// The loop reads and writes few, long arrays: an array costs it more than an index into one. Below is what lies where.
-
-/** Which draws are connected: all, only those ahead of the disconnect, none (the battery is empty). */
-export const ALL_ON = 2;
-export const LOADS_OFF = 1;
-export const ALL_OFF = 0;
-
-/** A row of `LoopState.steps`: the loads on the bus, then each fridge, then each charger. */
-export const LOAD_W = 0;
-export const LOAD_QUAD = 1;
-export const LOAD_CUBE = 2;
-export const LOAD_FOURTH = 3;
-export const LOAD_A = 4;
-export const UNSWITCHED_W = 5;
-export const LOAD_WIDTH = 6;
-/** of a fridge's room: where its inside tends to, how far below that with the compressor never off, and what is left of a
- * difference after a whole step, all three while its contents are as at its set point; */
-export const IDLE_C = 0;
-export const COOL_K = 1;
-export const KEEP = 2;
-export const RUN_W = 3;
-/** and from what these are */
-export const LOSS_W_PER_K = 4;
-export const FOOD_KG_PER_H = 5;
-export const INFLOW_W = 6;
-export const FRIDGE_STEP_WIDTH = 7;
-export const DRIVE = 0;
-export const LIMIT_A = 1;
-export const SHARE = 2;
-export const COMPENSATION_V = 3;
-/** Numbers in a step's row for each charger. */
-export const CHARGER_STEP_WIDTH = 4;
-
-/** A row of `LoopState.battery`. */
-export const OHM_FACTOR = 0;
-export const CHARGE_FACTOR = 1;
-export const WELL_SHARE = 2;
-export const WELL_PER_H = 3;
-/** of a whole step: share of a difference between the wells that evens out, and what an ampere leaves in the available one [h] */
-export const WELL_EVENS = 4;
-export const WELL_GAIN_H = 5;
-export const CHARGE_LIMIT_A = 6;
-export const COLD = 7;
-export const LEAK_A = 8;
-/** Numbers in a step's row for the battery. */
-export const BATTERY_STEP_WIDTH = 9;
-
-/** A row of `LoopState.table`: the battery's tables over the state of charge, side by side. */
-export const OCV_V = 0;
-export const ENERGY_WH = 1;
-export const OUT_OHM = 2;
-export const IN_OHM = 3;
-export const IN_STEEP_OHM = 4;
-export const IN_STEP_OHM = 5;
-export const IN_BEND_V = 6;
-export const EFFICIENCY = 7;
-export const TABLE_WIDTH = 8;
-
-/** `LoopState.now`: how full the available well is, 0..1; level; of the last phase, into the battery [A] and on the bus [V]. */
-export const NOW_SOC = 0;
-export const NOW_HEAD = 1;
-export const NOW_LEVEL = 2;
-export const NOW_AMPS = 3;
-export const NOW_BUS_V = 4;
-/** within a phase: what the chargers give together [A] and how that falls with the voltage [A/V], */
-export const NOW_SUPPLY_A = 5;
-export const NOW_FALL = 6;
-/** how much of that the battery lets them, and the phase's share of the step */
-export const NOW_SCALE = 7;
-export const NOW_PART = 8;
-/** how full the emptier well was when it could give no more: from there it must recover before the loads return */
-export const NOW_DEPLETED_SOC = 9;
-/** how long the phase is that is being solved [h] */
-export const NOW_DT_H = 10;
-/** for how long the bus has stood at the reconnect while the loads were off [h] */
-export const NOW_READY_H = 11;
-export const NOW_WIDTH = 12;
-
-/** A row of `LoopState.fridges`: what a room is, */
-export const FRIDGE_OHM = 0;
-export const CUT_OUT_V = 1;
-export const CUT_IN_V = 2;
-export const SET_C = 3;
-export const CONTENT_KG = 4;
-export const LINER_WH_PER_K = 5;
-/** whether contents at its set point are frozen, freezing or fresh: 0, 1, 2 */
-export const HOME = 6;
-/** where the row of the room starts that is on the same compressor, or −1 */
-export const PARTNER_ROOM = 7;
-/** how it stands: whether its own cut-out lets it run, and its inside; */
-export const FRIDGE_ON = 8;
-export const INSIDE_C = 9;
-/** in this phase: inside at its end, and its duty; */
-export const END_C = 10;
-export const DUTY = 11;
-/** the current in its cable while it runs, and the voltage it then sees */
-export const RUN_A = 12;
-export const TERMINAL_V = 13;
-/** inside temperature at which its thermostat switches next: on above it, or off at it */
-export const AIM_C = 14;
-export const FRIDGE_WIDTH = 15;
-
-/** A row of `LoopState.chargers`: what it is, */
-export const KIND = 0;
-export const CHARGER_OHM = 1;
-export const ABSORPTION_V = 2;
-export const FLOAT_V = 3;
-export const ABSORPTION_H = 4;
-export const TAIL_A = 5;
-export const REBULK_V = 6;
-/** where the row of the charger starts that shares its limit, or −1 */
-export const PARTNER = 7;
-export const PWM_OHM = 8;
-/** how it stands: its stage, and the hours at its voltage in that stage; */
-export const STAGE = 9;
-export const STAGE_H = 10;
-/** in this step: whether it has something to give, and the voltage it makes for; */
-export const LIVE = 11;
-export const SET_V = 12;
-/** in this phase: its limit, its current while it runs, and whether it holds its voltage */
-export const MAX_A = 13;
-export const GIVEN_A = 14;
-export const HELD = 15;
-export const CHARGER_WIDTH = 16;
+import {
+  ABSORPTION_H,
+  ABSORPTION_V,
+  AIM_C,
+  ALL_ON,
+  BATTERY_STEP_WIDTH,
+  CHARGE_FACTOR,
+  CHARGE_LIMIT_A,
+  CHARGER_OHM,
+  CHARGER_STEP_WIDTH,
+  CHARGER_WIDTH,
+  COLD,
+  COMPENSATION_V,
+  COOL_K,
+  CUT_IN_V,
+  CUT_OUT_V,
+  DRIVE,
+  EFFICIENCY,
+  ENERGY_WH,
+  FLOAT_V,
+  FRIDGE_OHM,
+  FRIDGE_ON,
+  FRIDGE_STEP_WIDTH,
+  FRIDGE_WIDTH,
+  HOME,
+  HOME_HIGH_C,
+  HOME_LOW_C,
+  IDLE_C,
+  IN_BEND_V,
+  IN_OHM,
+  IN_STEEP_OHM,
+  IN_STEP_OHM,
+  INSIDE_C,
+  KEEP,
+  KIND,
+  LEAK_A,
+  LIMIT_A,
+  LOAD_A,
+  LOAD_CUBE,
+  LOAD_FOURTH,
+  LOAD_QUAD,
+  LOAD_W,
+  LOAD_WIDTH,
+  NOW_BUS_V,
+  NOW_HEAD,
+  NOW_LEVEL,
+  NOW_SOC,
+  NOW_WIDTH,
+  OCV_V,
+  OHM_FACTOR,
+  OUT_OHM,
+  PARTNER,
+  PARTNER_ROOM,
+  PWM_OHM,
+  REBULK_V,
+  RUN_W,
+  SET_C,
+  SHARE,
+  TABLE_WIDTH,
+  TAIL_A,
+  UNSWITCHED_W,
+  WELL_EVENS,
+  WELL_GAIN_H,
+  WELL_PER_H,
+  WELL_SHARE,
+} from './loop-rows.js';
 
 /** Where a run stands between two steps, with all that the loop works in, so that nothing is allocated while stepping. */
 export interface LoopState {
@@ -166,9 +107,15 @@ export function loopState(
   layOut(fridges, FRIDGE_WIDTH, CUT_OUT_V, input.fridgeCutOutV);
   layOut(fridges, FRIDGE_WIDTH, CUT_IN_V, input.fridgeCutInV);
   layOut(fridges, FRIDGE_WIDTH, SET_C, input.fridgeSetC);
-  layOut(fridges, FRIDGE_WIDTH, CONTENT_KG, input.fridgeContentKg);
-  layOut(fridges, FRIDGE_WIDTH, LINER_WH_PER_K, input.fridgeLinerWhPerK);
-  layOut(fridges, FRIDGE_WIDTH, HOME, input.fridgeSetC.map(foodPiece));
+  for (let k = 0, f = 0; k < input.fridges; k++, f += FRIDGE_WIDTH) {
+    const setC = input.fridgeSetC[k]!;
+    const home = foodPiece(setC);
+    const [lowC, highC] = FOOD_PIECES_C[home];
+    const stays = setC - input.fridgeSwingK >= lowC && setC + input.fridgeSwingK <= highC;
+    fridges[f + HOME] = home;
+    fridges[f + HOME_LOW_C] = stays ? lowC : Infinity;
+    fridges[f + HOME_HIGH_C] = highC;
+  }
   layOut(
     fridges,
     FRIDGE_WIDTH,
@@ -266,9 +213,6 @@ function layOutRoom(rows: Float64Array, width: number, at: number, input: LoopIn
     rows[to + COOL_K] = input.fridgeCoolingW[from]! / lossWPerK;
     rows[to + KEEP] = Math.exp((-stepH * lossWPerK) / capacityWhPerK);
     rows[to + RUN_W] = input.fridgeRunW[from]!;
-    rows[to + LOSS_W_PER_K] = input.fridgeLossWPerK[from]!;
-    rows[to + FOOD_KG_PER_H] = foodKgPerH;
-    rows[to + INFLOW_W] = inflowW;
   }
 }
 

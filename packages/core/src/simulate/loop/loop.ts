@@ -25,7 +25,7 @@ import {
   OUT_SOC,
   OUT_WHOLE,
 } from './loop-columns.js';
-import { fridgeDuties } from './loop-fridges.js';
+import { fridgeElsewhere, fridgeKeep, shareCompressor } from './loop-fridges.js';
 import {
   AIM_C,
   ALL_OFF,
@@ -35,6 +35,7 @@ import {
   CHARGE_LIMIT_A,
   CHARGER_STEP_WIDTH,
   COLD,
+  COOL_K,
   CUT_IN_V,
   CUT_OUT_V,
   DUTY,
@@ -45,11 +46,15 @@ import {
   FRIDGE_ON,
   FRIDGE_STEP_WIDTH,
   FRIDGE_WIDTH,
+  HOME_HIGH_C,
+  HOME_LOW_C,
+  IDLE_C,
   IN_BEND_V,
   IN_OHM,
   IN_STEEP_OHM,
   IN_STEP_OHM,
   INSIDE_C,
+  KEEP,
   LEAK_A,
   LOAD_A,
   LOAD_CUBE,
@@ -58,11 +63,9 @@ import {
   LOAD_W,
   LOAD_WIDTH,
   LOADS_OFF,
-  type LoopState,
   NOW_AMPS,
   NOW_BUS_V,
   NOW_DEPLETED_SOC,
-  NOW_DT_H,
   NOW_FALL,
   NOW_HEAD,
   NOW_LEVEL,
@@ -85,7 +88,8 @@ import {
   WELL_GAIN_H,
   WELL_PER_H,
   WELL_SHARE,
-} from './loop-state.js';
+} from './loop-rows.js';
+import type { LoopState } from './loop-state.js';
 
 export * from './loop-columns.js';
 export { copyState, type LoopState, layOutSteps, loopState } from './loop-state.js';
@@ -262,9 +266,23 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           wellGainH = (evens + wellShare * (wellPerH * dtH - evens)) / wellPerH;
         }
         const heldAh = availableAh + evens * (wellShare * totalAh - availableAh);
-        if (fridgeRows > 0) {
-          now[NOW_DT_H] = dtH;
-          fridgeDuties(input, state, s, level === ALL_ON);
+        for (let f = 0, sf = s + LOAD_WIDTH; f < fridgeRows; f += FRIDGE_WIDTH, sf += FRIDGE_STEP_WIDTH) {
+          const fromC = fridges[f + INSIDE_C]!;
+          const lowC = fridges[f + HOME_LOW_C]!;
+          const highC = fridges[f + HOME_HIGH_C]!;
+          const idleC = steps[sf + IDLE_C]!;
+          const keep = dtH === stepH ? steps[sf + KEEP]! : fridgeKeep(input, state, f, i, dtH);
+          const coastC = idleC + (fromC - idleC) * keep;
+          const mayRun = level === ALL_ON && fridges[f + FRIDGE_ON]! > 0;
+          if (fromC >= lowC && fromC <= highC && coastC >= lowC && coastC <= highC) {
+            const setC = fridges[f + SET_C]!;
+            const tooWarmK = coastC - (coastC > setC + swingK ? setC - swingK : fridges[f + AIM_C]!);
+            const coolingK = steps[sf + COOL_K]! * (1 - keep);
+            const duty = mayRun && tooWarmK > 0 && coolingK > 0 ? (tooWarmK < coolingK ? tooWarmK / coolingK : 1) : 0;
+            fridges[f + DUTY] = duty;
+            fridges[f + END_C] = coastC - duty * coolingK;
+          } else fridgeElsewhere(input, state, f, i, dtH, mayRun);
+          if (fridges[f + PARTNER_ROOM]! >= 0) shareCompressor(input, state, f, i, dtH);
         }
         const ahead = level === ALL_OFF ? 0 : steps[s + UNSWITCHED_W]!;
 

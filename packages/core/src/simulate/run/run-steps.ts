@@ -1,6 +1,7 @@
 import type { Assembled } from '../inputs/assemble.js';
 import { type LoopOutput, runLoop } from '../loop/loop.js';
-import { LOAD_W, type LoopState, NOW_SOC } from '../loop/loop-state.js';
+import { LOAD_W, NOW_SOC } from '../loop/loop-rows.js';
+import type { LoopState } from '../loop/loop-state.js';
 
 /** The loop is called anew this often, so that it goes on in compiled code soon after it is compiled. */
 const STEPS_A_CALL = 144;

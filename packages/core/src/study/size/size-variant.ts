@@ -98,6 +98,7 @@ export class Variant {
     const noTable = new Float64Array(0);
     const input: LoopInput = {
       ...empty.input,
+      ...year.rooms,
       steps,
       startSoc,
       pwmA: chargers.map((_, j) => arrays[j]?.currentA ?? noTable),

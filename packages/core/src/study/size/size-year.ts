@@ -9,6 +9,7 @@ import {
   type ChargerColumns,
   type Conditions,
   controllerLane,
+  type LoopInput,
   lightReads,
   loopState,
   type PlaneOfArray,
@@ -53,6 +54,8 @@ export class SizeYear {
   readonly steps: number;
   /** loads and fridges as the loop reads them, without chargers */
   readonly loadRows: Float64Array;
+  /** the fridges' rooms, where a row does not say all of them */
+  readonly rooms: Pick<LoopInput, 'fridgeLossWPerK' | 'fridgeInflowW' | 'fridgeFoodKgPerH' | 'fridgeCoolingW'>;
   /** what `unservedShare` looks at */
   readonly asks: Float64Array;
   readonly fallsShort: Float64Array;
@@ -77,6 +80,8 @@ export class SizeYear {
     const base = assemble({ ...rig, solar: [] }, conditions, 1);
     const open = openLoopOf({ ...base, input: { ...base.input, chargers: 0 } });
     this.loadRows = open.laidOut;
+    const { fridgeLossWPerK, fridgeInflowW, fridgeFoodKgPerH, fridgeCoolingW } = base.input;
+    this.rooms = { fridgeLossWPerK, fridgeInflowW, fridgeFoodKgPerH, fridgeCoolingW };
     this.asks = open.asks;
     this.fallsShort = open.fallsShort;
     this.holdW = open.holdW;
