@@ -77,12 +77,7 @@ test.each([
   ['a binary file', Uint8Array.from({ length: 4096 }, (_, i) => (i * 37) % 256), [], /log\.csv.*binary/],
   ['one row', `${HEAD}2026-04-01T00:00:00,13,1\n`, [], /log\.csv:2.*one row is no log/],
   ['no time column', 'voltage (V),current (A)\n13,1\n13,2\n', [], /log\.csv:1.*no column of time.*time=/],
-  [
-    'nothing but gaps',
-    `${HEAD}2026-04-01T00:00:00,,\n2026-04-01T00:10:00,--,NaN\n`,
-    [],
-    /none can be used.*nothing was measured/,
-  ],
+  ['nothing but gaps', `${HEAD}2026-04-01T00:00:00,,\n2026-04-01T00:10:00,--,NaN\n`, [], /none can be used.*no value/],
   ['an unknown zone', HEAD, ['--zone', 'Nowhere'], /"Nowhere" is not a time zone.*Europe/],
   ['an unknown order', HEAD, ['--date-order', 'ydm'], /ymd, dmy, mdy/],
   [

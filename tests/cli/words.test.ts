@@ -5,11 +5,13 @@ import type {
   CircuitFaultArgs,
   CircuitFindingArgs,
   CircuitRemarkArgs,
+  LogNoteArgs,
   OverloadArgs,
 } from '@stayput/core/model';
 import { describe, expect, test } from 'vitest';
 import { adviceText, FAULT_WORDS, REMARK_WORDS } from '../../packages/cli/src/words/circuit-words.js';
 import { FINDING_WORDS } from '../../packages/cli/src/words/finding-words.js';
+import { LOG_NOTE_WORDS, ROW_REASON_WORDS, shortfallText, signText } from '../../packages/cli/src/words/log-words.js';
 import { WARNING_WORDS, worstDayText } from '../../packages/cli/src/words/run-words.js';
 import { sentence, type Words } from '../../packages/cli/src/words/worded.js';
 
@@ -170,11 +172,50 @@ const WARNINGS: Samples<WarningArgs> = {
   starter_side: [{ name: 'winch' }],
 };
 
+const LOG_NOTES: Samples<LogNoteArgs> = {
+  log_zone: [{}],
+  log_newest_first: [{}],
+  log_sorted: [{}],
+  log_held: [
+    { headings: ['PV W'], by: 'change' },
+    { headings: ['PV W', 'PV V'], by: 'devices' },
+  ],
+  log_on_change: [{ holdH: 0.25 }, { holdH: 3.14 }],
+  log_sign: [{ column: 'current', positive: 'charging' }],
+  log_night_harvest: [
+    { dayH: 23.75, zone: 'UTC', sun: { nightShare: 0.91, clock: 'UTC-08:00' } },
+    { dayH: 17, zone: 'Europe/Lisbon', sun: { nightShare: 0, clock: 'UTC-05:00' } },
+    { dayH: 2, zone: 'UTC', lonDeg: -74.6 },
+  ],
+  log_columns_summed: [{ column: 'solarPower', headings: ['PV 1 (W)', 'PV 2 (W)'] }],
+  log_column_first: [{ column: 'ambient', headings: ['Air (C)', 'Outside (C)'] }],
+  log_unit: [{ heading: 'Batt', unit: 'V' }],
+  log_unit_found: [
+    { headings: ['P'], unit: 'kW', by: { of: 'product', watts: ['P'], amps: ['I'], ratio: 0.001 } },
+    { headings: ['I'], unit: 'mA', by: { of: 'product', watts: ['P'], amps: ['I'], ratio: 1000 } },
+    { headings: ['I'], unit: 'mA', by: { of: 'capacity', unit: 'A', ah: 103456 } },
+    { headings: ['I'], unit: 'mA', by: { of: 'size', unit: 'A', most: 12345 } },
+    { headings: ['Solar'], unit: 'kW', by: { of: 'battery', times: 987.2 } },
+  ],
+  log_one_way: [{ column: 'current', heading: 'Charge (A)' }],
+  log_turned: [
+    { column: 'solarPower', headings: ['Solar (W)'] },
+    { column: 'loadPower', headings: ['Load (W)'] },
+  ],
+  log_solar_side: [
+    { headings: ['PV (A)'], side: 'panel', by: 'power' },
+    { headings: ['PV (A)'], side: 'battery', by: 'power' },
+    { headings: ['PV (A)'], side: 'panel', by: 'current' },
+    { headings: ['PV (A)'], side: 'battery', by: 'current' },
+  ],
+};
+
 describe.each([
   ['circuit faults', FAULT_WORDS, FAULTS],
   ['circuit remarks', REMARK_WORDS, REMARKS],
   ['findings', FINDING_WORDS, FINDINGS],
   ['warnings', WARNING_WORDS, WARNINGS],
+  ['log notes', LOG_NOTE_WORDS, LOG_NOTES],
 ] as [string, Words<object>, Samples<object>][])('%s', (_kind, words, samples) => {
   test('every code has a sentence, and there is none for a code that does not exist', () => {
     expect(Object.keys(words).sort()).toEqual(Object.keys(samples).sort());
@@ -196,6 +237,39 @@ const finding = <Code extends keyof FindingArgs>(code: Code, k = 0) =>
   sentence(FINDING_WORDS, { code, args: FINDINGS[code][k] } as never);
 const warning = <Code extends keyof WarningArgs>(code: Code, k = 0) =>
   sentence(WARNING_WORDS, { code, args: WARNINGS[code][k] } as never);
+
+const logNote = <Code extends keyof LogNoteArgs>(code: Code, k = 0) =>
+  sentence(LOG_NOTE_WORDS, { code, args: LOG_NOTES[code][k] } as never);
+
+test('how a log was read', () => {
+  expect(logNote('log_night_harvest')).toBe(
+    "the harvest is centred on 23:45 solar time, 91 % of it while the sun is down: the time zone UTC makes night of day; by the sun the log's clock runs at about UTC-08:00: --zone UTC-08:00, or the name of the zone",
+  );
+  expect(logNote('log_night_harvest', 1)).not.toContain('sun is down');
+  expect(logNote('log_night_harvest', 2)).toMatch(/stems from about 75 degrees west/);
+  expect(logNote('log_on_change')).toContain('for 15 min at most');
+  expect(logNote('log_unit_found')).toBe('"P" names no unit: "P" is a thousandth of volts x "I", so it is in kW');
+  expect(signText({ positive: 'discharging', by: 'voltage' })).toBe('the voltage falls as it grows');
+  expect(signText({ positive: 'charging', by: 'sun' })).toBe('it is higher in the sun than in the dark');
+});
+
+test('what of a log is lost comes with what would help', () => {
+  expect(
+    shortfallText({
+      of: 'rows',
+      share: 0.52,
+      reason: 'covered',
+      advice: [{ name: 'sort' }, ' reads rows in any order'],
+    }),
+  ).toBe(
+    '52 % of the rows are not used: its time lies before rows already read: a repeated export, or a clock set back. What follows is of the rest. What would help: --sort reads rows in any order.',
+  );
+  expect(shortfallText({ of: 'hours', share: 0.2 })).toMatch(/^20 % of the hours have no rows\. .*--rejects FILE/);
+  expect(shortfallText({ of: 'cells', share: 0.3, heading: 'PV (W)' })).toMatch(
+    /^30 % of one column's cells .*"PV \(W\)" holds text/,
+  );
+  expect(new Set(Object.values(ROW_REASON_WORDS)).size).toBe(Object.keys(ROW_REASON_WORDS).length);
+});
 
 test('a circuit: faults in order, what would do, what is to be known', () => {
   expect(finding('drop_too_large')).toBe(

@@ -1,5 +1,7 @@
+import type { ConfigError } from '@stayput/core';
 import { callError } from './help/call-errors.js';
 import { type HintedIssue, topicHint } from './help/topic-hint.js';
+import { adviceWords, optionWord } from './words/option-words.js';
 
 /** Exit codes of the command line; a closed pipe counts as done. */
 export const EXIT = { done: 0, targetMissed: 1, wrongInput: 2, ourFault: 70, stopped: 130 } as const;
@@ -16,6 +18,8 @@ interface Problem {
   /** short and stable: `call` for a call or a file that does not serve, `internal` for a fault of ours, else core's code */
   readonly code: string;
   readonly path?: string;
+  /** the option of the call that it is about */
+  readonly option?: string;
   readonly file?: string;
   readonly line?: number;
   readonly column?: number;
@@ -32,9 +36,14 @@ export function failureDocument(error: unknown, args: readonly string[], exitCod
 function problemsOf(error: unknown): readonly Problem[] {
   if (!(error instanceof Error)) return [{ code: 'internal', message: String(error) }];
   if (error.name === 'ConfigError' && 'issues' in error)
-    return (error.issues as readonly (Problem & HintedIssue)[]).map((issue) => {
-      const topic = topicHint(issue);
-      return { ...issue, ...(!issue.hint && topic && { hint: topic }) };
+    return (error as ConfigError).issues.map(({ advice, option, ...issue }) => {
+      const hint = advice ? adviceWords(advice) : (issue.hint ?? topicHint(issue));
+      return {
+        ...issue,
+        ...(option && { option: optionWord(option) }),
+        ...(option?.name === issue.path && { path: '' }),
+        ...(hint !== undefined && { hint }),
+      };
     });
   if (isCallError(error))
     return [
@@ -55,11 +64,11 @@ export function isCallError(error: unknown): error is Error & { readonly exitCod
   );
 }
 
-/** What to print and how to exit for anything thrown. Core's ConfigError already words its issues, one a line. */
+/** What to print and how to exit for anything thrown. */
 export function describeFailure(error: unknown, debug: boolean): { lines: string[]; exitCode: number } {
   if (error instanceof InputError) return { lines: [`stayput: ${error.message}`], exitCode: EXIT.wrongInput };
   if (error instanceof Error && error.name === 'ConfigError')
-    return { lines: issueLines(error.message.split('\n'), hintsOf(error)), exitCode: EXIT.wrongInput };
+    return { lines: issueLines((error as ConfigError).lines(optionWord), hintsOf(error)), exitCode: EXIT.wrongInput };
   if (error instanceof RangeError && /allocation failed|Invalid typed array length/i.test(error.message))
     return {
       lines: [

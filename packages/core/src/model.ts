@@ -175,6 +175,13 @@ export type { StopSignal, TaskOptions } from './math/task.js';
 export type { SweepRowOptions } from './study/sweep/sweep.js';
 export { REASONS as LOG_REASONS } from './log/read/reasons.js';
 export { COLUMN_OPTIONS as WEATHER_COLUMN_OPTIONS } from './weather/read/csv-layout.js';
+export {
+  type Advice,
+  adviceText,
+  type OptionName,
+  type OptionNamed,
+  optionText,
+} from './message/advice.js';
 export type { Coded, NoArgs } from './message/coded.js';
 export type { AbsorptionArgs, CircuitFindingArgs, ColdVoltageArgs } from './simulate/check/finding.js';
 export type { Paragraph } from './simulate/check/describe.js';
@@ -202,6 +209,7 @@ export { YIELD_LOSSES, type YieldLoss, type YieldRange, type YieldSetup } from '
 export type { CompareDay, CompareHour, LogFindingCode, PanelShare, SideBySide } from './log/compare/compare-types.js';
 export { FIT_NAMES, type NotIdentifiable } from './log/parts/calibrate-types.js';
 export type { PanelHour } from './log/replay/panel-hours.js';
+export type { LogNote, LogNoteArgs, UnitEvidence } from './log/note.js';
 export type { ColumnFound, LogGap, LogPicture, LogReason, ReasonCode, SignFound } from './log/types.js';
 export { TIDY_HEADINGS } from './log/types.js';
 export { type ColumnRole, roleOf } from './table/column-wording.js';

@@ -124,11 +124,11 @@ describe('without a trip, the command line makes one of one stop', () => {
       issuesFrom(() => withoutTrip({ at: '91,0', from: '2026-06-31', days: 0, weather: 'climat' })).map(
         (issue) => issue.path,
       ),
-    ).toEqual(['--at', '--from', '--days', '--weather']);
+    ).toEqual(['at', 'from', 'days', 'weather']);
     expect(issuesFrom(() => withoutTrip({ from: '2026-06-01', days: 1 }))[0]).toMatchObject({
-      path: '--at',
+      path: 'at',
       code: 'missing',
     });
-    expect(issuesFrom(() => withoutTrip({ at: ',', from: '2026-06-01', days: 1 }))[0]).toMatchObject({ path: '--at' });
+    expect(issuesFrom(() => withoutTrip({ at: ',', from: '2026-06-01', days: 1 }))[0]).toMatchObject({ path: 'at' });
   });
 });

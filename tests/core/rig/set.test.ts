@@ -36,7 +36,7 @@ test.each([
   ['battery.capacity=200', 'battery.capacity', 'write it with its unit, such as 200 Ah'],
   ['battery.capacity=200 A', 'battery.capacity', 'did you mean 200 Ah?'],
 ])('%s is refused, and the setting is named', (text, path, hint) => {
-  expect(issuesFrom(() => rigWith(text))).toMatchObject([{ path, hint, file: `--set ${text}` }]);
+  expect(issuesFrom(() => rigWith(text))).toMatchObject([{ path, hint, option: { name: 'set', value: text } }]);
 });
 
 test.each([

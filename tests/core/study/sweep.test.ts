@@ -128,7 +128,7 @@ describe('a sweep', () => {
   });
 
   test.each([
-    [['battery.capacityy=50,60 Ah'], {}, /--vary battery\.capacityy=50 Ah.*did you mean capacity\?/],
+    [['battery.capacityy=50,60 Ah'], {}, /^vary battery\.capacityy=50 Ah.*did you mean capacity\?/],
     [['batery.capacity=50,60 Ah'], {}, /did you mean battery/],
     [['loads.fridg.setpoint=4:6 degC'], {}, /did you mean loads\.fridge\?/],
     [['solar[3].tilt=0,10 deg'], {}, /solar\[3\] is not there/],
@@ -137,7 +137,7 @@ describe('a sweep', () => {
     [['battery.chemistry=LFP,AGN'], {}, /did you mean AGM\?/],
     [['battery.capacity=0:10:50 Ah'], {}, /out of range/],
     [['stops[0].nigths=1:3'], {}, /did you mean nights\?/],
-    [['stops[0].nights=1:3'], { years: 2, set: ['weather=clear'] }, /--years.*clear, which is one year/],
+    [['stops[0].nights=1:3'], { years: 2, set: ['weather=clear'] }, /^years.*clear, which is one year/],
     [['weather=clear,wind.csv'], {}, /a weather file cannot be varied/],
     [['stops[0].nights=300,3000'], { stepH: 1 / 60 }, /too many for so short a step/],
   ] as const)('%j is refused before the work', (vary, more, message) => {

@@ -6,6 +6,7 @@ import { calibratePicture } from '../show/charts/calibrate-picture.js';
 import { jsonText } from '../show/json.js';
 import { calibratePage } from '../show/page/calibrate-page.js';
 import { rigFindings } from '../words/finding-words.js';
+import { shownLogNotes } from '../words/log-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
 import type { CalibrateCommandOptions } from './given.js';
@@ -56,7 +57,7 @@ export async function runCalibrate(io: Io, paths: LogAndRigPaths, options: Calib
   });
   if (!isTaken)
     await deliver(io, result, options, {
-      json: () => jsonText(calibrateDocument(rig.name, logName, calibration, warnings)),
+      json: () => jsonText(calibrateDocument(rig.name, logName, calibration, shownLogNotes(warnings))),
       text: (shownBy) => calibrateText(shown, shownBy),
     });
   if (options.json || isTaken || result !== 'stdout') tellDangers(io, findings);

@@ -6,6 +6,7 @@ import { type Compared, compareText } from '../show/compare-text.js';
 import { jsonText } from '../show/json.js';
 import { comparePage } from '../show/page/compare-page.js';
 import { rigFindings } from '../words/finding-words.js';
+import { shownLogNotes } from '../words/log-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
 import type { CompareOptions } from './given.js';
@@ -49,5 +50,5 @@ export async function runCompare(io: Io, paths: LogAndRigPaths, options: Compare
 
 function compareDocument({ rig, logName, comparison, warnings }: Compared): unknown {
   const { traces: _, ...told } = comparison;
-  return { command: 'compare', rig: rig.name, log: logName, warnings, ...told };
+  return { command: 'compare', rig: rig.name, log: logName, warnings: shownLogNotes(warnings), ...told };
 }

@@ -12,6 +12,7 @@ import { createLineSink, type LineSink } from '../files/line-sink.js';
 import type { Io, Sink } from '../io.js';
 import { jsonText } from '../show/json.js';
 import { logText } from '../show/log-text.js';
+import { ROW_REASON_WORDS, shownReading } from '../words/log-words.js';
 import { deliver } from './deliver.js';
 import type { LogCommandOptions } from './given.js';
 import { readerOptions, readOnce } from './log-read.js';
@@ -119,10 +120,10 @@ async function claimAll(io: Io, path: string, options: LogCommandOptions) {
 const asText = (text: string) => (/^[=+\-@\t]/.test(text) ? `'${text}` : text);
 const quoted = (text: string) => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
 
-const accountLine = ({ line, outcome, reason, text }: RowAccount) =>
-  `${line},${outcome},${quoted(reason)},${quoted(asText(text))}`;
+const accountLine = ({ line, outcome, code, text }: RowAccount) =>
+  `${line},${outcome},${quoted(ROW_REASON_WORDS[code])},${quoted(asText(text))}`;
 
 /** The JSON document: what the design names first. */
-function logDocument(file: string, { warnings, ...reading }: LogReading) {
-  return { command: 'log', file, rig: null, warnings, ...reading };
+function logDocument(file: string, reading: LogReading) {
+  return { command: 'log', file, rig: null, ...shownReading(reading) };
 }

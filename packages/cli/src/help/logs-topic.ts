@@ -1,5 +1,6 @@
 import { LOG_COLUMNS } from '@stayput/core';
-import { LOG_REASONS } from '@stayput/core/model';
+import { LOG_REASONS, type ReasonCode } from '@stayput/core/model';
+import { ROW_REASON_WORDS } from '../words/log-words.js';
 import type { Block } from './blocks.js';
 
 /** A heading that is understood for each column that a log may have. */
@@ -22,7 +23,9 @@ export const LOG_HEADINGS: Readonly<Record<(typeof LOG_COLUMNS)[number], string>
 
 export function logsTopic(): Block[] {
   const reasons = (outcome: 'corrected' | 'rejected') =>
-    Object.values(LOG_REASONS).flatMap(([become, says]) => (become === outcome ? [says] : []));
+    (Object.keys(LOG_REASONS) as ReasonCode[]).flatMap((code) =>
+      LOG_REASONS[code] === outcome ? [ROW_REASON_WORDS[code]] : [],
+    );
   return [
     {
       text: 'A log is the CSV that a battery monitor exports, of any size. Delimiter, decimal sign, encoding, lines before the headings, units and the order of dates are worked out; what was understood is told, and each row is kept, corrected or rejected with its reason.',

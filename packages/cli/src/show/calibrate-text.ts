@@ -1,6 +1,7 @@
 import type { Calibration, FitErrors, FittedValue, LogReading } from '@stayput/core';
 import type { Io } from '../io.js';
 import type { ShownFinding } from '../words/finding-words.js';
+import { logNoteText } from '../words/log-words.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
 import { counted, dayText, fixed, percent, significant } from './number.js';
 import { oneLine, type Style } from './style.js';
@@ -140,7 +141,7 @@ export function restsOn({ calibration: { notes, sources }, warnings }: ShownCali
     ...notes,
     ...sources,
     'intervals: the truth lies within them 9 times in 10 if the model has the right form; they hold the scatter between days and the usual error of light, sensors and curves',
-    ...warnings.map(({ text }) => text),
+    ...warnings.map(logNoteText),
   ];
 }
 

@@ -2,6 +2,7 @@ import type { Comparison, LogReading, Rig } from '@stayput/core';
 import type { CompareDay, CompareHour } from '@stayput/core/model';
 import type { Io } from '../io.js';
 import type { ShownFinding } from '../words/finding-words.js';
+import { logNoteText } from '../words/log-words.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
 import { labelled } from './labelled.js';
 import { counted, dayText, fixed, percent, significant } from './number.js';
@@ -73,7 +74,7 @@ export function compareRemarks({ comparison, warnings }: Compared): string[] {
     ...sources,
     startWords(comparison),
     ...untold.map((text) => `not told: ${text}`),
-    ...warnings.map(({ text }) => text),
+    ...warnings.map(logNoteText),
   ].map(oneLine);
 }
 

@@ -1,8 +1,9 @@
 import type { CellReason, LogReading } from '@stayput/core';
 import type { Io } from '../io.js';
+import { CELL_REASON_WORDS, logNoteText, ROW_REASON_WORDS, shortfallText } from '../words/log-words.js';
 import { labelled } from './labelled.js';
 import { logDaysTable } from './log-days.js';
-import { logVerdict, readWords, shortfallText, timeWords } from './log-words.js';
+import { logVerdict, readWords, timeWords } from './log-words.js';
 import { counted, fixed, hours } from './number.js';
 import { oneLine, type Style } from './style.js';
 import { table, wrapped } from './table.js';
@@ -14,6 +15,8 @@ export interface ShownLog {
 }
 
 const MAX_GAPS = 5;
+/** To be known, and no reason to look again. */
+const QUIET: ReadonlySet<string> = new Set(['log_unit', 'log_unit_found']);
 
 /** A log for people: the answer first, then the days, then how it was read. */
 export function logText(
@@ -37,9 +40,11 @@ export function logText(
   if (reading.gapCount > 0) lines.push('', ...gapLines(reading, width, style));
   if (reading.warnings.length > 0) {
     lines.push('', style.bold('To know'));
-    for (const { code, text } of reading.warnings)
+    for (const note of reading.warnings)
       lines.push(
-        ...wrapped(`- ${oneLine(text)}`, width, '  ').map(code === 'log_unit' ? (line) => line : style.yellow),
+        ...wrapped(`- ${oneLine(logNoteText(note))}`, width, '  ').map(
+          QUIET.has(note.code) ? (line) => line : style.yellow,
+        ),
       );
   }
   lines.push('', ...wrapped('Next: stayput compare RIG LOG --place NAME says which part does not do its job.', width));
@@ -75,20 +80,12 @@ function reasonTable({ reasons }: LogReading, width: number, style: Style): stri
         mark: ({ outcome }, text) => (outcome === 'rejected' ? style.yellow(text) : text),
       },
       { head: 'first line', cell: ({ firstLine }) => String(firstLine), align: 'right', drop: 1 },
-      { head: 'why', cell: ({ text }) => text, wrap: true },
+      { head: 'why', cell: ({ code }) => ROW_REASON_WORDS[code], wrap: true },
     ],
     width,
     style.bold,
   );
 }
-
-const CELL_REASONS: Readonly<Record<CellReason, string>> = {
-  empty: 'empty',
-  text: 'text where a number should be',
-  impossible: 'a value that cannot be',
-  'cut short': 'the row ends before it',
-  spike: 'far off both its neighbours',
-};
 
 /** Cells that were not used, by column and reason. */
 function cellTable({ columns }: LogReading, width: number, style: Style): string[] {
@@ -101,7 +98,7 @@ function cellTable({ columns }: LogReading, width: number, style: Style): string
     [
       { head: 'Cells', cell: ({ count }) => fixed(count, 0), align: 'right' },
       { head: 'not used', cell: ({ heading }) => oneLine(heading).slice(0, 40) },
-      { head: 'why', cell: ({ reason }) => CELL_REASONS[reason], wrap: true },
+      { head: 'why', cell: ({ reason }) => CELL_REASON_WORDS[reason], wrap: true },
     ],
     width,
     style.bold,

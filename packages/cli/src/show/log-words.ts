@@ -1,15 +1,6 @@
-import type { LogReading, LogShortfall } from '@stayput/core';
+import type { LogReading } from '@stayput/core';
+import { signText } from '../words/log-words.js';
 import { counted, energy, fixed, hours, percent, significant } from './number.js';
-
-/** What comes first when much of a log is lost. */
-export function shortfallText({ of, share, text, hint }: LogShortfall): string {
-  const lost = {
-    rows: `${percent(share)} of the rows are not used`,
-    hours: `${percent(share)} of the hours have no rows`,
-    cells: `${percent(share)} of one column's cells are not used`,
-  }[of];
-  return `${lost}: ${text}. What follows is of the rest. What would help: ${hint}.`;
-}
 
 /** The answer in one sentence. */
 export function logVerdict({ rows, span, picture }: LogReading): string {
@@ -68,7 +59,10 @@ export function readWords(reading: LogReading): [string, string][] {
       `zone ${time.zone}, ${ZONE_BY[time.zoneBy]}; dates as ${ORDER[time.dateOrder]}${time.dateOrderBy === 'assumed' ? ' (taken)' : ''}`,
     ],
     ...(currentSign
-      ? ([['current', `positive in the log is ${currentSign.positive}: ${currentSign.text}`]] as [string, string][])
+      ? ([['current', `positive in the log is ${currentSign.positive}: ${signText(currentSign)}`]] as [
+          string,
+          string,
+        ][])
       : []),
     ...(harvestCentre
       ? ([['sun', `the harvest is centred on about ${clock(harvestCentre.dayH)} ${harvestCentre.dayBy}`]] as [

@@ -1,4 +1,6 @@
+import type { Advice } from '../message/index.js';
 import type { DateOrder } from '../table/index.js';
+import type { LogNote } from './note.js';
 
 /** What a column of a log may hold. Battery current and power are positive into the battery, as everywhere. */
 export const LOG_COLUMNS = [
@@ -78,7 +80,6 @@ export type ReasonCode =
 export interface LogReason {
   readonly code: ReasonCode;
   readonly outcome: 'corrected' | 'rejected';
-  readonly text: string;
   readonly count: number;
   readonly firstLine: number;
 }
@@ -88,7 +89,7 @@ export interface RowAccount {
   readonly line: number;
   readonly outcome: 'corrected' | 'rejected';
   readonly code: ReasonCode;
-  readonly reason: string;
+  /** the row as it stood in the file */
   readonly text: string;
 }
 
@@ -205,7 +206,6 @@ export interface LogPicture {
 export interface SignFound {
   readonly positive: 'charging' | 'discharging';
   readonly by: 'option' | 'heading' | 'state of charge' | 'voltage' | 'sun' | 'assumed';
-  readonly text: string;
 }
 
 /** What is missing of a log, and what would help. */
@@ -214,9 +214,12 @@ export interface LogShortfall {
   readonly of: 'rows' | 'hours' | 'cells';
   /** 0..1 */
   readonly share: number;
-  readonly text: string;
-  /** what would help, with the option */
-  readonly hint: string;
+  /** of rows: why most of them were not used */
+  readonly reason?: ReasonCode;
+  /** of cells: the heading of their column */
+  readonly heading?: string;
+  /** what would help; absent = a look at the rows that were not read */
+  readonly advice?: Advice;
 }
 
 /** What came of reading a log: every row kept, corrected or rejected with a reason. */
@@ -268,7 +271,7 @@ export interface LogReading {
   };
   readonly daily: readonly LogDay[];
   readonly picture: LogPicture;
-  readonly warnings: readonly { readonly code: string; readonly text: string }[];
+  readonly warnings: readonly LogNote[];
 }
 
 /** Takes a log of any size piece by piece; memory does not grow with it. */

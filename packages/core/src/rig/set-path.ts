@@ -1,4 +1,5 @@
 import { type Document, isCollection, isMap, isScalar, isSeq, parse } from 'yaml';
+import { option } from '../message/index.js';
 import { closest, shown } from '../quantity/index.js';
 import { ConfigError } from './config-error.js';
 import { type Path, pathText } from './path.js';
@@ -30,7 +31,7 @@ export function parseSetting(text: string): Setting {
       {
         code: 'set',
         path: '',
-        file: `--set ${text.slice(0, 40)}...`,
+        option: option('set', `${text.slice(0, 40)}...`),
         message: `is longer than ${LONGEST_SETTING} characters`,
       },
     ]);
@@ -96,6 +97,6 @@ export function applySetting(document: Document, setting: Setting): void {
 
 function wrong(setting: Setting, message: string, hint?: string): ConfigError {
   return new ConfigError([
-    { code: 'set', path: pathText(setting.path), file: `--set ${setting.text}`, message, ...(hint && { hint }) },
+    { code: 'set', path: pathText(setting.path), option: option('set', setting.text), message, ...(hint && { hint }) },
   ]);
 }

@@ -1,4 +1,5 @@
 import { type Document, isAlias, isMap, isNode, isScalar, isSeq, LineCounter, parseDocument, visit } from 'yaml';
+import { option } from '../message/index.js';
 import { shown } from '../quantity/index.js';
 import { ConfigError } from './config-error.js';
 import { LARGEST_FILE } from './decode.js';
@@ -112,7 +113,7 @@ export class Source {
   }
 
   /** The line and column of what stands at a path, of its key when `ofKey`, or of the nearest thing above it. */
-  where(path: Path, ofKey = false): Pick<ConfigIssue, 'file' | 'line' | 'column'> {
+  where(path: Path, ofKey = false): Pick<ConfigIssue, 'file' | 'line' | 'column' | 'option'> {
     let node: unknown = this.document.contents;
     let start = rangeStart(node);
     for (const [depth, step] of path.entries()) {
@@ -125,7 +126,7 @@ export class Source {
       // What was put in by a setting has no place in the text.
       const setting =
         isNode(next) && rangeStart(next) === undefined ? this.settingAt(path.slice(0, depth + 1)) : undefined;
-      if (setting) return { file: `--set ${setting.text}` };
+      if (setting) return { option: option('set', setting.text) };
       const isLast = depth === path.length - 1;
       start =
         (isLast && ofKey ? rangeStart(pair?.key) : undefined) ?? rangeStart(next) ?? rangeStart(pair?.key) ?? start;

@@ -4,6 +4,7 @@
  * Ratios are 0..1. Currents and powers are positive into the part named. Azimuth 0 = north, clockwise.
  */
 
+import type { Advice, OptionNamed } from '../message/index.js';
 import type { ClockPoint, DayWindow } from '../quantity/index.js';
 import type { Chemistry } from './chemistry.js';
 
@@ -495,6 +496,10 @@ export interface ConfigIssue {
   readonly column?: number;
   /** what is wrong, what was found and what would be right */
   readonly message: string;
-  /** a guess at what was meant */
+  /** a guess at what was meant, or what would help */
   readonly hint?: string;
+  /** the same with its options apart, where it names some: for whoever calls them otherwise */
+  readonly advice?: Advice;
+  /** the option of the call that it is about, where that is no file */
+  readonly option?: OptionNamed;
 }

@@ -1,4 +1,5 @@
 import type * as z from 'zod';
+import { advice, advised, type OptionName, option } from '../message/index.js';
 import { ConfigError } from './config-error.js';
 import { FieldError } from './field.js';
 import { dateField, positionField, readWeatherChoice, stopPart } from './stop-part.js';
@@ -22,45 +23,58 @@ export interface WithoutTrip {
  */
 export function withoutTrip(options: WithoutTrip): Trip {
   const issues: ConfigIssue[] = [];
-  const read = <T>(path: string, run: () => T): T | undefined => {
+  const read = <T>(path: OptionName, run: () => T): T | undefined => {
     try {
       return run();
     } catch (error) {
       if (!(error instanceof FieldError)) throw error;
-      issues.push({ code: error.code, path, message: error.message, ...(error.hint && { hint: error.hint }) });
+      issues.push({
+        code: error.code,
+        path,
+        option: option(path),
+        message: error.message,
+        ...(error.hint && { hint: error.hint }),
+      });
       return undefined;
     }
   };
-  const checked = <T>(path: string, schema: z.ZodType<T>, value: unknown): T | undefined => {
+  const checked = <T>(path: OptionName, schema: z.ZodType<T>, value: unknown): T | undefined => {
     const result = schema.safeParse(value);
     if (result.success) return result.data;
     for (const issue of result.error.issues) {
       const { code, hint } = ((issue.code === 'custom' && issue.params) || {}) as { code?: string; hint?: string };
-      issues.push({ code: code ?? 'invalid', path, message: issue.message, ...(hint && { hint }) });
+      issues.push({
+        code: code ?? 'invalid',
+        path,
+        option: option(path),
+        message: issue.message,
+        ...(hint && { hint }),
+      });
     }
     return undefined;
   };
   if ((options.at === undefined) === (options.place === undefined))
     issues.push({
       code: 'missing',
-      path: '--at',
+      path: 'at',
+      option: option('at'),
       message: 'give either a position or a place',
-      hint: 'such as --at 41.7,-8.8 or --place Porto',
+      ...advised(advice`such as ${option('at', '41.7,-8.8')} or ${option('place', 'Porto')}`),
     });
   const at =
     options.at === undefined
       ? undefined
       : checked(
-          '--at',
+          'at',
           positionField,
           typeof options.at === 'string' ? options.at : [options.at.latDeg, options.at.lonDeg],
         );
-  const from = checked('--from', dateField, options.from);
-  const nights = checked('--days', stopPart.shape.nights, options.days);
+  const from = checked('from', dateField, options.from);
+  const nights = checked('days', stopPart.shape.nights, options.days);
   const weather =
     options.weather === undefined
       ? ({ kind: 'climate' } as const)
-      : read('--weather', () => readWeatherChoice(options.weather));
+      : read('weather', () => readWeatherChoice(options.weather));
   if (issues.length > 0) throw new ConfigError(issues);
   return {
     name: options.place ?? `${at!.latDeg}, ${at!.lonDeg}`,

@@ -53,7 +53,7 @@ export function calibrateSolar(
   const harvest = harvestOf(training, loadsW);
   if (harvest === undefined) return untold('the log has neither harvest nor battery current to tell it from');
   if (light === 'clear sky' && !training.hasHarvest)
-    return untold('nothing says how cloudy it was: give a weather file of those days with --weather');
+    return untold('nothing says how cloudy it was: give a weather file of those days');
   const { conditions, offeredW, dates, dayOf } = training;
   const trained = training.comparable.map((comparable, i) =>
     comparable === 1 && training.isTrain[i] === 1 && isUnclipped(training, i) ? 1 : 0,

@@ -1,4 +1,5 @@
 import { equationOfTimeMin } from '../../sky/index.js';
+import type { LogNote } from '../note.js';
 import type { LogOptions, LogReading } from '../types.js';
 import { type LogZone, offsetText } from './log-zone.js';
 import { zoneOffsetH } from './zone-clock.js';
@@ -19,7 +20,7 @@ export function judgeHarvestHours(
   zone: LogZone,
   middleMs: number,
   at: LogOptions['at'],
-): { centre?: NonNullable<LogReading['harvestCentre']>; warning?: { code: string; text: string } } {
+): { centre?: NonNullable<LogReading['harvestCentre']>; warning?: LogNote } {
   if (harvest === undefined) return {};
   const { utcH, nightShare } = harvest;
   const usedH = zoneOffsetH(middleMs, zone.clock);
@@ -27,23 +28,23 @@ export function judgeHarvestHours(
     const dayH = inDay(utcH + at.lonDeg / 15 + equationOfTimeMin(middleMs) / 60);
     const centre = { utcH, dayH, dayBy: 'solar time' } as const;
     if (Math.abs(dayH - 12) <= SOLAR_WITHIN_H && !(nightShare > NIGHT_SHARE)) return { centre };
-    const right = offsetText(Math.round(2 * (usedH + dayH - 12)) / 2);
-    const inNight = nightShare > 0.005 ? `, ${Math.round(100 * nightShare)} % of it while the sun is down` : '';
-    const text = `the harvest is centred on ${clock(dayH)} solar time${inNight}: the time zone ${zone.clock} makes night of day; by the sun the log's clock runs at about ${right}: --zone ${right}, or the name of the zone`;
-    return { centre, warning: { code: 'log_night_harvest', text } };
+    const clock = offsetText(Math.round(2 * (usedH + dayH - 12)) / 2);
+    return {
+      centre,
+      warning: { code: 'log_night_harvest', args: { dayH, zone: zone.clock, sun: { nightShare, clock } } },
+    };
   }
   const dayH = inDay(utcH + zoneOffsetH(middleMs, zone.civil));
   const centre = { utcH, dayH, dayBy: 'civil time' } as const;
   if (dayH >= CIVIL_FROM_H && dayH <= CIVIL_TO_H) return { centre };
   const lonDeg = (12 - utcH) * 15;
-  const where = `${Math.abs(Math.round(lonDeg > 180 ? lonDeg - 360 : lonDeg))} degrees ${lonDeg < 0 ? 'west' : 'east'}`;
-  const text = `the harvest is centred on ${clock(dayH)} by the clock of ${zone.civil}: either the log stems from about ${where}, or its clock runs in another zone; without --zone or --at its days begin in the wrong hour`;
-  return { centre, warning: { code: 'log_night_harvest', text } };
+  return {
+    centre,
+    warning: {
+      code: 'log_night_harvest',
+      args: { dayH, zone: zone.civil, lonDeg: lonDeg > 180 ? lonDeg - 360 : lonDeg },
+    },
+  };
 }
 
 const inDay = (hour: number) => ((hour % 24) + 24) % 24;
-
-function clock(hour: number): string {
-  const minutes = Math.round(hour * 60) % 1440;
-  return `${String(Math.floor(minutes / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}`;
-}

@@ -1,3 +1,4 @@
+import { type Advice, advice, option } from '../../message/index.js';
 import type { LogColumnName } from '../types.js';
 
 /** Sums of two columns that must be alike over a whole log are, when one over the other is within this. Common practice, no source. */
@@ -24,8 +25,11 @@ interface Pair {
 export interface Contradiction {
   readonly code: string;
   readonly message: string;
-  readonly hint: string;
+  readonly help: Advice;
 }
+
+const LEAVE_OUT = advice`${option('ignore', 'HEADING')} leaves one of them out`;
+const NOT_BATTERY = advice`, ${option('columns', 'solarPower', 'HEADING')} or ${option('columns', 'loadPower', 'HEADING')} where it is not the battery`;
 
 /** Holds columns that tell of the same thing against each other over all rows. */
 export function createAgreement(columns: readonly LogColumnName[], solarSide: 'panel' | 'battery' | undefined) {
@@ -106,14 +110,14 @@ export function createAgreement(columns: readonly LogColumnName[], solarSide: 'p
         found.push({
           code: 'log_contradiction',
           message: `${headingOf(of[0]!)} contradicts ${others}: ${says(ratio)}`,
-          hint: `--unit ${of[0]}=UNIT or --column ${of[0]}=HEADING puts it right${of[0] === 'power' ? ', --column solarPower=HEADING or loadPower=HEADING where it is not the battery' : ''}; --ignore HEADING leaves one of them out`,
+          help: advice`${option('units', of[0]!, 'UNIT')} or ${option('columns', of[0]!, 'HEADING')} puts it right${of[0] === 'power' ? NOT_BATTERY : ''}; ${LEAVE_OUT}`,
         });
       }
       if (sign.rows >= FEWEST && sign.product < SIGN_SHARE * sign.size)
         found.push({
           code: 'log_contradiction',
           message: `${headingOf('power')} and ${headingOf('current')} go in different directions in many rows: one charges while the other discharges`,
-          hint: '--ignore HEADING leaves one of them out',
+          help: LEAVE_OUT,
         });
       return found;
     },

@@ -134,22 +134,11 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
       }
     },
     verdict() {
-      const decided = (by: SignFound['by'], sum: number, text: string): SignFound => ({
-        positive: sign(sum),
-        by,
-        text,
-      });
-      if (socCount >= MIN_SOC && clear(socSum, socAll))
-        return decided(
-          'state of charge',
-          socSum,
-          `the state of charge ${socSum > 0 ? 'rises' : 'falls'} while it is positive`,
-        );
-      if (voltCount >= MIN_VOLT && clear(voltSum, voltAll))
-        return decided('voltage', voltSum, `the voltage ${voltSum > 0 ? 'rises' : 'falls'} as it grows`);
+      if (socCount >= MIN_SOC && clear(socSum, socAll)) return { positive: sign(socSum), by: 'state of charge' };
+      if (voltCount >= MIN_VOLT && clear(voltSum, voltAll)) return { positive: sign(voltSum), by: 'voltage' };
       if (sunny >= MIN_SUN && dark >= MIN_SUN) {
         const apart = sunnySum / sunny - darkSum / dark;
-        return decided('sun', apart, `it is ${apart > 0 ? 'higher' : 'lower'} in the sun than in the dark`);
+        return { positive: sign(apart), by: 'sun' };
       }
       return undefined;
     },

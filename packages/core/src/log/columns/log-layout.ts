@@ -1,6 +1,8 @@
+import { type Advice, advice, advised, option } from '../../message/index.js';
 import { ConfigError, type ConfigIssue } from '../../rig/index.js';
 import { decimalMarkOf } from '../cells/cell-number.js';
 import { splitLine } from '../cells/split-line.js';
+import type { LogNote } from '../note.js';
 import { LOG_COLUMNS, type LogColumnName, type LogOptions, TIDY_HEADINGS } from '../types.js';
 import {
   type HeadingRead,
@@ -15,6 +17,9 @@ import {
   unitsOf,
   unitTaken,
 } from './heading-wording.js';
+
+const NAME_TIME = advice`name it: ${option('columns', 'time', 'HEADING')}`;
+const NAME_COLUMNS = advice`name them: ${option('columns', 'voltage', 'HEADING')}, ${option('columns', 'current', 'HEADING')}`;
 
 const HEADER_SEARCH_LINES = 100;
 const DELIMITERS = ['\t', ';', '|', ','] as const;
@@ -75,7 +80,7 @@ export interface LogLayout {
   readonly date?: number;
   readonly columns: readonly LogColumn[];
   readonly unused: readonly string[];
-  readonly notes: readonly { readonly code: string; readonly text: string }[];
+  readonly notes: readonly LogNote[];
 }
 
 /**
@@ -101,9 +106,16 @@ export function layoutOfLog(
   }
   const sample = lines.slice(firstLine, firstLine + 2000).map((text) => splitLine(text, delimiter));
   const issues: ConfigIssue[] = [];
-  const notes: { code: string; text: string }[] = [];
-  const issue = (code: string, message: string, hint: string) =>
-    issues.push({ code, path: '', file, line: line + 1, message, hint });
+  const notes: LogNote[] = [];
+  const issue = (code: string, message: string, hint: string | Advice) =>
+    issues.push({
+      code,
+      path: '',
+      file,
+      line: line + 1,
+      message,
+      ...(typeof hint === 'string' ? { hint } : advised(hint)),
+    });
 
   const byOption = new Map<string, number>();
   for (const [role, heading] of Object.entries(chosen)) {
@@ -125,11 +137,7 @@ export function layoutOfLog(
   let time = byOption.get('time') ?? times.indexOf('time');
   if (time < 0) time = date;
   if (time < 0 && issues.length === 0)
-    issue(
-      'log_no_time',
-      `no column of time; the headings are ${headings.join(', ')}`,
-      'name it by option: time=HEADING',
-    );
+    issue('log_no_time', `no column of time; the headings are ${headings.join(', ')}`, NAME_TIME);
   // a "date" that holds the time of day as well needs no second column, and is the better stamp
   const hasClock = (column: number) => sample.some((row) => /\d:\d\d/.test(row[column] ?? ''));
   const isPair = date >= 0 && date !== time && !hasClock(date);
@@ -195,7 +203,7 @@ export function layoutOfLog(
     issue(
       'log_no_column',
       `no column of voltage, current, power or state of charge was recognised; the headings are ${headings.join(', ')}`,
-      'name them by option: voltage=HEADING, current=HEADING',
+      NAME_COLUMNS,
     );
   if (issues.length > 0) throw new ConfigError(issues);
   const used = new Set([time, date, ...columns.flatMap(({ parts }) => parts.map(({ index }) => index))]);
@@ -270,13 +278,13 @@ function findTable(lines: readonly string[], chosen: Readonly<Record<string, str
 }
 
 function noTable(lines: readonly string[], file: string, chosen: Readonly<Record<string, string>>): ConfigIssue {
-  const issue = (code: string, message: string, hint: string): ConfigIssue => ({
+  const issue = (code: string, message: string, hint: string | Advice): ConfigIssue => ({
     code,
     path: '',
     file,
     line: 1,
     message,
-    hint,
+    ...(typeof hint === 'string' ? { hint } : advised(hint)),
   });
   const rows = DELIMITERS.flatMap((delimiter) =>
     lines.slice(0, HEADER_SEARCH_LINES).map((text) => splitLine(text, delimiter)),
@@ -292,24 +300,20 @@ function noTable(lines: readonly string[], file: string, chosen: Readonly<Record
     cells.some((cell) => readHeading(cell.trim()) !== undefined && !/^[\d.,\s]*$/.test(cell)),
   );
   if (headed !== undefined && !headed.some((cell) => timeRoleOf(cell.trim()) !== undefined))
-    return issue(
-      'log_no_time',
-      `no column of time; the headings are ${short(headed)}`,
-      'name it by option: time=HEADING',
-    );
+    return issue('log_no_time', `no column of time; the headings are ${short(headed)}`, NAME_TIME);
   const timed = rows.find((cells) => cells.length > 1 && cells.some((cell) => timeRoleOf(cell.trim()) !== undefined));
   if (timed !== undefined)
     return issue(
       'log_no_column',
       `no column of voltage, current, power or state of charge was recognised; the headings are ${short(timed)}`,
-      'name them by option: voltage=HEADING, current=HEADING',
+      NAME_COLUMNS,
     );
   return issue(
     'log_no_headings',
     `no row of headings with a time and something measured; the widest row reads ${short(widest)}`,
     Object.keys(chosen).length > 0
-      ? 'every column can be named by its number: time=1, voltage=2'
-      : 'name the columns by option: time=HEADING, voltage=HEADING, current=HEADING',
+      ? advice`every column can be named by its number: ${option('columns', 'time', '1')}, ${option('columns', 'voltage', '2')}`
+      : advice`name the columns: ${option('columns', 'time', 'HEADING')}, ${option('columns', 'voltage', 'HEADING')}`,
   );
 }
 
@@ -352,8 +356,8 @@ function best(
   role: LogColumnName,
   read: readonly (HeadingRead | undefined)[],
   headings: readonly string[],
-  issue: (code: string, message: string, hint: string) => void,
-  notes: { code: string; text: string }[],
+  issue: (code: string, message: string, hint: Advice) => void,
+  notes: LogNote[],
 ): Found | undefined {
   const ofRole = read.flatMap((one, k) => (one?.role === role ? [k] : []));
   // what shows both directions in one column comes before a column for each
@@ -374,23 +378,18 @@ function best(
       SUMMED.includes(role) &&
       new Set(bare).size === 1 &&
       new Set(candidates.map((k) => headings[k])).size === candidates.length;
-    const names = candidates.map((k) => headings[k]).join(', ');
+    const named = candidates.map((k) => headings[k]!);
     if (isAlike) {
-      notes.push({ code: 'log_columns_summed', text: `${role} is the sum of ${names}` });
+      notes.push({ code: 'log_columns_summed', args: { column: role, headings: named } });
       return whole(candidates);
     }
-    const option = `${role}=${headings[candidates[0]!]}`;
     if (NO_GUESS.includes(role))
       issue(
         'log_ambiguous',
-        `${candidates.length} columns could be the ${role}: ${names}`,
-        `name one by option: --column ${option}`,
+        `${candidates.length} columns could be the ${role}: ${named.join(', ')}`,
+        advice`name one: ${option('columns', role, headings[candidates[0]!]!)}`,
       );
-    else
-      notes.push({
-        code: 'log_column_first',
-        text: `${candidates.length} columns could be the ${role} (${names}): the first is taken; choose by option: ${option}`,
-      });
+    else notes.push({ code: 'log_column_first', args: { column: role, headings: named } });
   }
   return whole([candidates[0]!]);
 }

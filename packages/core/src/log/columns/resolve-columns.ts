@@ -1,4 +1,6 @@
 import { HOUR_MS, percentile } from '../../math/index.js';
+import { type Advice, advice, option } from '../../message/index.js';
+import type { LogNote, UnitEvidence } from '../note.js';
 import type { LogColumnName, LogOptions } from '../types.js';
 import { type LogUnit, unitFor, unitsOf } from './heading-wording.js';
 import type { ColumnPart, LogColumn, LogLayout } from './log-layout.js';
@@ -10,10 +12,10 @@ export interface Resolved {
   readonly columns: readonly LogColumn[];
   /** of a solar current: with which voltage it makes a power */
   readonly solarSide: 'panel' | 'battery' | undefined;
-  readonly notes: readonly { readonly code: string; readonly text: string }[];
+  readonly notes: readonly LogNote[];
 }
 
-export type Issue = (code: string, message: string, hint: string) => void;
+export type Issue = (code: string, message: string, help: Advice) => void;
 
 /** Two that must agree do when one over the other is within this: means of products are not products of means. */
 const AGREE: readonly [number, number] = [0.75, 1.33];
@@ -41,7 +43,7 @@ const APART = 1.25;
  * voltage times current, the state of charge follows the charge, the sun moves the battery's current.
  */
 export function resolveColumns(layout: LogLayout, survey: Survey, options: LogOptions, issue: Issue): Resolved {
-  const notes: { code: string; text: string }[] = [];
+  const notes: LogNote[] = [];
   let columns = [...layout.columns];
   const column = (role: LogColumnName) => columns.find((one) => one.role === role);
   const of = (role: LogColumnName) => {
@@ -49,27 +51,28 @@ export function resolveColumns(layout: LogLayout, survey: Survey, options: LogOp
     return one && survey.of(one);
   };
   const isNamed = (role: LogColumnName) => column(role)?.parts.every((part) => part.isNamed) ?? false;
+  const headings = (role: LogColumnName) => column(role)!.parts.map(({ index }) => layout.headings[index]!);
   const heading = (role: LogColumnName) =>
-    column(role)!
-      .parts.map(({ index }) => `"${layout.headings[index]}"`)
+    headings(role)
+      .map((one) => `"${one}"`)
       .join(' + ');
   const change = (role: LogColumnName, alter: (part: ColumnPart) => ColumnPart) => {
     columns = columns.map((one) => (one.role === role ? { ...one, parts: one.parts.map(alter) } : one));
   };
   const unitText = (role: LogColumnName) => column(role)!.parts[0]!.unit.text;
-  const setUnit = (role: LogColumnName, text: string, why: string) => {
+  const setUnit = (role: LogColumnName, text: string, by: UnitEvidence) => {
     change(role, (part) => ({ ...part, unit: unitFor(role, text)!, isNamed: true }));
-    notes.push({ code: 'log_unit', text: `${heading(role)} names no unit: ${why}, so it is in ${text}` });
+    notes.push({ code: 'log_unit_found', args: { headings: headings(role), unit: text, by } });
   };
   const asked = new Set<LogColumnName>();
   const ask = (remedies: readonly { role: LogColumnName; text: string }[], say: string) => {
     for (const { role } of remedies) asked.add(role);
-    const reads = remedies.map(({ role, text }) => `--unit ${role}=${text}`).join(' or ');
+    const reads = remedies.flatMap(({ role, text }, k) => [...(k > 0 ? [' or '] : []), option('units', role, text)]);
     const { role } = remedies[0]!;
     issue(
       'log_unit_contradiction',
       say,
-      `${reads} reads it so; --unit ${role}=${unitText(role)} keeps it; --ignore leaves a column out`,
+      advice`${reads} reads it so; ${option('units', role, unitText(role))} keeps it; ${option('ignore')} leaves a column out`,
     );
   };
   const chosen = (role: LogColumnName) => options.units?.[role] !== undefined;
@@ -119,7 +122,8 @@ export function resolveColumns(layout: LogLayout, survey: Survey, options: LogOp
     const why = `${heading(watts)} is ${factor < 1 ? 'a thousandth of' : 'a thousand times'} volts x ${heading(amps)}`;
     // of two that may both be in thousands, amperes of whole hundreds are milliamperes
     const pick = open.length > 1 ? open.find(({ role }) => (role === amps) === median(of(amps)!) > 50) : open[0];
-    if (pick !== undefined) setUnit(pick.role, pick.text, why);
+    if (pick !== undefined)
+      setUnit(pick.role, pick.text, { of: 'product', watts: headings(watts), amps: headings(amps), ratio: factor });
     else if (found.length > 0) ask(found, `${why}: one of their units is wrong`);
   }
   const batteryRole = column('current') ? 'current' : 'power';
@@ -136,17 +140,23 @@ export function resolveColumns(layout: LogLayout, survey: Survey, options: LogOp
         : `by ${heading(batteryRole)} in ${unitText(batteryRole)} a full turn of the state of charge is ${cap.toPrecision(3)} Ah`;
     const better = tooLarge ? large : small!;
     if (tooLarge || tooSmall) {
-      if (!isNamed(batteryRole)) setUnit(batteryRole, better, shown);
+      const unit = unitText(batteryRole);
+      if (!isNamed(batteryRole))
+        setUnit(
+          batteryRole,
+          better,
+          cap === undefined ? { of: 'size', unit, most: size } : { of: 'capacity', unit, ah: cap },
+        );
       else if (!asked.has(batteryRole)) ask([{ role: batteryRole, text: better }], `${shown}, which no vehicle has`);
     }
   }
 
   // the sun
   const batteryW = () => of('power') ?? product(of('current'));
-  flip('solarPower', of, change, notes, issue, heading, 'panels give and do not take');
-  flip('solarCurrent', of, change, notes, issue, heading, 'panels give and do not take');
-  flip('loadPower', of, change, notes, issue, heading, 'loads take and do not give');
-  flip('loadCurrent', of, change, notes, issue, heading, 'loads take and do not give');
+  flip('solarPower', of, change, notes, issue, headings);
+  flip('solarCurrent', of, change, notes, issue, headings);
+  flip('loadPower', of, change, notes, issue, headings);
+  flip('loadCurrent', of, change, notes, issue, headings);
   for (const role of ['solarPower', 'loadPower', 'power'] as const) {
     if (!column(role) || isNamed(role) || chosen(role)) continue;
     const watts = of(role)!;
@@ -160,7 +170,7 @@ export function resolveColumns(layout: LogLayout, survey: Survey, options: LogOp
           : undefined;
     const cap = role === 'power' ? capacity() : undefined;
     if (moved !== undefined && Math.abs(moved) > 0.3 * THOUSAND && Math.abs(moved) < 3 * THOUSAND) {
-      setUnit(role, 'kW', `the battery's power moves ${Math.abs(moved).toFixed(0)} times as much`);
+      setUnit(role, 'kW', { of: 'battery', times: Math.abs(moved) });
       continue;
     }
     if (moved !== undefined && Math.abs(moved) > 0.3 && Math.abs(moved) < 3) continue;
@@ -169,16 +179,13 @@ export function resolveColumns(layout: LogLayout, survey: Survey, options: LogOp
       issue(
         'log_unit',
         `${heading(role)} names no unit and never comes above ${most.toPrecision(2)}: W or kW?`,
-        `--unit ${role}=kW or --unit ${role}=W settles it`,
+        advice`${option('units', role, 'kW')} or ${option('units', role, 'W')} settles it`,
       );
   }
   for (const one of columns)
     for (const part of one.parts)
       if (!part.isNamed)
-        notes.push({
-          code: 'log_unit',
-          text: `"${layout.headings[part.index]}" names no unit: taken as ${part.unit.text}`,
-        });
+        notes.push({ code: 'log_unit', args: { heading: layout.headings[part.index]!, unit: part.unit.text } });
 
   const solarSide = sideOf();
   for (const { role } of columns) if (!asked.has(role)) checkPossible(role);
@@ -219,14 +226,10 @@ export function resolveColumns(layout: LogLayout, survey: Survey, options: LogOp
           );
     if (share !== undefined && Math.abs(share - 0.5) > 0.2 && share > -0.4 && share < 1.4) {
       const side = share < 0.5 ? 'battery' : 'panel';
-      const why =
-        byPower === undefined
-          ? `the battery's current moves with it ${side === 'battery' ? 'ampere for ampere' : 'as that power does'}`
-          : `solar power over it is ${side === 'battery' ? "the battery's" : "the panels'"} voltage`;
       if (side !== (solar.side ?? 'panel') || over > 2 * APART)
         notes.push({
           code: 'log_solar_side',
-          text: `${heading('solarCurrent')} is measured on the ${side}'s side of the controller: ${why}`,
+          args: { headings: headings('solarCurrent'), side, by: byPower === undefined ? 'current' : 'power' },
         });
       return side;
     }
@@ -235,7 +238,7 @@ export function resolveColumns(layout: LogLayout, survey: Survey, options: LogOp
     issue(
       'log_solar_side',
       `${heading('solarCurrent')} may be the panels' current or what the controller gives to the battery, at ${over.toFixed(1)} times lower voltage`,
-      '--solar-side panel or --solar-side battery settles it',
+      advice`${option('solarSide', 'panel')} or ${option('solarSide', 'battery')} settles it`,
     );
     return undefined;
   }
@@ -258,8 +261,8 @@ export function resolveColumns(layout: LogLayout, survey: Survey, options: LogOp
       'log_impossible_column',
       `${heading(role)} in ${unitText(role)}: ${out} of the first ${filled} values are no possible ${role}, such as ${Number(worst.toPrecision(6))}`,
       better
-        ? `--unit ${role}=${better} reads it so; --ignore leaves it out`
-        : `--column ${role}=HEADING names another; --ignore leaves it out`,
+        ? advice`${option('units', role, better)} reads it so; ${option('ignore')} leaves it out`
+        : otherColumn(role),
     );
   }
 }
@@ -276,30 +279,24 @@ function splitSigns(one: LogColumn, survey: Survey): LogColumn {
 }
 
 /** A column of one direction alone is no flow of the battery; one that goes both ways is, whatever its heading says. */
-function oneWay(
-  one: LogColumn,
-  survey: Survey,
-  layout: LogLayout,
-  notes: { code: string; text: string }[],
-): LogColumn[] {
+function oneWay(one: LogColumn, survey: Survey, layout: LogLayout, notes: LogNote[]): LogColumn[] {
   if (one.flow === undefined || one.isSplit || one.by === 'option') return [one];
   const { below, above } = sumsOf(survey.cells(one.parts[0]!.index));
   if (Math.min(below, above) > NOISE_SHARE * Math.max(below, above)) return [one];
-  notes.push({
-    code: 'log_one_way',
-    text: `"${layout.headings[one.parts[0]!.index]}" shows one direction only, and no column the other: not used; --column ${one.role}=HEADING takes it as both`,
-  });
+  notes.push({ code: 'log_one_way', args: { column: one.role, heading: layout.headings[one.parts[0]!.index]! } });
   return [];
 }
+
+const otherColumn = (role: LogColumnName) =>
+  advice`${option('columns', role, 'HEADING')} names another; ${option('ignore')} leaves it out`;
 
 function flip(
   role: LogColumnName,
   of: (role: LogColumnName) => Float64Array | undefined,
   change: (role: LogColumnName, alter: (part: ColumnPart) => ColumnPart) => void,
-  notes: { code: string; text: string }[],
+  notes: LogNote[],
   issue: Issue,
-  heading: (role: LogColumnName) => string,
-  why: string,
+  headings: (role: LogColumnName) => readonly string[],
 ) {
   const values = of(role);
   if (values === undefined) return;
@@ -307,12 +304,16 @@ function flip(
   if (below <= NOISE_SHARE * above || below + above === 0) return;
   if (above <= NOISE_SHARE * below) {
     change(role, (part) => ({ ...part, factor: -part.factor }));
-    notes.push({ code: 'log_turned', text: `${heading(role)} is below nought throughout and was turned: ${why}` });
+    notes.push({ code: 'log_turned', args: { column: role, headings: headings(role) } });
   } else if (Math.min(below, above) > MIXED_SHARE * Math.max(below, above))
     issue(
       'log_sign_contradiction',
-      `${heading(role)} is below nought for ${((100 * below) / (below + above)).toFixed(0)} % of what flows: ${why}`,
-      `--column ${role}=HEADING names another; --ignore leaves it out`,
+      `${headings(role)
+        .map((one) => `"${one}"`)
+        .join(
+          ' + ',
+        )} is below nought for ${((100 * below) / (below + above)).toFixed(0)} % of what flows: ${role.startsWith('solar') ? 'panels give and do not take' : 'loads take and do not give'}`,
+      otherColumn(role),
     );
 }
 

@@ -39,13 +39,13 @@ export function createSignedRows(
     const rows = held!;
     held = undefined;
     found = chosen
-      ? { positive: chosen, by: 'option', text: 'as the option says' }
+      ? { positive: chosen, by: 'option' }
       : isCharging
-        ? { positive: 'charging', by: 'heading', text: 'as its heading says' }
+        ? { positive: 'charging', by: 'heading' }
         : (early[0]!.verdict() ??
           (outwardHeading[main!]
-            ? { positive: 'discharging', by: 'heading', text: 'as its heading says' }
-            : { positive: 'charging', by: 'assumed', text: 'the rows so far do not tell' }));
+            ? { positive: 'discharging', by: 'heading' }
+            : { positive: 'charging', by: 'assumed' }));
     turned[0] = found.positive === 'discharging';
     if (signed.length === 2) {
       // the two columns tell of one flow: the second is turned to agree with the first

@@ -42,16 +42,21 @@ export function capacityFindings(scene: CompareContext): LogFinding[] {
 
 /** A clock that makes night of day comes before everything else. */
 export function clockFindings({ log }: Pick<CompareContext, 'log'>): LogFinding[] {
-  return log.reading.warnings
-    .filter(({ code }) => code === 'log_night_harvest')
-    .map(({ text }) => ({
-      code: 'log_clock',
-      level: 'caution',
-      path: 'log',
-      text: `The log's clock does not fit the sun: ${text}.`,
-      evidence: "the centre of the day's harvest, over the whole log",
-      confidence: 'high',
-    }));
+  return log.reading.warnings.flatMap((note): LogFinding[] => {
+    if (note.code !== 'log_night_harvest') return [];
+    const { zone, sun } = note.args;
+    const right = sun ? `; by the sun it runs at about ${sun.clock}` : '';
+    return [
+      {
+        code: 'log_clock',
+        level: 'caution',
+        path: 'log',
+        text: `The log's clock does not fit the sun: the time zone ${zone} makes night of day${right}.`,
+        evidence: "the centre of the day's harvest, over the whole log",
+        confidence: 'high',
+      },
+    ];
+  });
 }
 
 function setting(rig: CompareContext['rig'], { reading }: CompareContext['log']): LogFinding[] {

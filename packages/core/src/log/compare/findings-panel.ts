@@ -32,7 +32,7 @@ export function panelEvidence(scene: CompareContext): PanelEvidence {
   if (rig.solar.length === 0) return { ...nothing(''), untold: [] };
   if (steps.harvestW.every(Number.isNaN)) return nothing('what the panel gives: the log has no solar power or current');
   if (scene.log.reading.warnings.some(({ code }) => code === 'log_night_harvest'))
-    return nothing("what the panel gives: the log's clock has to be set right first (--zone)");
+    return nothing("what the panel gives: the log's clock has to be set right first");
   const found = panelHours(replay, offeredW, scene.comparable);
   if (!found || found.wholeDay.standardError * Z90 > WIDEST)
     return nothing(

@@ -1,4 +1,5 @@
 import { DAY_MS, HOUR_MS } from '../../math/index.js';
+import { advice, advised, option } from '../../message/index.js';
 import { ConfigError, type ConfigIssue } from '../../rig/index.js';
 import { createLineCells } from '../cells/line-cells.js';
 import { judgeHarvestHours } from '../clock/harvest-hours.js';
@@ -8,13 +9,14 @@ import { BUDDHIST_YEARS, createStampReader, settleOrder } from '../clock/stamp-r
 import { createTimeOrder } from '../clock/time-order.js';
 import { createTwelveHours } from '../clock/twelve-hours.js';
 import { createZoneClock } from '../clock/zone-clock.js';
-import { createAgreement } from '../columns/agreement.js';
+import { type Contradiction, createAgreement } from '../columns/agreement.js';
 import { type LogLayout, layoutOfLog } from '../columns/log-layout.js';
 import { deviceColumn, isOtherHeadings, isWide, type Refuse, refuseWideRows } from '../columns/other-tables.js';
 import { type Resolved, resolveColumns } from '../columns/resolve-columns.js';
 import { type Rhythm, rhythmOf } from '../columns/rhythm.js';
 import { createSignedRows } from '../columns/signed-rows.js';
 import { createSurvey, holdsOf } from '../columns/survey.js';
+import type { LogNote } from '../note.js';
 import {
   type CellReason,
   type ColumnFound,
@@ -88,7 +90,7 @@ export function createLogBody(
   if (!isSettled)
     refuse('log_date_order', 'the dates can be read day first or month first, and nothing tells which', {
       line: layout.firstLine + 1,
-      hint: '--date-order dmy, mdy or ymd settles it',
+      ...advised(advice`${option('dateOrder', 'dmy')}, mdy or ymd settles it`),
     });
   const dateOrder = options.dateOrder ?? settled.order;
 
@@ -127,8 +129,8 @@ export function createLogBody(
       },
     );
   const issues: ConfigIssue[] = [];
-  const resolved = resolveColumns(layout, survey, options, (code, message, hint) =>
-    issues.push({ code, path: '', file, line: layout.firstLine, message, hint }),
+  const resolved = resolveColumns(layout, survey, options, (code, message, help) =>
+    issues.push({ code, path: '', file, line: layout.firstLine, message, ...advised(help) }),
   );
   if (resolved.columns.length === 0 && issues.length === 0)
     issues.push({
@@ -137,7 +139,7 @@ export function createLogBody(
       file,
       line: layout.firstLine,
       message: 'no column shows both directions of the battery',
-      hint: 'name one by option: --column current=HEADING',
+      ...advised(advice`name one: ${option('columns', 'current', 'HEADING')}`),
     });
   if (issues.length > 0) throw new ConfigError(issues);
 
@@ -150,10 +152,10 @@ export function createLogBody(
   const tally = createTally();
   const counts = { read: 0, kept: 0, corrected: 0, rejected: 0 };
   const account = (code: ReasonCode, row: Pick<LogRow, 'line' | 'text'>) => {
-    const [outcome, reason] = REASONS[code];
+    const outcome = REASONS[code];
     counts[outcome]++;
     tally.add(code, row.line);
-    onAccount?.({ line: row.line, outcome, code, reason, text: row.text });
+    onAccount?.({ line: row.line, outcome, code, text: row.text });
   };
   // Rows are used again once nothing looks back at them: a million new ones would keep the collector busy.
   const free: LogRow[] = [];
@@ -301,7 +303,7 @@ export function createLogBody(
       if (!isSorting && unplaced > Math.max(FEWEST_UNPLACED, UNPLACED_SHARE * counts.read) && isNear)
         refuse(UNSORTED, `${unplaced} rows come after rows of later times`, {
           line: layout.firstLine + 1,
-          hint: '--sort keeps all rows in memory and sorts them',
+          ...advised(advice`${option('sort')} keeps all rows in memory and sorts them`),
         });
       if (clashes > SAME_TIME_SHARE * counts.read)
         refuse(
@@ -318,7 +320,7 @@ export function createLogBody(
           noRows(
             counts.read,
             accepted,
-            reasons.map(({ text, count }) => `${count}: ${text}`),
+            reasons.map(({ code, count }) => `${count}: ${code}`),
           ),
           {
             line: layout.firstLine + 1,
@@ -330,7 +332,16 @@ export function createLogBody(
         ...agreement.end((role) => headingOf(resolved.columns.find((one) => one.role === role)!.parts, layout)),
       ];
       if (contradictions.length > 0)
-        throw new ConfigError(contradictions.map((one) => ({ path: '', file, line: layout.firstLine, ...one })));
+        throw new ConfigError(
+          contradictions.map(({ code, message, help }) => ({
+            code,
+            path: '',
+            file,
+            line: layout.firstLine,
+            message,
+            ...advised(help),
+          })),
+        );
       const harvest = judgeHarvestHours(
         summary.harvest,
         logZone,
@@ -504,7 +515,9 @@ function refuseFuture(middleMs: number, { todayMs, calendar }: LogOptions, refus
     `the dates lie in the future: the year ${year}${isBuddhist ? ` is ${buddhist} where years are counted by the Buddhist calendar` : ''}`,
     {
       line,
-      hint: `${isBuddhist ? '--calendar buddhist reads them so; ' : ''}--calendar gregorian takes them as they stand; --date-order, where day, month and year change places`,
+      ...advised(
+        advice`${isBuddhist ? advice`${option('calendar', 'buddhist')} reads them so; ` : ''}${option('calendar', 'gregorian')} takes them as they stand; ${option('dateOrder')}, where day, month and year change places`,
+      ),
     },
   );
 }
@@ -518,26 +531,27 @@ function noRows(read: number, accepted: number, reasons: readonly string[]): str
 type SignOutcome = ReturnType<ReturnType<typeof createSignedRows>['end']>;
 
 /** A direction that nothing tells, or that the rows contradict, is asked about: nothing that goes in or out could be said. */
-function signIssues(sign: SignOutcome): { code: string; message: string; hint: string }[] {
+function signIssues(sign: SignOutcome): Contradiction[] {
   const { column } = sign;
   if (column === undefined || sign.sign === undefined) return [];
-  const hint = `--positive charging or --positive discharging settles it; --ignore leaves the ${column} out`;
+  const leavesOut = advice`${option('ignore')} leaves the ${column} out`;
+  const help = advice`${option('positive', 'charging')} or ${option('positive', 'discharging')} settles it; ${leavesOut}`;
   if (sign.isUnsigned)
     return [
       {
         code: 'log_unsigned',
         message: `the ${column} never changes its sign, though the battery is both charged and discharged: what goes in and out cannot be told apart`,
-        hint: `--ignore leaves the ${column} out; another export may have it with its sign`,
+        help: advice`${leavesOut}; another export may have it with its sign`,
       },
     ];
   if (sign.sign.by === 'assumed' && sign.isFlowing)
-    return [{ code: 'log_sign', message: `nothing in the rows tells what a positive ${column} means`, hint }];
+    return [{ code: 'log_sign', message: `nothing in the rows tells what a positive ${column} means`, help }];
   if (sign.isDoubtful && sign.sign.by !== 'option')
     return [
       {
         code: 'log_sign',
-        message: `a positive ${column} is ${sign.sign.positive} by the first rows (${sign.sign.text}), but the whole log tells otherwise`,
-        hint,
+        message: `a positive ${column} is ${sign.sign.positive} by the first rows (${sign.sign.by}), but the whole log tells otherwise`,
+        help,
       },
     ];
   return [];
@@ -553,33 +567,21 @@ function warningsOf(
     sparse,
   }: { newestFirst: boolean; isSorting: boolean; rhythm: Rhythm; isDevices: boolean; sparse: readonly string[] },
   sign: SignOutcome,
-) {
-  const warnings: { code: string; text: string }[] = [];
-  const warn = (code: string, text: string) => warnings.push({ code, text });
-  const span = (ms: number) =>
-    ms < HOUR_MS ? `${(ms / 60_000).toPrecision(2)} min` : `${(ms / HOUR_MS).toPrecision(2)} h`;
-  if (zone.by === 'assumed')
-    warn('log_zone', 'nothing says in which time zone the clock ran: taken as UTC; --zone, --at or --place tells it');
-  if (newestFirst && !isSorting)
-    warn('log_newest_first', 'the log has its newest row first: it was kept in memory and turned');
-  if (isSorting)
-    warn('log_sorted', 'the rows were not in the order of their times: they were kept in memory and sorted');
-  if (sparse.length > 0)
-    warn(
-      'log_held',
-      `${sparse.map((one) => `"${one}"`).join(', ')} ${sparse.length === 1 ? 'is' : 'are'} empty in many rows, as ${isDevices ? 'several devices write rows of their own' : 'only what changes is written'}: the last value holds`,
-    );
-  if (rhythm.holdMs !== undefined && !isDevices)
-    warn(
-      'log_on_change',
-      `rows come unevenly, as if written on change: each holds until the next, for ${span(rhythm.holdMs)} at most`,
-    );
-  if (sign.isDoubtful && sign.sign?.by === 'option')
-    warn(
-      'log_sign',
-      `the ${sign.column} was read as positive when ${sign.sign.positive} (${sign.sign.text}), but the rows tell otherwise`,
-    );
-  return warnings;
+): LogNote[] {
+  return [
+    ...(zone.by === 'assumed' ? [{ code: 'log_zone', args: {} } as const] : []),
+    ...(newestFirst && !isSorting ? [{ code: 'log_newest_first', args: {} } as const] : []),
+    ...(isSorting ? [{ code: 'log_sorted', args: {} } as const] : []),
+    ...(sparse.length > 0
+      ? [{ code: 'log_held', args: { headings: sparse, by: isDevices ? 'devices' : 'change' } } as const]
+      : []),
+    ...(rhythm.holdMs !== undefined && !isDevices
+      ? [{ code: 'log_on_change', args: { holdH: rhythm.holdMs / HOUR_MS } } as const]
+      : []),
+    ...(sign.column && sign.isDoubtful && sign.sign?.by === 'option'
+      ? [{ code: 'log_sign', args: { column: sign.column, positive: sign.sign.positive } } as const]
+      : []),
+  ];
 }
 
 const iso = (ms: number) => new Date(ms).toISOString().replace('.000Z', 'Z');

@@ -1,19 +1,21 @@
+import { type Advice, advice, option } from '../../message/index.js';
 import type { LogReading, LogReason, LogShortfall, ReasonCode } from '../types.js';
 
 /** Beyond this share of rows, hours or cells the figures no longer stand for the log. */
 const TOLERATED = 0.1;
 /** Rows of these tell nothing that is not there already. */
 const HARMLESS: ReadonlySet<ReasonCode> = new Set(['blank', 'headings again', 'duplicate', 'covered']);
-const HELPS: Readonly<Partial<Record<ReasonCode, string>>> = {
-  'no date': '--date-order, or --column time=HEADING where another column holds the time',
-  'no value': '--column voltage=HEADING, where other columns hold the values',
-  'same time': 'an export of one device, or times with their offset from UTC',
-  'too wide': 'an export with semicolons or decimal points',
-  covered: '--sort reads rows in any order',
-  'clock lost': 'an export that begins after the clock was set',
-  'stamp out of line': '--date-order dmy, mdy or ymd',
+const HELPS: Readonly<Partial<Record<ReasonCode, Advice>>> = {
+  'no date': advice`${option('dateOrder')}, or ${option('columns', 'time', 'HEADING')} where another column holds the time`,
+  'no value': advice`${option('columns', 'voltage', 'HEADING')}, where other columns hold the values`,
+  'same time': advice`an export of one device, or times with their offset from UTC`,
+  'too wide': advice`an export with semicolons or decimal points`,
+  covered: advice`${option('sort')} reads rows in any order`,
+  'clock lost': advice`an export that begins after the clock was set`,
+  'stamp out of line': advice`${option('dateOrder', 'dmy')}, mdy or ymd`,
 };
-const CELL_HELPS = '--unit WHAT=UNIT, or --column WHAT=HEADING where another column holds it';
+
+const helpFor = (code: ReasonCode) => (HELPS[code] ? { advice: HELPS[code] } : {});
 
 /** The largest of what is missing, if it is more than a tenth. */
 export function shortfallOf(log: {
@@ -32,22 +34,20 @@ export function shortfallOf(log: {
     {
       of: 'rows',
       share: counts.read > 0 ? lostRows / counts.read : 0,
-      text: worst?.text ?? 'their times lie before rows already read',
-      hint: HELPS[worst?.code ?? 'covered'] ?? '--rejects FILE lists them',
+      reason: worst?.code ?? 'covered',
+      ...helpFor(worst?.code ?? 'covered'),
     },
     {
       of: 'hours',
       share: spanHours > 0 ? gapHours / spanHours : 0,
-      text: 'there are no rows for them',
-      hint: '--rejects FILE lists rows that were not read, if they are in the file',
     },
     ...Object.entries(columns).map(([role, { heading, unused = {} }]): LogShortfall => {
       const spoilt = (unused.text ?? 0) + (unused.impossible ?? 0) + (unused['cut short'] ?? 0);
       return {
         of: 'cells',
         share: counts.read > 0 ? spoilt / counts.read : 0,
-        text: `"${heading}" holds text or values that cannot be`,
-        hint: CELL_HELPS.replaceAll('WHAT', role),
+        heading,
+        advice: advice`${option('units', role, 'UNIT')}, or ${option('columns', role, 'HEADING')} where another column holds it`,
       };
     }),
   ];

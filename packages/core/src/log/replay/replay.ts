@@ -100,7 +100,7 @@ export function* replayTask(rig: Rig, log: Log, options: ReplayOptions = {}): Ta
     throw refused(
       'log_sparse',
       `the rows of the log account for ${percentText(cover)} of the ${nights} days from ${from} to ${to}: too little to judge a rig by`,
-      '--from and --to choose days that the rows cover',
+      'choose days that the rows cover',
     );
   yield;
   const clear: Trip = { ...trip, weather: { kind: 'clear' } };
@@ -144,7 +144,7 @@ function refuseBeyond(rig: Rig, clear: Conditions, steps: LogSteps): void {
   throw refused(
     'log_beyond_rig',
     `on one day in ten the log shows ${kilowattHours(best.gaveWh)} or more of sun, and ${panelsW.toFixed(0)} W of panels give ${kilowattHours(best.mostWh)} there under a clear sky all day`,
-    '--unit solarPower=UNIT, --solar-side or --column put the log right; else the panels of the rig are not those of the log',
+    'another unit, column or side of the controller for the sun puts the log right; else the panels of the rig are not those of the log',
   );
 }
 
@@ -157,7 +157,7 @@ function tripOver({ span }: LogReading, { where, trip, from, to }: ReplayOptions
     throw refused(
       'log_nowhere',
       'where did the vehicle stand while the log ran?',
-      'give --at LAT,LON, --place NAME or a trip',
+      'give its position, its place or a trip',
     );
   const site = withoutTrip({ ...where, from: span.from.slice(0, 10), days: 1 });
   const { zone } = itineraryFor(site, MAX_STEP_H).legs[0]!.place;

@@ -187,7 +187,7 @@ function yearStarts(series: WeatherSeries, stop: StudyStop): string[] {
         path: '',
         file: series.file,
         message: `the file holds ${Math.max(0, lastDay - firstDay)} whole days, and a study by month needs ${YEAR_DAYS}`,
-        hint: 'take a typical year, or --weather climate',
+        hint: 'take a typical year, or the climate of the place',
       },
     ]);
   return Array.from({ length: count }, (_, k) => addDays(first, k * YEAR_DAYS));

@@ -1,4 +1,5 @@
 import { finish, finishInSlices, type Task } from '../../math/index.js';
+import { option } from '../../message/index.js';
 import { ConfigError, type PartsList, type Rig, requireSound, type Trip } from '../../rig/index.js';
 import { checkRig, climateOf, DEFAULT_STEP_H, type WeatherYears, weatherYearsTask } from '../../simulate/index.js';
 import { DEFAULT_WEATHER_YEARS, MAX_WEATHER_YEARS, type TripYear, tripYears } from '../run/weather-cases.js';
@@ -233,9 +234,10 @@ function refuseTooMany(cases: readonly Trip[], years: number, stepH: number): vo
   throw new ConfigError([
     {
       code: 'too_many',
-      path: '--years',
+      path: 'years',
+      option: option('years'),
       message: `${years} weather years of ${days} days are too many for a step of ${Math.round(stepH * 60)} min`,
-      hint: 'take fewer years, fewer days, or a longer step such as --step 1h',
+      hint: 'take fewer years, fewer days, or a longer step such as an hour',
     },
   ]);
 }

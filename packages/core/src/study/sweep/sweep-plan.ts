@@ -1,4 +1,5 @@
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import { type Advice, advice, advised, option } from '../../message/index.js';
 import { ConfigError } from '../../rig/index.js';
 import { DEFAULT_SEED } from '../../simulate/index.js';
 import { parseVary, type Vary, varyError } from './sweep-vary.js';
@@ -33,13 +34,13 @@ export function planSweep(
   vary: readonly string[],
   { sample, seed = DEFAULT_SEED }: { readonly sample?: number; readonly seed?: number } = {},
 ): SweepPlan {
-  if (vary.length === 0)
-    throw varyError('', '', 'nothing is varied', 'add --vary, such as --vary "battery.capacity=50:25:200 Ah"');
+  if (vary.length === 0) throw varyError('', '', 'nothing is varied', 'such as "battery.capacity=50:25:200 Ah"');
   const varied = vary.map(parseVary);
   refuseOverlap(varied, vary);
   if (sample !== undefined) return sampled(varied, sample, seed);
   const variants = varied.reduce((product, { count }) => product * count, 1);
-  if (!Number.isSafeInteger(variants)) throw tooMany(variants, 'take longer steps, or --sample N to draw some of them');
+  if (!Number.isSafeInteger(variants))
+    throw tooMany(variants, advice`take longer steps, or ${option('sample', 'N')} to draw some of them`);
   return { varied, variants, indexes: (variant) => gridIndexes(varied, variant) };
 }
 
@@ -58,15 +59,15 @@ export function variantsOf(
   if (to - from > MAX_VARIANTS)
     throw tooMany(
       of === 1 ? plan.variants : to - from,
-      `run it in ${Math.ceil(plan.variants / MAX_VARIANTS).toLocaleString('en')} parts or more with --part i/n, or take --sample N`,
+      advice`run it in ${Math.ceil(plan.variants / MAX_VARIANTS).toLocaleString('en')} parts or more with ${option('part', 'i/n')}, or draw some with ${option('sample', 'N')}`,
     );
   return { from, to };
 }
 
-function tooMany(variants: number, hint: string): ConfigError {
+function tooMany(variants: number, help: Advice): ConfigError {
   const count = variants < 1e15 ? variants.toLocaleString('en') : variants.toExponential(1);
   const message = `these are ${count} variants, and one run takes ${MAX_VARIANTS.toLocaleString('en')} at most`;
-  return new ConfigError([{ code: 'too_many', path: '', message, hint }]);
+  return new ConfigError([{ code: 'too_many', path: '', message, ...advised(help) }]);
 }
 
 function refuseOverlap(varied: readonly Vary[], texts: readonly string[]): void {
@@ -78,7 +79,7 @@ function refuseOverlap(varied: readonly Vary[], texts: readonly string[]): void 
       key === keys[other]
         ? `${varied[k]!.path} is varied twice`
         : `${varied[k]!.path} and ${varied[other]!.path} change the same thing`;
-    throw varyError(varied[k]!.path, texts[k]!, message, 'put all values into one --vary');
+    throw varyError(varied[k]!.path, texts[k]!, message, 'put all values into one');
   });
 }
 
@@ -97,7 +98,7 @@ function gridIndexes(varied: readonly Vary[], variant: number): number[] {
 
 function sampled(varied: readonly Vary[], sample: number, seed: number): SweepPlan {
   if (!(Number.isInteger(sample) && sample >= 1)) throw new RangeError(`sample must be 1 or more, got ${sample}`);
-  if (sample > MAX_VARIANTS) throw tooMany(sample, 'draw fewer');
+  if (sample > MAX_VARIANTS) throw tooMany(sample, advice`draw fewer`);
   const random = xoroshiro128plus(seed);
   const share = () => (random.next() >>> 0) / 2 ** 32;
   const columns = varied.map(({ count }) => {

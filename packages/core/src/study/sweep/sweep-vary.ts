@@ -1,3 +1,4 @@
+import { option } from '../../message/index.js';
 import { compileExpression, ExpressionError, shown } from '../../quantity/index.js';
 import { ConfigError } from '../../rig/index.js';
 
@@ -21,7 +22,7 @@ interface Item {
   cellAt(index: number): number | string;
 }
 
-/** Values of one `--vary` that are compared one by one for duplicates; ranges beyond cannot hold any but by overlap. */
+/** Values of one varied key that are compared one by one for duplicates; ranges beyond cannot hold any but by overlap. */
 const MAX_COMPARED = 100_000;
 
 /**
@@ -49,7 +50,9 @@ export function parseVary(text: string): Vary {
 }
 
 export function varyError(path: string, text: string, message: string, hint?: string): ConfigError {
-  return new ConfigError([{ code: 'vary', path, file: `--vary ${text}`.trim(), message, ...(hint && { hint }) }]);
+  return new ConfigError([
+    { code: 'vary', path, option: option('vary', text || undefined), message, ...(hint && { hint }) },
+  ]);
 }
 
 type Refuse = (message: string, hint?: string) => ConfigError;

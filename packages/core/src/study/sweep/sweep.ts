@@ -1,4 +1,5 @@
 import { finish, finishInSlices, type Task, type TaskOptions } from '../../math/index.js';
+import { type OptionName, type OptionNamed, option } from '../../message/index.js';
 import { ConfigError, InternalError, type Rig, readRig, readTrip, type Trip } from '../../rig/index.js';
 import type { ConditionOptions } from '../../simulate/index.js';
 import type { Outcome } from '../run/outcome.js';
@@ -136,19 +137,20 @@ function variantReader({ rig, trip, set = [], years = 1, stepH = 1 / 6 }: SweepR
 }
 
 function checkTrip({ weather, stops }: Trip, years: number, stepH: number, variesWeather: boolean): void {
-  const refuse = (path: string, message: string, hint: string) =>
-    new ConfigError([{ code: 'out_of_range', path, message, hint }]);
+  const refuse = (path: string, message: string, hint: string, of?: OptionName) =>
+    new ConfigError([{ code: 'out_of_range', path, message, hint, ...(of && { option: option(of) }) }]);
   if (years > 1 && weather.kind !== 'climate')
     throw refuse(
-      '--years',
+      'years',
       `the weather is ${weather.kind}, which is one year`,
-      'take weather: climate, or leave out --years',
+      'take weather: climate, or one year',
+      'years',
     );
   if (weather.kind === 'file' && variesWeather)
     throw refuse('weather', 'a weather file cannot be varied', 'run one sweep a file');
   const days = stops.reduce((sum, { nights }) => sum + nights, 0);
   if ((days * 24) / stepH > MAX_STEPS)
-    throw refuse('', `${days} days are too many for so short a step`, 'take a longer --step or fewer days');
+    throw refuse('', `${days} days are too many for so short a step`, 'take a longer step or fewer days');
 }
 
 /** Faults of a varied value name the option that it came from. */
@@ -157,12 +159,11 @@ function asVary<T>(plan: SweepPlan, run: () => T): T {
     return run();
   } catch (error) {
     if (!(error instanceof ConfigError)) throw error;
-    const isVaried = (file: string) => plan.varied.some(({ path }) => file.startsWith(`--set ${path}=`));
+    const isVaried = ({ name, value = '' }: OptionNamed) =>
+      name === 'set' && plan.varied.some(({ path }) => value.startsWith(`${path}=`));
     throw new ConfigError(
       error.issues.map((issue) =>
-        issue.file !== undefined && isVaried(issue.file)
-          ? { ...issue, file: issue.file.replace('--set', '--vary') }
-          : issue,
+        issue.option && isVaried(issue.option) ? { ...issue, option: { ...issue.option, name: 'vary' } } : issue,
       ),
     );
   }

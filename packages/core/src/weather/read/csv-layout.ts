@@ -1,4 +1,5 @@
 import { parse } from 'csv-parse/browser/esm/sync';
+import { type Advice, advice, advised, option } from '../../message/index.js';
 import { ConfigError, type ConfigIssue } from '../../rig/index.js';
 import { type ColumnRole, dailyAirOf, roleOf, unitOf, wordsOf } from '../../table/index.js';
 import type { WeatherColumnName } from './weather-series.js';
@@ -92,8 +93,8 @@ export function layoutOf(
   file: string,
 ): CsvLayout {
   const issues: ConfigIssue[] = [];
-  const issue = (code: string, message: string, hint: string) =>
-    issues.push({ code, path: '', file, line, message, hint });
+  const issue = (code: string, message: string, hint: string | Advice) =>
+    issues.push({ code, path: '', file, line, message, ...(typeof hint === 'string' ? { hint } : advised(hint)) });
   const layout: CsvLayout = {};
   for (const [role, heading] of Object.entries(columns)) {
     if (role === 'stamp') continue;
@@ -123,7 +124,7 @@ export function layoutOf(
         issue(
           'weather_ambiguous',
           `${found.length} columns could be the ${WORD[role]}: ${found.map((i) => headings[i]).join(', ')}`,
-          `name one by option: ${role}=${headings[found[0]!]}`,
+          advice`name one: ${option('columns', role, headings[found[0]!]!)}`,
         );
     }
     if (found[0] !== undefined) layout[role] = found[0];

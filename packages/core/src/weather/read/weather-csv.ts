@@ -1,4 +1,5 @@
 import { HOUR_MS } from '../../math/index.js';
+import { advice, advised, option } from '../../message/index.js';
 import { ConfigError, type ConfigIssue } from '../../rig/index.js';
 import { unitOf, wordsOf } from '../../table/index.js';
 import { findHeader, isUnitsRow, layoutOf, MEASURED, tableRows } from './csv-layout.js';
@@ -10,6 +11,8 @@ import { commonStepMs, type WeatherColumnName, type WeatherRows } from './weathe
 const LONGEST_MISSING = 40;
 const LIMITS = { ghi: [-50, 2500], dni: [-50, 2500], dhi: [-50, 2500], air: [-90, 70], wind: [0, 100] } as const;
 const MISSING_WORD = /^[\s"']*(|-+|\.|na|n\/a|nan|nd|null|none|missing|#n\/a|\?|m|inf|-inf)[\s"']*$/i;
+
+const heading = (role: string) => option('columns', role, 'HEADING');
 
 /**
  * Reads a delimited text table of weather. The heading row is the first of the first 60 that names light and a time;
@@ -30,7 +33,7 @@ export function readWeatherCsv(text: string, file: string, columns: Readonly<Rec
       widest.length < 3
         ? 'this is not a weather file: no EPW header and no table with headings for time, light and air temperature'
         : `no row of headings with a time and an irradiance in W/m2 or Wh/m2 was found; the widest row reads: ${widest.slice(0, 12).join(', ')}`,
-      { line: 1, hint: 'name columns by option: ghi=HEADING, air=HEADING, clock=HEADING' },
+      { line: 1, ...advised(advice`name columns: ${heading('ghi')}, ${heading('air')}, ${heading('clock')}`) },
     );
   }
   let headings = rows[headerRow]!.map((h) => h.trim());
@@ -45,12 +48,12 @@ export function readWeatherCsv(text: string, file: string, columns: Readonly<Rec
     refuse(
       'weather_no_light',
       `needs global horizontal irradiance, or direct normal with diffuse horizontal; the headings are ${headings.join(', ')}`,
-      { line: headerRow + 1, hint: 'name the column by option: ghi=HEADING' },
+      { line: headerRow + 1, ...advised(advice`name the column: ${heading('ghi')}`) },
     );
   if (layout.air === undefined)
     refuse('weather_no_air', `no air temperature column; the headings are ${headings.join(', ')}`, {
       line: headerRow + 1,
-      hint: 'name the column by option: air=HEADING',
+      ...advised(advice`name the column: ${heading('air')}`),
     });
 
   const kept: number[] = [];
