@@ -7,7 +7,7 @@ const section = (text: string, heading: string) => text.split('\n\n').find((part
 
 test('simulate explains the battery: usable, what held the charge back, wear and the way back', async () => {
   const said = async (rig: string) => {
-    const { stdout, code } = await stayput(['simulate', rig, 'north-west-coast.yaml'], { cwd });
+    const { stdout, code } = await stayput(['simulate', rig, 'north-west-coast.yaml', '--detail'], { cwd });
     expect(code).toBe(0);
     return section(stdout, 'The battery').replaceAll(/\s+/g, ' ');
   };
@@ -34,10 +34,12 @@ test('simulate --json holds the same, beside the contract’s keys', async () =>
 });
 
 test('a frosty week says that the cold was the limit, and a drive what limited the charger', async () => {
-  const frost = await stayput(['simulate', 'heron.yaml', 'frost.yaml', '--set', 'battery.stands=outside'], { cwd });
+  const frost = await stayput(['simulate', 'heron.yaml', 'frost.yaml', '--set', 'battery.stands=outside', '--detail'], {
+    cwd,
+  });
   expect(section(frost.stdout, 'The battery').replaceAll(/\s+/g, ' ')).toMatch(/not taken: \d+ Wh by the cold/);
   const relay = await stayput(
-    ['simulate', 'heron.yaml', 'north-west-coast.yaml', '--set', 'alternator.charger={ kind: relay }'],
+    ['simulate', 'heron.yaml', 'north-west-coast.yaml', '--set', 'alternator.charger={ kind: relay }', '--detail'],
     { cwd },
   );
   expect(relay.stdout.replaceAll(/\s+/g, ' ')).toMatch(/limited by the small voltage across relay and cables/);
@@ -56,7 +58,9 @@ test('no life is told of lead-acid that is left half empty, with or without a ch
   });
   const left = async (days: string) =>
     (
-      await stayput(['simulate', 'rig.yaml', ...SUMMER, '--start-soc', '90', '--days', days], { cwd: folder })
+      await stayput(['simulate', 'rig.yaml', ...SUMMER, '--start-soc', '90', '--days', days, '--detail'], {
+        cwd: folder,
+      })
     ).stdout.replaceAll(/\s+/g, ' ');
   expect(await left('60')).toMatch(/cannot be told: lead-acid that is not filled sulphates/);
   expect(await left('60')).toMatch(/60 days without a full charge: lead-acid plates sulphate/);

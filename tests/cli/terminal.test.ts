@@ -48,6 +48,7 @@ test('days have a picture of their charge where there is room and signs for it, 
     '3',
     '--weather',
     'clear',
+    '--detail',
   ];
   const day = async (env: Record<string, string>) =>
     (await stayput(run, { cwd, env })).stdout.match(/^\w{3} \d+ Jul .*$/gm)!;

@@ -34,7 +34,7 @@ export async function runCheck(
         findings,
         defaults: [...loaded.defaults, ...loaded.tripDefaults],
       }),
-    text: (shownBy) => checkText(loaded, findings, options.quiet ?? false, shownBy),
+    text: (shownBy) => checkText(loaded, findings, options, shownBy),
   });
   return EXIT.done;
 }
@@ -42,7 +42,7 @@ export async function runCheck(
 function checkText(
   { rig, trip, defaults, tripDefaults }: LoadedRig,
   findings: readonly ShownFinding[],
-  quiet: boolean,
+  { quiet = false, defaults: isEach = false }: Pick<CheckOptions, 'quiet' | 'defaults'>,
   { style, terminal: { width } }: Pick<Io, 'style' | 'terminal'>,
 ): string[] {
   const count = (level: string) => findings.filter((finding) => finding.level === level).length;
@@ -54,15 +54,16 @@ function checkText(
   const lines = wrapped(answer, width).map((line) => style.bold(mark(line)));
   if (quiet) return [...lines, ...findingLines(findings.filter(isDanger), width, style)];
 
+  lines.push(...findingLines(findings, width, style), '');
   for (const { heading, lines: said } of describeRig(rig)) {
-    lines.push('', style.bold(oneLine(heading)));
-    for (const line of said) lines.push(...wrapped(oneLine(line), width, '    ', '  '));
+    const text = `${oneLine(heading)}: ${said.map(oneLine).join('; ')}`;
+    const [first, ...rest] = wrapped(text, width, '  ');
+    lines.push(style.bold(first!.slice(0, heading.length + 1)) + first!.slice(heading.length + 1), ...rest);
   }
   const taken = [...defaults, ...tripDefaults];
-  if (taken.length > 0) {
-    lines.push('', ...table(...defaultsTabled(taken), width, style.bold));
-  }
-  if (findings.length > 0) lines.push('', style.bold('What to look at'), ...findingLines(findings, width, style));
-  lines.push('', ...wrapped(CAUTION, width), '', 'Next: stayput simulate RIG --place NAME shows how it fares.');
+  if (isEach && taken.length > 0) lines.push('', ...table(...defaultsTabled(taken), width, style.bold));
+  lines.push('', ...wrapped(CAUTION, width).map(style.dim));
+  const each = isEach || taken.length === 0 ? '' : `--defaults lists the ${counted(taken.length, 'default')} taken; `;
+  lines.push(...wrapped(`Next: ${each}stayput simulate RIG --place NAME shows how it fares.`, width));
   return lines;
 }

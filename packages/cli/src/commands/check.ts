@@ -8,11 +8,10 @@ export function addCheck(program: Command, io: Io): void {
     program
       .command('check')
       .summary('whether a rig is right, and whether anything in it is dangerous or silly')
-      .description(
-        'Tells a rig in plain words, with each default it takes, and what to look at: note, caution or danger.',
-      )
+      .description('Says what to look at in a rig, danger, caution or note, and then what the rig is in plain words.')
       .argument('<rig>', 'rig file, or - for standard input')
       .argument('[trip]', 'trip file, read along')
+      .option('--defaults', 'also each default that was taken, with its reason')
       .addOption(setOption()),
   ).action(async (rigPath: string, tripPath: string | undefined, options: CheckOptions) => {
     const { runCheck } = await import('./check-action.js');

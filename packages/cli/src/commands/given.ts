@@ -25,6 +25,7 @@ export interface NewOptions {
 }
 
 export interface CheckOptions extends CommonOptions {
+  readonly defaults?: boolean;
   readonly set?: string[];
 }
 
@@ -37,6 +38,7 @@ export interface SimulateOptions extends CommonOptions, PictureOptions, WhereOpt
   readonly startSoc?: number;
   readonly randomLoads?: boolean;
   readonly set?: string[];
+  readonly detail?: boolean;
   readonly trace?: string;
   readonly neverBelow?: number;
   readonly neverOff?: boolean;

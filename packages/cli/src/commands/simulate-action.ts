@@ -109,6 +109,7 @@ export async function simulatedRun(
     findings: rigFindings(rig),
     targets: targetResults(run, options),
     quiet: options.quiet ?? false,
+    isDetailed: options.detail ?? false,
     assumed: assumptions(io, tripPath, options),
     hasTripFile: tripPath !== undefined,
   };

@@ -27,6 +27,7 @@ export function addSimulate(program: Command, io: Io): void {
       )
       .option('--start-soc <percent>', 'state of charge at the start', percentOption)
       .addOption(setOption())
+      .option('--detail', 'all tables: each day, load and fridge, the battery, where each watt-hour went')
       .option('--trace <file>', 'write every step as CSV; - prints it')
       .addOption(plotOption('the state of charge'))
       .addOption(reportOption())

@@ -26,7 +26,7 @@ export function ledgerTabled({ summary, loads }: Run): Tabled<Entry> {
     { name: 'out of the battery', wh: Math.max(0, -storedChangeWh) },
   ];
   const served = loads.map(({ name, servedWh }) => ({ name: oneLine(name), wh: servedWh }));
-  const lost = Object.entries(lossWh).map(([where, wh]) => ({ name: `lost: ${words(where)}`, wh }));
+  const lost = Object.entries(lossWh).map(([where, wh]) => ({ name: `lost: ${lossName(where)}`, wh }));
   const stored = { name: 'into the battery', wh: Math.max(0, storedChangeWh) };
   const allWh = total(cameFrom);
   const decimals = allWh < 100 ? 1 : 0;
@@ -64,6 +64,6 @@ function shown(entries: readonly Entry[], minWh: number, restName: string): Entr
 }
 
 /** "solarController" as "solar controller", "dcdcCable" as "DC-DC cable". */
-function words(key: string): string {
+export function lossName(key: string): string {
   return oneLine(key.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`).replace(/^dcdc\b/, 'DC-DC'));
 }

@@ -1,4 +1,4 @@
-import type { Remedies, Rig, Run, RunRecovery, Trip } from '@stayput/core';
+import { climateAt, type Remedies, type Rig, type Run, type RunRecovery, type Trip, type Warning } from '@stayput/core';
 import { HOUR_MS } from '@stayput/core/model';
 import type { TargetResult } from '../commands/targets.js';
 import type { Io } from '../io.js';
@@ -11,10 +11,10 @@ import { daysTable } from './days-table.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
 import { fridgeTables } from './fridge-table.js';
 import { labelled } from './labelled.js';
-import { ledgerLines } from './ledger.js';
+import { ledgerLines, lossName } from './ledger.js';
 import { loadsTable } from './loads-table.js';
 import { counted, dayText, energy, fixed, hours, momentText, percent } from './number.js';
-import { socChart } from './soc-chart.js';
+import { type ChartSize, socChart } from './soc-chart.js';
 import { socByDay } from './sparkline.js';
 import { oneLine, type Style } from './style.js';
 import { wrapped } from './table.js';
@@ -30,6 +30,8 @@ export interface Simulated {
   readonly findings: readonly ShownFinding[];
   readonly targets: readonly TargetResult[];
   readonly quiet: boolean;
+  /** with all of its tables */
+  readonly isDetailed: boolean;
   readonly hasTripFile: boolean;
   /** what the call left open */
   readonly assumed: readonly string[];
@@ -50,25 +52,114 @@ export function simulateText(simulated: Simulated, { style, terminal }: Pick<Io,
   lines.push(
     ...wrapped(aboutRun(simulated), width, '  '),
     '',
-    ...chart(rig, run, width, unicode, style),
+    ...chart(rig, run, width, unicode, style, simulated.isDetailed ? 'tall' : 'short'),
     '',
-    ...wentWrong(simulated, others, width, style),
-    ...labelled(summaryEntries(run), width, style),
-    '',
-    ...batteryLines(rig, run, simulated.recovery, width, style),
+    ...listed('What else went wrong', others, width, style),
+    ...(run.troubles.length > 0 ? listed('What would help', remedyTexts(rig, simulated.remedies), width, style) : []),
+    ...(run.troubles.length > 0 ? [''] : []),
+    ...labelled(simulated.isDetailed ? summaryEntries(run) : shortEntries(simulated), width, style),
   );
-  lines.push('', ...daysTable(run.daily, rig.battery.floor, width, style, unicode ? socByDay(run) : undefined));
+  if (simulated.isDetailed) lines.push('', ...detailLines(simulated, { style, terminal: { width, unicode } }));
+  else lines.push(...listed('', run.warnings.filter(isApart).map(warningText), width, style));
+  lines.push(...closingLines(findings, nextStep(tone, simulated.isDetailed), width, style));
+  return lines;
+}
+
+/** What stands in the tables: the battery, each day, each load, each fridge, each watt-hour, and all that is to be known. */
+function detailLines(
+  { rig, run, recovery }: Simulated,
+  { style, terminal: { width, unicode } }: { style: Style; terminal: { width: number; unicode: boolean } },
+): string[] {
+  const lines = [
+    ...batteryLines(rig, run, recovery, width, style),
+    '',
+    ...daysTable(run.daily, rig.battery.floor, width, style, unicode ? socByDay(run) : undefined),
+  ];
   if (run.loads.length > 0) lines.push('', ...loadsTable(run.loads, run.summary.days, width, style));
-  lines.push(...fridgeTables(run.fridges, width, unicode, style));
-  lines.push('', ...ledgerLines(run, width, style));
+  lines.push(...fridgeTables(run.fridges, width, unicode, style), '', ...ledgerLines(run, width, style));
   const remarks = [
     ...run.warnings.map((warning) => ({ text: warningText(warning), mark: style.yellow })),
     ...run.conditions.notes.map((note) => ({ text: note.text, mark: (plain: string) => plain })),
   ];
   if (remarks.length > 0) lines.push('', style.bold('To know'));
   for (const remark of remarks) lines.push(...wrapped(`- ${oneLine(remark.text)}`, width, '  ').map(remark.mark));
-  lines.push(...closingLines(findings, nextStep(tone), width, style));
   return lines;
+}
+
+/** Warnings that no trouble says already. */
+const APART: readonly Warning['code'][] = [
+  'mains_without_charger',
+  'drive_without_alternator',
+  'starter_side',
+  'rarely_full',
+  'cabin_not_heated',
+  'weather_shift',
+];
+const isApart = ({ code }: Warning) => APART.includes(code);
+
+/** A list under its heading, each on as few lines as it needs; nothing without entries. */
+function listed(head: string, texts: readonly string[], width: number, style: Style): string[] {
+  if (texts.length === 0) return [];
+  const lines = texts.flatMap((text) => wrapped(`- ${oneLine(text)}`, width, '  '));
+  return head === '' ? lines.map(style.yellow) : [style.bold(head), ...lines];
+}
+
+/** The largest of each side, in Wh a day. */
+const LARGEST = 3;
+
+function shortEntries(simulated: Simulated): [string, string][] {
+  const { run } = simulated;
+  const { summary: s, loads } = run;
+  const aDay = (wh: number) => fixed(wh / s.days, wh / s.days < 9.95 ? 1 : 0);
+  const largest = (entries: readonly { name: string; wh: number }[]) =>
+    entries
+      .filter(({ wh }) => wh / s.days >= 0.5)
+      .sort((a, b) => b.wh - a.wh)
+      .slice(0, LARGEST)
+      .map(({ name, wh }) => `${oneLine(name)} ${aDay(wh)}`)
+      .join(', ');
+  const share = (part: number, whole: number) => (whole > 0 ? ` (${percent(part / whole)})` : '');
+  const served = largest(loads.map(({ name, servedWh }) => ({ name, wh: servedWh })));
+  const lostWh = Object.values(s.lossWh).reduce((sum, wh) => sum + wh, 0);
+  const lost = largest(Object.entries(s.lossWh).map(([where, wh]) => ({ name: lossName(where), wh })));
+  const made = [
+    ...(s.alternatorWh > 0 ? [`the engine ${aDay(s.alternatorWh)}`] : []),
+    ...(s.mainsWh > 0 ? [`the mains ${aDay(s.mainsWh)}`] : []),
+  ].join(', ');
+  const from = climateText(simulated);
+  return [
+    [
+      'Charge',
+      `${percent(s.startSoc)} at the start, ${percent(s.endSoc)} at the end; full on ${fixed(s.fullDays, 0)} of ${counted(s.days, 'day')}`,
+    ],
+    [
+      'Came in',
+      [
+        s.pvAvailableWh > 0
+          ? `the sun ${aDay(s.pvHarvestWh)} Wh a day, ${aDay(s.pvSpilledWh)} spilled${share(s.pvSpilledWh, s.pvAvailableWh)}`
+          : 'no sun',
+        ...(made ? [made] : []),
+      ].join('; '),
+    ],
+    [
+      'Loads',
+      `${aDay(s.loadWh)} Wh a day${served && `: ${served}`}${s.unservedWh >= 0.5 ? `; unserved ${energy(s.unservedWh)}${share(s.unservedWh, s.unservedWh + s.loadWh)}` : ''}`,
+    ],
+    ['Lost', `${aDay(lostWh)} Wh a day${lost && `: ${lost}`}`],
+    ...(from ? [['Climate', from] satisfies [string, string]] : []),
+  ];
+}
+
+/** The places whose climate the weather is made from, with their distance. */
+function climateText({ rig, trip: { weather, stops }, run: { conditions } }: Simulated): string {
+  if (weather.kind === 'file') return '';
+  const names = conditions.itinerary.legs.map(({ place: { latDeg, lonDeg, elevationM } }, k) => {
+    if ((stops[k]?.months ?? rig.months)?.ghiKwhM2Day) return "the file's own months";
+    const [nearest, ...others] = climateAt(latDeg, lonDeg, elevationM).places;
+    if (!nearest) return '';
+    return `${oneLine(nearest.place.name)} ${fixed(nearest.distanceKm, 0)} km${others.length > 0 ? ` and others` : ''}`;
+  });
+  return [...new Set(names.filter(Boolean))].join(', ');
 }
 
 export function aboutRun({ rig, trip, run, assumed, hasTripFile }: Simulated): string {
@@ -81,7 +172,14 @@ export function aboutRun({ rig, trip, run, assumed, hasTripFile }: Simulated): s
   return oneLine([`${rig.name}: ${where}`, span, counted(summary.days, 'day'), weather, ...assumed].join('; '));
 }
 
-function chart(rig: Rig, { trace, days, summary }: Run, width: number, unicode: boolean, style: Style): string[] {
+function chart(
+  rig: Rig,
+  { trace, days, summary }: Run,
+  width: number,
+  unicode: boolean,
+  style: Style,
+  size: ChartSize,
+): string[] {
   const { startMs, stepH, steps } = trace.grid;
   let step = 0;
   for (let i = 1; i < steps; i++) if (trace.soc[i]! < trace.soc[step]!) step = i;
@@ -93,7 +191,7 @@ function chart(rig: Rig, { trace, days, summary }: Run, width: number, unicode: 
   };
   return [
     style.bold('State of charge, %') + style.dim(`   (floor ${percent(rig.battery.floor)} dashed)`),
-    ...socChart(series, width, unicode, style),
+    ...socChart(series, width, unicode, style, size),
   ];
 }
 
@@ -133,23 +231,9 @@ export function summaryEntries(run: Run): [string, string][] {
   ];
 }
 
-function nextStep(tone: 'good' | 'low' | 'flat'): string {
+function nextStep(tone: 'good' | 'low' | 'flat', isDetailed: boolean): string {
+  const tables = isDetailed ? '' : '--detail has the tables; ';
   return tone === 'good'
-    ? 'Next: try a harder case, such as --weather dull or a month with less sun.'
-    : 'Next: try a change without editing, such as --set battery.count=2 or --set solar[0].count=2.';
-}
-
-/** What went wrong beside the headline, and what would cure it. */
-function wentWrong(
-  { rig, run, remedies }: Simulated,
-  others: readonly string[],
-  width: number,
-  style: Style,
-): string[] {
-  const listed = (head: string, texts: readonly string[]) =>
-    texts.length > 0 ? [style.bold(head), ...texts.flatMap((text) => wrapped(`- ${text}`, width, '  ')), ''] : [];
-  return [
-    ...listed('What else went wrong', others),
-    ...(run.troubles.length > 0 ? listed('What would cure it', remedyTexts(rig, remedies)) : []),
-  ];
+    ? `Next: ${tables}try a harder case, such as --weather dull.`
+    : `Next: ${tables}try a change, such as --set battery.count=2.`;
 }

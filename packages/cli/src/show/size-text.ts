@@ -1,7 +1,7 @@
 import type { PartsList, Rig, SizeChoice, SizeResult, Trip } from '@stayput/core';
 import type { Io } from '../io.js';
 import type { ShownFinding } from '../words/finding-words.js';
-import { CAUTION, findingLines, isDanger } from './findings.js';
+import { closingLines, findingLines, isDanger } from './findings.js';
 import { counted, fixed, percent } from './number.js';
 import { bindingWords, partsWords, sizeVerdict, targetWords } from './size-words.js';
 import { heatingRemark } from './stay-words.js';
@@ -35,15 +35,12 @@ export function sizeText(sized: Sized, { style, terminal: { width } }: Pick<Io, 
   for (const words of inTheWay(study)) lines.push(...wrapped(`- ${words}`, width, '  '));
   lines.push('', ...table(...worksheetTabled(study), width, style.bold), '', style.bold('To know'));
   for (const remark of sizeRemarks(sized)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
-  const graver = findings.filter(({ level }) => level !== 'note');
-  if (graver.length > 0)
-    lines.push('', style.bold('The rig itself (stayput check says more)'), ...findingLines(graver, width, style));
   lines.push(
-    '',
-    ...wrapped(CAUTION, width).map(style.dim),
-    ...wrapped(
+    ...closingLines(
+      findings,
       'Next: put a choice into the rig, then stayput check RIG and stayput simulate RIG show how it fares.',
       width,
+      style,
     ),
   );
   return lines;

@@ -17,9 +17,10 @@ interface Cell {
   mark: (text: string) => string;
 }
 
-/** Rows stand one twelfth apart, so that 100, 75, 50, 25 and 0 % are each the middle of a row. */
-const INTERVALS = 12;
-const ROWS = INTERVALS + 1;
+/** Rows stand so many to the whole apart that 100, 75, 50, 25 and 0 % are each the middle of a row. */
+const INTERVALS = { short: 8, tall: 12 } as const;
+/** How many lines it takes: `short` beside other things on a screen, `tall` by itself. */
+export type ChartSize = keyof typeof INTERVALS;
 const LEFT = 5; // "100 |"
 const plain = (text: string) => text;
 
@@ -27,8 +28,15 @@ const plain = (text: string) => text;
  * State of charge over a run. Every column of dots is a stroke from the lowest to the highest state within it, joined to
  * its neighbour: a line over days, and over months the band between each day's low and high.
  */
-export function socChart(series: SocSeries, width: number, unicode: boolean, style: Style): string[] {
-  const canvas = new DotCanvas(width - LEFT, ROWS, unicode ? BRAILLE : ASCII_DOTS);
+export function socChart(
+  series: SocSeries,
+  width: number,
+  unicode: boolean,
+  style: Style,
+  size: ChartSize = 'tall',
+): string[] {
+  const rows = INTERVALS[size] + 1;
+  const canvas = new DotCanvas(width - LEFT, rows, unicode ? BRAILLE : ASCII_DOTS);
   drawLine(canvas, series.soc);
   const perColumn = series.soc.length / canvas.columns;
   const columnOf = (step: number) => Math.min(canvas.columns - 1, Math.floor(step / perColumn));
@@ -36,7 +44,7 @@ export function socChart(series: SocSeries, width: number, unicode: boolean, sty
   const showsDays = canvas.columns / series.days.length >= 6;
 
   const floorRow = rowOf(canvas, series.floor);
-  const cells = Array.from({ length: ROWS }, (_, row) =>
+  const cells = Array.from({ length: rows }, (_, row) =>
     Array.from({ length: canvas.columns }, (_, column): Cell => {
       const drawn = canvas.at(column, row);
       if (drawn !== undefined) return { sign: drawn, mark: row > floorRow ? style.red : plain };
@@ -53,7 +61,7 @@ export function socChart(series: SocSeries, width: number, unicode: boolean, sty
   return [
     ...cells.map(
       (row, k) =>
-        axisLabel(k, unicode) +
+        axisLabel(k, rows - 1, unicode) +
         row
           .map(({ sign, mark }) => mark(sign))
           .join('')
@@ -84,8 +92,9 @@ function drawLine(canvas: DotCanvas, soc: ArrayLike<number>): void {
 }
 
 /** The dot, from the bottom, at which a ratio 0..1 stands. */
-function levelOf({ grain }: DotCanvas, value: number): number {
-  return Math.round(Math.min(1, Math.max(0, value)) * INTERVALS * grain.down + (grain.down - 1) / 2);
+function levelOf({ grain, dotsDown }: DotCanvas, value: number): number {
+  const intervals = dotsDown / grain.down - 1;
+  return Math.round(Math.min(1, Math.max(0, value)) * intervals * grain.down + (grain.down - 1) / 2);
 }
 
 function rowOf(canvas: DotCanvas, value: number): number {
@@ -116,8 +125,8 @@ function markLowest(
 }
 
 /** 100, 75, 50, 25 and 0 beside their rows. */
-function axisLabel(row: number, unicode: boolean): string {
-  const label = (row * 4) % INTERVALS === 0 ? String(100 - (row * 100) / INTERVALS) : '';
+function axisLabel(row: number, intervals: number, unicode: boolean): string {
+  const label = (row * 4) % intervals === 0 ? String(100 - (row * 100) / intervals) : '';
   return `${label.padStart(3)} ${label ? (unicode ? '┤' : '+') : unicode ? '│' : '|'}`;
 }
 

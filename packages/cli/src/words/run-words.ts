@@ -39,7 +39,7 @@ export const WARNING_WORDS: Words<WarningArgs> = {
   cabin_not_warm: ({ heatedC, hours, coldestC }) =>
     `the cabin was not kept at ${heatedC} °C for ${hoursOrDays(hours)}, ${coldestC.toFixed(0)} °C at the coldest: its heater had no power or no fuel, or is too small`,
   cabin_not_heated: ({ meanC }) =>
-    `the cabin is taken as not heated, ${meanC.toFixed(0)} °C on average: where people live in it, fridges draw more and a battery inside stays warmer; say cabin: { heated: 18 degC }`,
+    `the cabin is taken as not heated, ${meanC.toFixed(0)} °C on average; where people live in it say cabin: { heated: 18 degC }`,
   weather_shift: ({ text }) => text,
   starter_side: ({ name }) => `${name} is fed by the starter battery and is left out`,
 };
