@@ -118,8 +118,8 @@ static double inside_after(const Input *in, int k, int i, double from, double du
   return c;
 }
 
-static int next_stage(int stage, double hours, int held, double amps, double volts, double most_h, double tail, double rebulk) {
-  if (stage != BULK && volts < rebulk) return BULK;
+static int next_stage(int stage, double hours, int held, double amps, double volts, double most_h, double tail, double restart_below) {
+  if (stage != BULK && volts < restart_below) return BULK;
   if (stage == BULK) return held ? ABSORPTION : BULK;
   if (stage == ABSORPTION && (hours >= most_h || (held && amps < tail))) return FLOATING;
   return stage;

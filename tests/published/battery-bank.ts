@@ -19,14 +19,14 @@ export function invented(chemistry: Chemistry, over: Partial<Battery> = {}): Bat
     maxChargeA: Number.POSITIVE_INFINITY,
     maxDischargeA: Number.POSITIVE_INFINITY,
     charge: lfp
-      ? { absorptionV: 14.2, floatV: 13.5, absorptionH: 0.5, tailCurrentC: 0.04, rebulkV: 13.2, compensationVPerK: 0 }
+      ? { absorptionV: 14.2, floatV: 13.5, holdH: 0.5, fullBelowC: 0.04, restartBelowV: 13.2, perDegreeV: 0 }
       : {
           absorptionV: 14.4,
           floatV: 13.5,
-          absorptionH: 4,
-          tailCurrentC: 0.015,
-          rebulkV: 12.6,
-          compensationVPerK: -0.024,
+          holdH: 4,
+          fullBelowC: 0.015,
+          restartBelowV: 12.6,
+          perDegreeV: -0.024,
         },
     ...over,
   };

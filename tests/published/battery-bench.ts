@@ -27,7 +27,7 @@ export interface Charged {
 export function charged(test: Charging): Charged {
   const { chemistry, currentA, limitV, fromSoc, airC = 25, hours = 48, stepH = 1 / 60, capacityAh = 100 } = test;
   const rig = rigOf(`${bank(chemistry).replace('100 Ah', `${capacityAh} Ah`)}
-mains: { current: ${currentA} A, charge: { absorption: ${limitV} V, float: ${limitV} V, compensation: 0 mV/K } }`);
+mains: { current: ${currentA} A, charge: { absorption: ${limitV} V, float: ${limitV} V, perDegree: 0 mV/K } }`);
   const { input } = assemble(rig, conditionsOf({ days: Math.ceil(hours / 24), stepH, airC, mains: 1 }), fromSoc);
   const own: LoopInput = { ...input, chargeLimitA: new Float64Array(input.steps).fill(1e6), mainOhm: 0 };
   const out = loopOutput(own.steps, own.fridges, own.chargers);

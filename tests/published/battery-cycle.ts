@@ -64,7 +64,7 @@ export function charge(chemistry: Chemistry, currentA: number, limitV: number, t
 /** A charger of that current that holds its voltage for good. */
 export function charged(chemistry: Chemistry, currentA: number, limitV: number, fromSoc: number): Run {
   const rig = `${bank(chemistry, 'maxCharge: 500 A')}
-mains: { current: ${currentA} A, charge: { absorption: ${limitV} V, float: ${limitV} V, compensation: 0 mV/K } }`;
+mains: { current: ${currentA} A, charge: { absorption: ${limitV} V, float: ${limitV} V, perDegree: 0 mV/K } }`;
   return runOn(rig, { days: 2, stepH: STEP_H, mains: 1 }, fromSoc);
 }
 

@@ -54,7 +54,7 @@ const setPoints: PublishedCheck[] = [
       expected,
       got: () =>
         Math.max(
-          ...onMains('absorption: 14.4 V, compensation: -24 mV/K', { startSoc: 0.97, around: { airC: celsius } }).busV,
+          ...onMains('absorption: 14.4 V, perDegree: -24 mV/K', { startSoc: 0.97, around: { airC: celsius } }).busV,
         ),
     })),
   },
@@ -68,7 +68,7 @@ const setPoints: PublishedCheck[] = [
       at: `float ${floatV} V`,
       expected: floatV,
       got: () => {
-        const { busV } = onMains(`absorption: 14.4 V, float: ${floatV} V, absorptionTime: 1 h`, { startSoc: 0.97 });
+        const { busV } = onMains(`absorption: 14.4 V, float: ${floatV} V, holdFor: 1 h`, { startSoc: 0.97 });
         return busV[heldTo(busV, 14.4) + 5]!;
       },
     })),
@@ -83,10 +83,7 @@ const setPoints: PublishedCheck[] = [
       at: `${hours} h`,
       expected: hours,
       got: () =>
-        heldH(
-          onMains(`absorption: 14.4 V, tailCurrent: 0 %, absorptionTime: ${hours} h`, { startSoc: 0.96 }).busV,
-          14.4,
-        ),
+        heldH(onMains(`absorption: 14.4 V, fullBelow: 0 %, holdFor: ${hours} h`, { startSoc: 0.96 }).busV, 14.4),
     })),
   },
   {
@@ -100,7 +97,7 @@ const setPoints: PublishedCheck[] = [
         at: 'AGM',
         expected: 2,
         got: () => {
-          const { busV, amps } = onMains('absorption: 14.4 V, tailCurrent: 2 %, absorptionTime: 24 h', {
+          const { busV, amps } = onMains('absorption: 14.4 V, fullBelow: 2 %, holdFor: 24 h', {
             startSoc: 0.97,
             amps: 10,
           });
@@ -126,7 +123,7 @@ const setPoints: PublishedCheck[] = [
       expected,
       got: () => {
         const own = `\nloads: [{ name: draw, current: ${amps} A, when: "12:00 to 12:30" }]`;
-        const { busV } = onMains('absorption: 14.4 V, float: 13.5 V, absorptionTime: 1 h, rebulk: 12.7 V', {
+        const { busV } = onMains('absorption: 14.4 V, float: 13.5 V, holdFor: 1 h, restartBelow: 12.7 V', {
           startSoc: 0.97,
           amps: 15,
           own,
@@ -251,9 +248,7 @@ const engine: PublishedCheck[] = [
       {
         at: '40 K',
         expected: 0.4,
-        got: () =>
-          columns({ compensationVPerK: -0.01 }, 0).terminalV[0]! -
-          columns({ compensationVPerK: -0.01 }, 40).terminalV[0]!,
+        got: () => columns({ perDegreeV: -0.01 }, 0).terminalV[0]! - columns({ perDegreeV: -0.01 }, 40).terminalV[0]!,
       },
     ],
   },

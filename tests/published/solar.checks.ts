@@ -107,7 +107,7 @@ function slimShadow(series: number): number {
     soilingRange: { low: 0, high: 0 },
     shade: [],
     horizon: [],
-    controller: { kind: 'MPPT', currentA: 50, efficiency: 0.97, standbyW: 0, startAboveV: 1 },
+    controller: { kind: 'MPPT', currentA: 50, efficiency: 0.97, standbyW: 0, startMarginV: 1 },
   };
   const column = (value: number) => Float64Array.of(value);
   const power = (share: number) => {

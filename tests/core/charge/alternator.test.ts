@@ -90,7 +90,7 @@ test('mains: the rating while connected, and its power from the socket', () => {
 test('a compensated regulator holds less in heat, by the air of the engine bay 25 K above the outside', () => {
   const volts = (celsius: number) =>
     alternatorColumns(
-      { ...alternator, compensationVPerK: -0.01 },
+      { ...alternator, perDegreeV: -0.01 },
       { drivingShare: Float64Array.of(1), ambientC: Float64Array.of(celsius) },
     ).terminalV[0]!;
   expect(volts(0)).toBeCloseTo(14.2, 10);

@@ -47,7 +47,7 @@ test('compensation stops at −20 and 50 °C and at 15 V per 12 V', () => {
   expect(chargeVoltage(soft, ABSORPTION, -40)).toBe(chargeVoltage(soft, ABSORPTION, -20));
   expect(chargeVoltage(lead, ABSORPTION, 70)).toBeCloseTo(14.4 - 0.024 * 25, 12);
   expect(chargeVoltage(lead, ABSORPTION, -20)).toBe(15);
-  const bank24 = { ...lead, absorptionV: 28.8, floatV: 27, compensationVPerK: -0.048 };
+  const bank24 = { ...lead, absorptionV: 28.8, floatV: 27, perDegreeV: -0.048 };
   expect(chargeVoltage(bank24, ABSORPTION, -20)).toBe(30);
 });
 

@@ -278,7 +278,7 @@ describe('defaults', () => {
       '40 %',
       '25 A',
     ]);
-    expect(agm.get('battery.charge.compensation')).toBe('-0.024 V/K');
+    expect(agm.get('battery.charge.perDegree')).toBe('-0.024 V/K');
   });
 
   // Ranges at 25 degC: common practice; IEEE 1361 (from memory).
@@ -298,7 +298,7 @@ describe('defaults', () => {
       const two = readRig(minimal().replace('LFP,', `${chemistry}, series: 2,`)).rig.battery.charge;
       expect(two.absorptionV).toBeCloseTo(2 * one.absorptionV, 9);
       expect(two.floatV).toBeCloseTo(2 * one.floatV, 9);
-      expect(two.compensationVPerK).toBeCloseTo(2 * one.compensationVPerK, 9);
+      expect(two.perDegreeV).toBeCloseTo(2 * one.perDegreeV, 9);
       const single = readRig(minimal().replace('LFP,', `${chemistry}, nominal: 24 V,`)).rig.battery.charge;
       expect(single).toEqual(two);
     },
@@ -395,9 +395,19 @@ test('months are twelve values, with one unit or one each', () => {
 });
 
 test('an alternator is compensated by temperature or variable, not both', () => {
-  const { alternator } = readRig(minimal('alternator: { compensation: -10 mV/K }')).rig;
-  expect(alternator!.compensationVPerK).toBeCloseTo(-0.01, 12);
-  expect(readRig(minimal('alternator: {}')).rig.alternator).not.toHaveProperty('compensationVPerK');
-  const issues = issuesFrom(() => readRig(minimal('alternator: { compensation: -10 mV/K, lowVoltage: 12.6 V }')));
-  expect(issues[0]!.path).toBe('alternator.compensation');
+  const { alternator } = readRig(minimal('alternator: { perDegree: -10 mV/K }')).rig;
+  expect(alternator!.perDegreeV).toBeCloseTo(-0.01, 12);
+  expect(readRig(minimal('alternator: {}')).rig.alternator).not.toHaveProperty('perDegreeV');
+  const issues = issuesFrom(() => readRig(minimal('alternator: { perDegree: -10 mV/K, lowVoltage: 12.6 V }')));
+  expect(issues[0]!.path).toBe('alternator.perDegree');
+});
+
+test.each([
+  ['battery: { chemistry: AGM, capacity: 100 Ah, charge: { absorptionTime: 2 h } }', 'holdFor'],
+  ['battery: { chemistry: AGM, capacity: 100 Ah, charge: { tailCurrent: 2 % } }', 'fullBelow'],
+  ['battery: { chemistry: AGM, capacity: 100 Ah, charge: { rebulk: 12.6 V } }', 'restartBelow'],
+  ['battery: { chemistry: AGM, capacity: 100 Ah, charge: { compensation: -24 mV/K } }', 'perDegree'],
+])('a key of an earlier version is answered with its name now: %s', (battery, now) => {
+  const [issue] = issuesFrom(() => readRig(`${battery}\nloads: [{ name: lamp, power: 5 W }]\n`));
+  expect(issue).toMatchObject({ code: 'unknown_key', line: 1, hint: `write ${now}` });
 });

@@ -88,9 +88,9 @@ test('mains give their rating while plugged in, whatever the battery’s voltage
 
 describe('set points', () => {
   const AGM =
-    'battery: { chemistry: AGM, capacity: 100 Ah, stands: outside, thermalLag: 0 h, charge: { absorption: 14.6 V, float: 13.7 V, absorptionTime: 3 h, tailCurrent: 2 %, rebulk: 12.8 V, compensation: -24 mV/K } }';
+    'battery: { chemistry: AGM, capacity: 100 Ah, stands: outside, thermalLag: 0 h, charge: { absorption: 14.6 V, float: 13.7 V, holdFor: 3 h, fullBelow: 2 %, restartBelow: 12.8 V, perDegree: -24 mV/K } }';
   const own =
-    'charge: { absorption: 14.1 V, float: 13.4 V, absorptionTime: 1 h, tailCurrent: 5 %, rebulk: 12.5 V, compensation: -12 mV/K }';
+    'charge: { absorption: 14.1 V, float: 13.4 V, holdFor: 1 h, fullBelow: 5 %, restartBelow: 12.5 V, perDegree: -12 mV/K }';
   const air = { ambientC: (hour: number) => hour };
 
   test('are the charger’s own where it has any, lane by lane in the order panels, engine, mains', () => {
@@ -99,9 +99,9 @@ describe('set points', () => {
     expect(input.chargers).toBe(3);
     expect([...input.absorptionV]).toEqual([14.1, 14.6, 14.6]);
     expect([...input.floatV]).toEqual([13.4, 13.7, 13.7]);
-    expect([...input.absorptionH]).toEqual([1, 3, 3]);
+    expect([...input.holdH]).toEqual([1, 3, 3]);
     expect([...input.tailA]).toEqual([5, 2, 2]);
-    expect([...input.rebulkV]).toEqual([12.5, 12.8, 12.8]);
+    expect([...input.restartBelowV]).toEqual([12.5, 12.8, 12.8]);
     expect([0, 1, 2].map((j) => lane(input.limitA, j)[12])).toEqual([15, 30, 0]);
     const others = assembledFor(
       `${AGM}\n${alternator(`charger: { kind: dcdc, current: 30 A, ${own} }`)}\nmains: { current: 10 A, ${own} }`,

@@ -160,17 +160,21 @@ describe('a controller', () => {
 
   test('MPPT wakes when the open string is its margin above a charging battery, and runs on while it is a volt above', () => {
     // 13.3 V of a battery under charge and 5 V: open at 18.3 V, so 15.006 V at work by 0.82 (common practice, no source)
-    expect(works(at([14, 15, 15.01, 20], 'controller: { kind: MPPT, startAbove: 5 V }'))).toEqual([
+    expect(works(at([14, 15, 15.01, 20], 'controller: { kind: MPPT, startMargin: 5 V }'))).toEqual([
       false,
       false,
       true,
       true,
     ]);
     // without a margin it is the volt above the battery that counts
-    expect(works(at([14.2, 14.31, 20], 'controller: { kind: MPPT, startAbove: 0 V }'))).toEqual([false, true, true]);
+    expect(works(at([14.2, 14.31, 20], 'controller: { kind: MPPT, startMargin: 0 V }'))).toEqual([false, true, true]);
     // and on 24 V twice the battery's voltage, but the same margins
-    expect(works(at([27.5, 27.7, 29], 'controller: { kind: MPPT, startAbove: 5 V }', 24))).toEqual([false, true, true]);
-    expect(works(at([30, 30.1], 'controller: { kind: MPPT, startAbove: 10 V }', 24))).toEqual([false, true]);
+    expect(works(at([27.5, 27.7, 29], 'controller: { kind: MPPT, startMargin: 5 V }', 24))).toEqual([
+      false,
+      true,
+      true,
+    ]);
+    expect(works(at([30, 30.1], 'controller: { kind: MPPT, startMargin: 10 V }', 24))).toEqual([false, true]);
   });
 
   test('MPPT gives what comes through the cable, less what it takes itself', () => {

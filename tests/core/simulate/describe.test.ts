@@ -154,7 +154,7 @@ test('what else charges', () => {
   expect(charging('')).toBe('');
   expect(
     charging(
-      'alternator: { rating: 90 A, voltage: 14.4 V, compensation: -0.01 V/K, charger: { kind: relay } }\nmains: { current: 25 A }',
+      'alternator: { rating: 90 A, voltage: 14.4 V, perDegree: -0.01 V/K, charger: { kind: relay } }\nmains: { current: 25 A }',
     ),
   ).toBe('alternator 90 A at 14.4 V at 25 °C, -0.01 V/K through a relay\nmains charger 25 A');
   expect(charging('alternator: { rating: 150 A, voltage: 14.4 V, charger: { kind: dcdc, current: 30 A } }')).toBe(

@@ -147,9 +147,9 @@ export function randomLoop(lot: number): LoopInput {
     chargerOhm: columnOf(kinds.length, () => real(0.001, 0.5) / sizeA),
     absorptionV: columnOf(kinds.length, () => topV),
     floatV: columnOf(kinds.length, () => topV - real(0.1, 1)),
-    absorptionH: columnOf(kinds.length, () => real(0.02, 4)),
+    holdH: columnOf(kinds.length, () => real(0.02, 4)),
     tailA: columnOf(kinds.length, () => one(0, real(0, 0.3) * sizeA)),
-    rebulkV: columnOf(kinds.length, () => topV - real(0.8, 2)),
+    restartBelowV: columnOf(kinds.length, () => topV - real(0.8, 2)),
     compensationV: lanes(kinds.length, () => held(() => one(0, real(-0.3, 0.5)))),
     sharesWith: columnOf(kinds.length, (j) => (j > 0 && tracksBoth ? j - 1 : -1)),
     drive: lanes(kinds.length, (j) =>

@@ -6,8 +6,8 @@ import { madeHours } from './made-hours.js';
 
 const TEXT = `
 name: invented
-battery: { chemistry: AGM, capacity: 100 Ah, thermalLag: 0 h, charge: { absorption: 14.4 V, compensation: -24 mV/K } }
-solar: [{ name: roof, power: 200 W, tilt: 30 deg, azimuth: 180 deg, controller: { kind: MPPT, current: 15 A, standby: 0.5 W, startAbove: 2 V } }]
+battery: { chemistry: AGM, capacity: 100 Ah, thermalLag: 0 h, charge: { absorption: 14.4 V, perDegree: -24 mV/K } }
+solar: [{ name: roof, power: 200 W, tilt: 30 deg, azimuth: 180 deg, controller: { kind: MPPT, current: 15 A, standby: 0.5 W, startMargin: 2 V } }]
 albedo: 20 %
 alternator: { rating: 100 A, hotShare: 80 %, vehicle: 20 A, voltage: 14.4 V, charger: { kind: dcdc, current: 30 A } }
 mains: { current: 10 A }
@@ -91,7 +91,7 @@ describe('a variant shows what it changes, by what is remembered of others', () 
   });
 
   test('its chemistry, its own limit of cold, its heater', () => {
-    const lfp = ['battery.chemistry=LFP', 'battery.charge.compensation=0 V/K', 'battery.stands=outside'];
+    const lfp = ['battery.chemistry=LFP', 'battery.charge.perDegree=0 V/K', 'battery.stands=outside'];
     const memo = partMemo();
     const of = (...set: string[]) => assemble(rigWith(...lfp, ...set), conditions, 0.5, memo).input;
     const asRead = of();

@@ -17,7 +17,7 @@ export function someArray(change: Partial<SolarArray> = {}): SolarArray {
     soilingRange: { low: 0, high: 0 },
     shade: [],
     horizon: [],
-    controller: { kind: 'MPPT', currentA: 20, efficiency: 0.97, standbyW: 0, startAboveV: 1 },
+    controller: { kind: 'MPPT', currentA: 20, efficiency: 0.97, standbyW: 0, startMarginV: 1 },
     ...change,
   };
 }

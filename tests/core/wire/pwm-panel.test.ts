@@ -24,7 +24,7 @@ test('a PWM controller has the same current on both sides: the short-circuit cur
     [20, 9.2],
     [8, 8],
   ] as const) {
-    const controller = { kind: 'PWM', currentA, efficiency: 0.98, standbyW: 0.1, startAboveV: 0 } as const;
+    const controller = { kind: 'PWM', currentA, efficiency: 0.98, standbyW: 0.1, startMarginV: 0 } as const;
     const both = pwm(solarCable(5, 6), { controller });
     expect(both.panel.currentA).toBeCloseTo(expected, 12);
     expect(both.controller.currentA).toBe(both.panel.currentA);
@@ -91,7 +91,7 @@ test('a module that hardly reaches charging when hot keeps the usual limit, for 
 
 test('a controller with set points of its own is judged by these', () => {
   const charge = { absorptionV: 14.8 };
-  const controller = { kind: 'PWM', currentA: 20, efficiency: 0.98, standbyW: 0.1, startAboveV: 0, charge } as const;
+  const controller = { kind: 'PWM', currentA: 20, efficiency: 0.98, standbyW: 0.1, startMarginV: 0, charge } as const;
   const both = pwm(solarCable(5, 2.5), { controller });
   expect(both.controller.sourceV).toBe(14.8);
   // 15.79 V - 14.8 V - 0.25 V = 0.74 V, 4.7 %: the 0.81 V are too much now

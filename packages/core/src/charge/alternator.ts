@@ -44,7 +44,7 @@ export interface AlternatorColumns {
  * @throws RangeError if the columns differ in length
  */
 export function alternatorColumns(alternator: Alternator, engine: EngineColumns): AlternatorColumns {
-  const { ratingA, hotShare, idleShare, vehicleA, voltageV, lowVoltageV, compensationVPerK = 0 } = alternator;
+  const { ratingA, hotShare, idleShare, vehicleA, voltageV, lowVoltageV, perDegreeV = 0 } = alternator;
   const { drivingShare, idlingShare, ambientC } = engine;
   const n = drivingShare.length;
   if ((idlingShare && idlingShare.length !== n) || (ambientC && ambientC.length !== n))
@@ -62,7 +62,7 @@ export function alternatorColumns(alternator: Alternator, engine: EngineColumns)
     const drivingA = Math.max(0, ratingA * Math.min(1, hotShare * heat) - vehicleA);
     const idlingA = Math.max(0, ratingA * Math.min(1, idleShare * heat) - vehicleA);
     availableA[i] = (driving * drivingA + idling * idlingA) / on;
-    terminalV[i] = lowVoltageV ?? voltageV + compensationVPerK * (airK + REGULATOR_ABOVE_AIR_K);
+    terminalV[i] = lowVoltageV ?? voltageV + perDegreeV * (airK + REGULATOR_ABOVE_AIR_K);
     engineShare[i] = on;
   }
   return { availableA, terminalV, engineShare };

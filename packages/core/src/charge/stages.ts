@@ -37,7 +37,7 @@ export function chargeVoltage(
   const setV = stage === FLOAT ? profile.floatV : profile.absorptionV;
   const awayK = Math.min(HOTTEST_C, Math.max(COLDEST_C, cellC)) - REFERENCE_C;
   const highestV = Math.max(setV, (HIGHEST_V_PER_12V * nominalV) / 12);
-  return Math.min(highestV, setV + profile.compensationVPerK * awayK);
+  return Math.min(highestV, setV + profile.perDegreeV * awayK);
 }
 
 /**
@@ -52,9 +52,9 @@ export function chargeVoltage(
  * @param currentA       into the battery, mean of the step [A]
  * @param batteryV       at the battery, mean of the step [V]
  * @param newDay         1 in the first step with sun of a day (solar) or in which the charger is switched on, else 0
- * @param absorptionH    longest absorption [h]
+ * @param holdH    longest absorption [h]
  * @param tailA          tail current of the bank, 0 = time only [A]
- * @param rebulkV        [V]
+ * @param restartBelowV        [V]
  */
 export function nextStage(
   stage: number,
@@ -63,14 +63,14 @@ export function nextStage(
   currentA: number,
   batteryV: number,
   newDay: number,
-  absorptionH: number,
+  holdH: number,
   tailA: number,
-  rebulkV: number,
+  restartBelowV: number,
 ): number {
-  if (stage !== BULK && (newDay === 1 || batteryV < rebulkV)) return BULK;
+  if (stage !== BULK && (newDay === 1 || batteryV < restartBelowV)) return BULK;
   if (stage === BULK) return voltageLimited === 1 ? ABSORPTION : BULK;
   if (stage === ABSORPTION) {
-    const done = hoursAtVoltage >= absorptionH || (voltageLimited === 1 && currentA < tailA);
+    const done = hoursAtVoltage >= holdH || (voltageLimited === 1 && currentA < tailA);
     return done ? FLOAT : ABSORPTION;
   }
   return FLOAT;

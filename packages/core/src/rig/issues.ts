@@ -72,7 +72,19 @@ const WANTED: Readonly<Record<string, string>> = {
   record: 'a group of keys',
 };
 
+/** Keys of earlier versions, by what they are called now. */
+const RENAMED: Readonly<Record<string, string>> = {
+  absorptionTime: 'holdFor',
+  tailCurrent: 'fullBelow',
+  rebulk: 'restartBelow',
+  compensation: 'perDegree',
+  startAbove: 'startMargin',
+};
+
 function unknownKey(source: Source, path: (string | number)[], key: string, known: readonly string[]): ConfigIssue {
+  const now = RENAMED[key];
+  if (now !== undefined && known.includes(now))
+    return source.issue('unknown_key', path, `${key} has another name now`, `write ${now}`, true);
   const near = closest(key, known);
   const isOfFridge = path[0] === 'loads' && path.length === 3 && Object.hasOwn(fridgePart.shape, key);
   return source.issue(

@@ -51,7 +51,7 @@ export const alternatorPart = part(
       { min: 11, max: 60 },
       '12.6 V',
     ).optional(),
-    compensation: quantity(
+    perDegree: quantity(
       'voltagePerKelvin',
       'temperature-compensated regulation: change of the voltage per degree of the regulator above 25 degC',
       { min: -0.5, max: 0 },
@@ -65,11 +65,11 @@ export const alternatorPart = part(
     outputCable: cablePart.optional(),
   },
   (alternator, context) => {
-    const { lowVoltage, voltage, compensation } = alternator;
-    if (lowVoltage !== undefined && compensation !== undefined)
+    const { lowVoltage, voltage, perDegree } = alternator;
+    if (lowVoltage !== undefined && perDegree !== undefined)
       wrong(
         context,
-        ['compensation'],
+        ['perDegree'],
         'a regulator is either variable (lowVoltage) or compensated by temperature',
         'leave one of the two out',
       );
@@ -115,7 +115,7 @@ export function resolveAlternator(
     ratingA: defaults.quantity(alternator.rating, at('rating'), 120, 'current', 'a usual alternator'),
     voltageV: defaults.quantity(alternator.voltage, at('voltage'), voltage, 'voltage', 'usual regulator'),
     ...(alternator.lowVoltage !== undefined && { lowVoltageV: alternator.lowVoltage }),
-    ...(alternator.compensation !== undefined && { compensationVPerK: alternator.compensation }),
+    ...(alternator.perDegree !== undefined && { perDegreeV: alternator.perDegree }),
     vehicleA: defaults.quantity(alternator.vehicle, at('vehicle'), 30, 'current', 'lights, fans, injection'),
     hotShare: defaults.quantity(alternator.hotShare, at('hotShare'), 0.7, 'ratio', 'usual when hot'),
     idleShare: defaults.quantity(alternator.idleShare, at('idleShare'), 0.4, 'ratio', 'usual at idle'),

@@ -14,7 +14,7 @@ export const controllerPart = part('the charge controller of an array', {
   inputVoltage: quantity('voltage', 'largest permitted input voltage', { min: 10, max: 1500 }, '100 V').optional(),
   efficiency: quantity('ratio', 'peak efficiency of an MPPT', { min: 0.5, max: 1 }, '97 %').optional(),
   standby: quantity('power', 'own draw, day and night', { min: 0, max: 50 }, '0.5 W').optional(),
-  startAbove: quantity(
+  startMargin: quantity(
     'voltage',
     'an MPPT starts when the array is so far above the battery',
     { min: 0, max: 50 },
@@ -328,9 +328,9 @@ function resolveController(
       `usual for ${kind}`,
     ),
     // Common practice, no source.
-    startAboveV: defaults.quantity(
-      controller?.startAbove,
-      `${path}.startAbove`,
+    startMarginV: defaults.quantity(
+      controller?.startMargin,
+      `${path}.startMargin`,
       isMppt ? 5 : 0,
       'voltage',
       `usual for ${kind}`,

@@ -36,10 +36,10 @@ const mark = z.union(
 const profile = shape<T.ChargeProfile>({
   absorptionV: number,
   floatV: number,
-  absorptionH: number,
-  tailCurrentC: number,
-  rebulkV: number,
-  compensationVPerK: number,
+  holdH: number,
+  fullBelowC: number,
+  restartBelowV: number,
+  perDegreeV: number,
 });
 const overrides = profile.partial().optional();
 const battery = shape<T.Battery>({
@@ -102,7 +102,7 @@ const array = shape<T.SolarArray>({
     maxInputV: number.optional(),
     efficiency: above0,
     standbyW: number,
-    startAboveV: number,
+    startMarginV: number,
     charge: overrides,
   }),
   cable,
@@ -181,7 +181,7 @@ const rig = shape<T.Rig>({
     ratingA: above0,
     voltageV: above0,
     lowVoltageV: number.optional(),
-    compensationVPerK: number.optional(),
+    perDegreeV: number.optional(),
     vehicleA: number,
     hotShare: number,
     idleShare: number,

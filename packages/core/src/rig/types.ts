@@ -52,13 +52,13 @@ export interface ChargeProfile {
   readonly absorptionV: number;
   readonly floatV: number;
   /** absorption ends after this long … [h] */
-  readonly absorptionH: number;
+  readonly holdH: number;
   /** … or when the battery takes less than this share of its capacity [A per Ah]; 0 = time only */
-  readonly tailCurrentC: number;
+  readonly fullBelowC: number;
   /** bulk begins again when the battery rests below this [V] */
-  readonly rebulkV: number;
+  readonly restartBelowV: number;
   /** correction of the set points per kelvin away from 25 °C, for the whole bank [V/K]; 0 for LFP */
-  readonly compensationVPerK: number;
+  readonly perDegreeV: number;
 }
 
 /** A heater that keeps a battery warm enough to charge, fed by the house bus. */
@@ -160,7 +160,7 @@ export interface SolarController {
   /** own draw from the battery, day and night [W] */
   readonly standbyW: number;
   /** an MPPT starts when the array is this far above the battery [V] */
-  readonly startAboveV: number;
+  readonly startMarginV: number;
   /** overrides of the battery's charge profile */
   readonly charge?: Partial<ChargeProfile>;
 }
@@ -226,7 +226,7 @@ export interface Alternator {
   /** variable-voltage ("smart") regulation: the low voltage it falls to when not coasting [V] */
   readonly lowVoltageV?: number;
   /** temperature-compensated regulation: change of `voltageV` per kelvin of the regulator above 25 °C [V/K]; absent = none */
-  readonly compensationVPerK?: number;
+  readonly perDegreeV?: number;
   /** what the vehicle itself draws with the engine on [A] */
   readonly vehicleA: number;
   /** share of the rating it gives hot, at driving speed, 0..1 */

@@ -49,7 +49,7 @@ export function harvestFromOutputW(
 /**
  * Output of an MPPT in each step with the array at maximum power [W]: cable loss taken off, then the converter's.
  * The step loop lowers it to the current limit (currentA · battery voltage) and to what the battery takes, and to
- * nothing while `voltageV` is not above battery voltage + startAboveV; `harvestFromOutputW` then gives what was harvested.
+ * nothing while `voltageV` is not above battery voltage + startMarginV; `harvestFromOutputW` then gives what was harvested.
  */
 export function mpptMaxOutputW(
   columns: ArrayColumns,

@@ -25,7 +25,7 @@ export interface ArrayOptions {
 export interface ArrayColumns {
   /** at the array's terminals at maximum power, after temperature, low light, dirt, mismatch, age and part shade [W]; 0 at night */
   readonly availableW: Float64Array;
-  /** at that point, whole strings [V]; 0 at night. An MPPT works only while this is above battery voltage + startAboveV */
+  /** at that point, whole strings [V]; 0 at night. An MPPT works only while this is above battery voltage + startMarginV */
   readonly voltageV: Float64Array;
   readonly cellC: Float64Array;
   /** of an array on a PWM controller only */

@@ -98,8 +98,8 @@ function chargingLines({ alternator, mains, inverter }: Rig): string[] {
     const held =
       alternator.lowVoltageV !== undefined
         ? `as low as ${alternator.lowVoltageV} V`
-        : alternator.compensationVPerK
-          ? `${alternator.voltageV} V at 25 °C, ${formatQuantity(alternator.compensationVPerK, 'voltagePerKelvin')}`
+        : alternator.perDegreeV
+          ? `${alternator.voltageV} V at 25 °C, ${formatQuantity(alternator.perDegreeV, 'voltagePerKelvin')}`
           : `${alternator.voltageV} V`;
     lines.push(
       `alternator ${alternator.ratingA} A at ${held} through ${by}${alternator.cable ? `, cable ${cableText(alternator.cable)}` : ''}`,

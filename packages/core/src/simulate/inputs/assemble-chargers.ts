@@ -129,9 +129,9 @@ export function chargerInput(
     chargerOhm: per((lane) => lane.ohm),
     absorptionV: per((lane) => lane.profile.absorptionV),
     floatV: per((lane) => lane.profile.floatV),
-    absorptionH: per((lane) => lane.profile.absorptionH),
-    tailC: per((lane) => lane.profile.tailCurrentC),
-    rebulkV: per((lane) => lane.profile.rebulkV),
+    holdH: per((lane) => lane.profile.holdH),
+    tailC: per((lane) => lane.profile.fullBelowC),
+    restartBelowV: per((lane) => lane.profile.restartBelowV),
     compensationV: laneColumn(({ profile }) => compensation(profile, batteryC, nominalV)),
     sharesWith: per((lane) => lane.sharesWith ?? -1),
     drive: laneColumn((lane) => lane.drive),
@@ -148,7 +148,7 @@ export function chargerInput(
 
 /** Correction of a charger's set points for the cells' temperature; one value where it is the same for all [V]. */
 export function compensation(profile: ChargeProfile, batteryC: Float64Array, nominalV: number): Float64Array | number {
-  if (profile.compensationVPerK === 0) return 0;
+  if (profile.perDegreeV === 0) return 0;
   const volts = new Float64Array(batteryC.length);
   for (let i = 0; i < volts.length; i++)
     volts[i] = chargeVoltage(profile, ABSORPTION, batteryC[i]!, nominalV) - profile.absorptionV;

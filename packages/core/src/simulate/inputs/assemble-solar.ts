@@ -220,8 +220,8 @@ export function controllerLane(
   if (array.controller.kind === 'PWM') return { ...lane, maxOutputW: new Float64Array(steps) };
   const converter = mpptConverter(array.controller, nominalV);
   const maxOutputW = mpptMaxOutputW(columns, cableOhm, converter);
-  // It wakes when the open array stands startAboveV above the battery, and runs on while the string is a little above.
-  const wakesV = (13.3 * nominalV) / 12 + array.controller.startAboveV;
+  // It wakes when the open array stands startMarginV above the battery, and runs on while the string is a little above.
+  const wakesV = (13.3 * nominalV) / 12 + array.controller.startMarginV;
   const runsV = minMpptV(nominalV);
   for (let i = 0; i < steps; i++) {
     const voltageV = columns.voltageV[i]!;

@@ -38,7 +38,7 @@ import {
   NOW_SUPPLY_A,
   PARTNER,
   PWM_OHM,
-  REBULK_V,
+  RESTART_BELOW_V,
   SET_V,
   SHARE,
   STAGE,
@@ -203,7 +203,7 @@ export function recordChargers(
       const was = chargers[c + STAGE]!;
       const hours = held * share * dtH;
       const hoursSoFar = chargers[c + STAGE_H]! + hours;
-      const absorptionH = chargers[c + ABSORPTION_H]!;
+      const holdH = chargers[c + ABSORPTION_H]!;
       const stage = nextStage(
         was,
         hoursSoFar,
@@ -211,9 +211,9 @@ export function recordChargers(
         amps,
         busV,
         0,
-        absorptionH,
+        holdH,
         chargers[c + TAIL_A]!,
-        chargers[c + REBULK_V]!,
+        chargers[c + RESTART_BELOW_V]!,
       );
       chargers[c + STAGE] = stage;
       chargers[c + STAGE_H] = stage === was ? hoursSoFar : stage === ABSORPTION ? hours : 0;

@@ -93,9 +93,9 @@ export interface LoopInput {
   /** set points at 25 °C and their correction column */
   readonly absorptionV: Float64Array;
   readonly floatV: Float64Array;
-  readonly absorptionH: Float64Array;
+  readonly holdH: Float64Array;
   readonly tailA: Float64Array;
-  readonly rebulkV: Float64Array;
+  readonly restartBelowV: Float64Array;
   readonly compensationV: Float64Array;
   /** an earlier lane whose current counts towards this lane's limit too, or −1 */
   readonly sharesWith: Float64Array;

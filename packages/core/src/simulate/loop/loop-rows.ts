@@ -103,7 +103,7 @@ export const ABSORPTION_V = 2;
 export const FLOAT_V = 3;
 export const ABSORPTION_H = 4;
 export const TAIL_A = 5;
-export const REBULK_V = 6;
+export const RESTART_BELOW_V = 6;
 /** where the row of the charger starts that shares its limit, or −1 */
 export const PARTNER = 7;
 export const PWM_OHM = 8;

@@ -54,7 +54,7 @@ import {
   PARTNER,
   PARTNER_ROOM,
   PWM_OHM,
-  REBULK_V,
+  RESTART_BELOW_V,
   RUN_W,
   SET_C,
   SHARE,
@@ -135,9 +135,9 @@ export function loopState(
   layOut(chargers, CHARGER_WIDTH, CHARGER_OHM, input.chargerOhm);
   layOut(chargers, CHARGER_WIDTH, ABSORPTION_V, input.absorptionV);
   layOut(chargers, CHARGER_WIDTH, FLOAT_V, input.floatV);
-  layOut(chargers, CHARGER_WIDTH, ABSORPTION_H, input.absorptionH);
+  layOut(chargers, CHARGER_WIDTH, ABSORPTION_H, input.holdH);
   layOut(chargers, CHARGER_WIDTH, TAIL_A, input.tailA);
-  layOut(chargers, CHARGER_WIDTH, REBULK_V, input.rebulkV);
+  layOut(chargers, CHARGER_WIDTH, RESTART_BELOW_V, input.restartBelowV);
   layOut(
     chargers,
     CHARGER_WIDTH,
