@@ -134,7 +134,7 @@ static void run(const Input *in, Output *out) {
   double inside[MOST_LANES], end_c[MOST_LANES], duty[MOST_LANES], run_a[MOST_LANES];
   double seen[MOST_LANES], given[MOST_LANES] = {0}, most[MOST_LANES], set_v[MOST_LANES], stage_h[MOST_LANES] = {0};
   int fridge_on[MOST_LANES], stage[MOST_LANES] = {0}, held[MOST_LANES], live[MOST_LANES];
-  int level = ALL_ON;
+  int level = ALL_ON, was_held = 0;
   double ready_h = 0, spent = 0; /* how full the emptier well was when it could give no more */
 
   for (int k = 0; k < in->fridges; k++) {
@@ -174,6 +174,8 @@ static void run(const Input *in, Output *out) {
       double dt = rest;
       int to_the_end = 0, at_cut = 0, shortenings = 0;
       const double x0 = soc * last, ocv0 = at(in->ocv, last, x0);
+      const int n0 = x0 >= last ? last - 1 : x0 > 0 ? (int)x0 : 0;
+      const double ocv_rise = in->ocv[n0 + 1] - in->ocv[n0];
       const double eta = at(in->efficiency, last, x0), leak = soc > 0 ? soc * in->leak[i] : 0;
       /* The voltage over the current is two straight lines each way, of which the one nearer to the rested voltage holds. */
       const double r_step = at(in->in_step_ohm, last, x0);
@@ -223,7 +225,13 @@ static void run(const Input *in, Output *out) {
         }
         const double ahead = level == NOTHING_ON ? 0 : in->ahead[i];
 
-        double below = low, above = high, amps = last_a < low ? low : last_a > high ? high : last_a;
+        double below = low, above = high, amps = last_a;
+        if (was_held && lives) { /* what it takes of the voltage that was held, as in the run's first guess */
+          const double half = x0 < last ? 0.5 * ocv_rise * per_amp : 0, over = bus_v - ocv0 + half * leak;
+          const double takes = fmax(over / (r_in_steep + in->main_ohm + half * eta), (over - v_in) / (r_in + in->main_ohm + half * eta));
+          if (takes > 0) amps = takes;
+        }
+        amps = fmax(low, fmin(high, amps));
         double x1, ocv, volts, bus, per_a, supply, demand, slope = 1;
         int low_tried = 0, high_tried = 0, curtailed = 0, overloaded = 0;
         for (int round = 0; ; round++) {
@@ -254,6 +262,7 @@ static void run(const Input *in, Output *out) {
               fall -= duty[k] * run_a[k] * u * (1 + 2 * rp * uu);
             }
           }
+          double under_v = 0, under_a = 0, under_fall = 0, over_v = INFINITY, over_a = 0, over_fall = 0; /* the nearest set voltages */
           if (lives)
             for (int j = 0; j < in->chargers; j++) {
               if (!live[j]) continue;
@@ -273,6 +282,10 @@ static void run(const Input *in, Output *out) {
               if (give >= lim) give = lim, drop = 0;
               const double hold = (set_v[j] - bus) / ohm_j; /* Ohm's law to the voltage it holds, or the relay's source */
               held[j] = hold < give;
+              if (hold <= 0 && held[j] && set_v[j] > under_v)
+                under_v = set_v[j], under_a = in->charger[j].share[i] * hold, under_fall = in->charger[j].share[i] / ohm_j;
+              if (!held[j] && set_v[j] < over_v)
+                over_v = set_v[j], over_a = in->charger[j].share[i] * (hold - give), over_fall = in->charger[j].share[i] * (1 / ohm_j - drop);
               if (held[j]) {
                 give = hold > 0 ? hold : 0;
                 drop = hold > 0 ? 1 / ohm_j : 0;
@@ -293,6 +306,13 @@ static void run(const Input *in, Output *out) {
             above = amps, high_tried = 1;
           }
           double next = amps + excess / slope;
+          if (lives) { /* never past a voltage that a charger holds */
+            const double rise_v = ohm + in->main_ohm + per_a, next_v = bus + (next - amps) * rise_v;
+            double aim = next;
+            if (next_v < under_v) aim = amps + (excess + under_a) / (slope + under_fall * rise_v);
+            else if (next_v > over_v) aim = amps + (excess + over_a) / (slope + over_fall * rise_v);
+            if (aim > below && aim < above) next = aim;
+          }
           if (!(next > below && next < above))
             next = excess > 0 && !high_tried ? above : excess < 0 && !low_tried ? (amps > 0 ? 0 : below) : 0.5 * (below + above);
           if (next == amps) break;
@@ -378,6 +398,7 @@ static void run(const Input *in, Output *out) {
           stage_h[j] = next == stage[j] ? all : next == ABSORPTION ? hours : 0;
           stage[j] = next;
         }
+        was_held = charger_why == VOLTAGE;
         if (charger_why == VOLTAGE && x1 >= 0.99 * last) why = FULL;
         if (why > limit) limit = why;
 

@@ -30,7 +30,13 @@ import {
   LIMIT_A,
   LIVE,
   MAX_A,
+  NOW_ABOVE_A,
+  NOW_ABOVE_FALL,
+  NOW_ABOVE_V,
   NOW_AMPS,
+  NOW_BELOW_A,
+  NOW_BELOW_FALL,
+  NOW_BELOW_V,
   NOW_BUS_V,
   NOW_FALL,
   NOW_PART,
@@ -88,6 +94,8 @@ export function chargerCurrents(input: LoopInput, state: LoopState, step: number
   const u = 1 / busV;
   let supplyA = 0;
   let supplyFall = 0;
+  let belowV = 0;
+  let aboveV = Infinity;
   for (let c = 0, s = stepAt; c < chargers.length; c += CHARGER_WIDTH, s += CHARGER_STEP_WIDTH) {
     if (chargers[c + LIVE] === 0) continue;
     const kind = chargers[c + KIND]!;
@@ -139,7 +147,19 @@ export function chargerCurrents(input: LoopInput, state: LoopState, step: number
       chargers[c + HELD] = 1;
       givenA = heldA > 0 ? heldA : 0;
       fall = heldA > 0 ? 1 / ohm : 0;
-    } else chargers[c + HELD] = 0;
+      if (heldA <= 0 && chargers[c + SET_V]! > belowV) {
+        belowV = chargers[c + SET_V]!;
+        now[NOW_BELOW_A] = steps[s + SHARE]! * heldA;
+        now[NOW_BELOW_FALL] = steps[s + SHARE]! / ohm;
+      }
+    } else {
+      chargers[c + HELD] = 0;
+      if (chargers[c + SET_V]! < aboveV) {
+        aboveV = chargers[c + SET_V]!;
+        now[NOW_ABOVE_A] = steps[s + SHARE]! * (heldA - givenA);
+        now[NOW_ABOVE_FALL] = steps[s + SHARE]! * (1 / ohm - fall);
+      }
+    }
     chargers[c + MAX_A] = maxA;
     chargers[c + GIVEN_A] = givenA;
     supplyA += steps[s + SHARE]! * givenA;
@@ -147,6 +167,8 @@ export function chargerCurrents(input: LoopInput, state: LoopState, step: number
   }
   now[NOW_SUPPLY_A] = supplyA;
   now[NOW_FALL] = supplyFall;
+  now[NOW_BELOW_V] = belowV;
+  now[NOW_ABOVE_V] = aboveV;
 }
 
 /**

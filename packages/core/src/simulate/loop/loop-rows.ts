@@ -62,14 +62,24 @@ export const NOW_BUS_V = 4;
 /** within a phase: what the chargers give together [A] and how that falls with the voltage [A/V], */
 export const NOW_SUPPLY_A = 5;
 export const NOW_FALL = 6;
-/** how much of that the battery lets them, and the phase's share of the step */
+/** where one of them begins to hold its voltage: the highest such voltage below the bus and the lowest above it [V], and by how much
+ * more [A] and more steeply [A/V] they give along the line on which it does */
+export const NOW_BELOW_V = 11;
+export const NOW_BELOW_A = 12;
+export const NOW_BELOW_FALL = 13;
+export const NOW_ABOVE_V = 14;
+export const NOW_ABOVE_A = 15;
+export const NOW_ABOVE_FALL = 16;
+/** how much of what they give the battery lets them, and the phase's share of the step */
 export const NOW_SCALE = 7;
 export const NOW_PART = 8;
 /** how full the emptier well was when it could give no more: from there it must recover before the loads return */
 export const NOW_DEPLETED_SOC = 9;
 /** for how long the bus has stood at the reconnect while the loads were off [h] */
 export const NOW_READY_H = 10;
-export const NOW_WIDTH = 11;
+/** whether a charger held its voltage in the last phase, 0 or 1 */
+export const NOW_HELD = 17;
+export const NOW_WIDTH = 18;
 
 /** A row of `LoopState.fridges`: what a room is, */
 export const FRIDGE_OHM = 0;

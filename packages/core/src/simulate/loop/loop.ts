@@ -63,11 +63,18 @@ import {
   LOAD_W,
   LOAD_WIDTH,
   LOADS_OFF,
+  NOW_ABOVE_A,
+  NOW_ABOVE_FALL,
+  NOW_ABOVE_V,
   NOW_AMPS,
+  NOW_BELOW_A,
+  NOW_BELOW_FALL,
+  NOW_BELOW_V,
   NOW_BUS_V,
   NOW_DEPLETED_SOC,
   NOW_FALL,
   NOW_HEAD,
+  NOW_HELD,
   NOW_LEVEL,
   NOW_PART,
   NOW_READY_H,
@@ -290,7 +297,17 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
         let bracketHigh = highA;
         let lowTried = false; // the ends of the bracket are roots of a kind: overload and curtailment
         let highTried = false;
-        let amps = batteryA < lowA ? lowA : batteryA > highA ? highA : batteryA;
+        let amps = batteryA;
+        if (now[NOW_HELD]! > 0 && activeCount > 0) {
+          // What the battery takes of the voltage that was held: nearly the root when it still is.
+          const ocvRiseV = x0 < last ? 0.5 * ocvRise * perAmp : 0;
+          const overV = busV - ocv0 + ocvRiseV * leakA;
+          const steepA = overV / (inSteepOhm + mainOhm + ocvRiseV * efficiency);
+          const beyondA = (overV - inBendV) / (inOhm + mainOhm + ocvRiseV * efficiency);
+          const heldA = steepA > beyondA ? steepA : beyondA;
+          if (heldA > 0) amps = heldA;
+        }
+        amps = amps < lowA ? lowA : amps > highA ? highA : amps;
         let x1 = x0;
         let ocvMean = ocv0;
         let volts = ocv0;
@@ -400,6 +417,17 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
             highTried = true;
           }
           let next = amps + excess / slope;
+          if (activeCount > 0) {
+            // A charger that holds its voltage does so along a steep line: where Newton would pass it, it is followed.
+            const riseV = ohm + mainOhm + ocvPerA; // for an ampere
+            const nextV = busVolts + (next - amps) * riseV;
+            let aim = next;
+            if (nextV < now[NOW_BELOW_V]!)
+              aim = amps + (excess + now[NOW_BELOW_A]!) / (slope + now[NOW_BELOW_FALL]! * riseV);
+            else if (nextV > now[NOW_ABOVE_V]!)
+              aim = amps + (excess + now[NOW_ABOVE_A]!) / (slope + now[NOW_ABOVE_FALL]! * riseV);
+            if (aim > bracketLow && aim < bracketHigh) next = aim;
+          }
           if (!(next > bracketLow && next < bracketHigh)) {
             // Near full, where the battery hardly takes any, the slope can mislead: go where the excess points, and from
             // charge to rest first, as a battery that could carry the load may not at its most current.
@@ -495,6 +523,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           const why = battery[b + COLD] === 1 ? LIMIT_COLD : LIMIT_RATING;
           if (why > limit) limit = why;
         } else amps = supplyA - demandA;
+        now[NOW_HELD] = 0;
         if (activeCount > 0) {
           now[NOW_BUS_V] = busVolts;
           now[NOW_AMPS] = amps;
@@ -502,6 +531,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           now[NOW_PART] = part;
           const why = recordChargers(input, out, state, i, row, s + chargersAt, isCurtailed);
           if (why > limit) limit = why;
+          if (why === LIMIT_VOLTAGE) now[NOW_HELD] = 1;
           if (why === LIMIT_VOLTAGE && x1 >= FULL_SOC * last) limit = LIMIT_FULL;
         }
 
