@@ -18,11 +18,13 @@ export interface WrittenValue {
   /** keys and indexes from the top; an index one past the end of a list adds an item */
   readonly path: Path;
   /** text, number, or an object of them */
-  readonly value: unknown;
+  readonly value?: unknown;
   /** stands in lines of its own above; a JSON file has no comments */
   readonly comment?: string;
   /** leaves what stands there */
   readonly unlessThere?: boolean;
+  /** takes out what stands there, with its key, instead of writing a value */
+  readonly isRemoved?: boolean;
 }
 
 /** Longest line of a comment. */
@@ -59,20 +61,23 @@ export function writeValues(text: string, values: readonly WrittenValue[]): stri
 
 function editFor(
   text: string,
-  { path, value, unlessThere }: WrittenValue,
+  { path, value, unlessThere, isRemoved }: WrittenValue,
   isJson: boolean,
   eol: string,
 ): Edit | undefined {
   const document = parseDocument(text, { logLevel: 'silent', merge: false });
   if (document.errors.length > 0) throw refused(path, 'this file cannot be read as YAML');
   let node: unknown = document.contents;
+  let within: unknown;
   let depth = 0;
   while (depth < path.length && isCollection(node)) {
     const next: unknown = node.get(path[depth], true);
     if (next === undefined) break;
+    within = node;
     node = next;
     depth++;
   }
+  if (isRemoved) return depth === path.length ? removal(text, within, path) : undefined;
   if (depth === path.length) {
     if (unlessThere) return undefined;
     const [from, to] = rangeOf(node, path);
@@ -103,6 +108,33 @@ function editFor(
   const first = startOf(node.items[0]);
   const column = isSeq(node) ? text.lastIndexOf('-', first) - lineStart(text, first) : first - lineStart(text, first);
   return { from: at, to: at, text: `${eol}${' '.repeat(column)}${isSeq(node) ? '- ' : ''}${entry}` };
+}
+
+/** What takes an item out of its group: its lines, or its place between commas. The last one leaves an empty group. */
+function removal(text: string, group: unknown, path: Path): Edit {
+  const key = path.at(-1)!;
+  if (!isMap(group) && !isSeq(group)) throw refused(path, `${pathText(path)} cannot be taken out`);
+  const items = group.items as unknown[];
+  const at = isSeq(group)
+    ? Number(key)
+    : items.findIndex((item) => isPair(item) && (isScalar(item.key) ? item.key.value : item.key) === key);
+  const [item, next, before] = [items[at], items[at + 1], items[at - 1]];
+  if (item === undefined) throw refused(path, `${pathText(path)} cannot be taken out`);
+  if (items.length === 1) {
+    const [from, to] = rangeOf(group, path);
+    return { from, to: group.flow ? to : endOf(item, text), text: isSeq(group) ? '[]' : '{}' };
+  }
+  if (group.flow)
+    return next
+      ? { from: startOf(item), to: startOf(next), text: '' }
+      : { from: endOf(before, text), to: endOf(item, text), text: '' };
+  const start = startOf(item);
+  const from = lineStart(text, isSeq(group) ? text.lastIndexOf('-', start) : start);
+  const isAfterDash = /\S/.test(text.slice(from, start)) && !isSeq(group);
+  // the first key of a list's item shares its line with the dash: what follows takes its place
+  if (isAfterDash) return { from: start, to: startOf(next), text: '' };
+  const end = text.indexOf('\n', endOf(item, text));
+  return { from, to: end < 0 ? text.length : end + 1, text: '' };
 }
 
 function rangeOf(node: unknown, path: Path): readonly [number, number] {

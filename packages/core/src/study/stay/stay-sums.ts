@@ -92,7 +92,8 @@ export function studyMonth(
   };
 }
 
-function lengthsOf(days: readonly number[], horizonDays: number): StayLengths {
+/** Percentiles of stays. */
+export function lengthsOf(days: readonly number[], horizonDays: number): StayLengths {
   const parkedDaysP10 = percentile(days, 0.1);
   return {
     parkedDaysP10,
@@ -108,7 +109,8 @@ function minutesFor(needs: readonly number[]): number {
   return needs.toSorted((a, b) => a - b)[rank]!;
 }
 
-function sharesOf(causes: readonly number[]): Partial<Record<EndCause, number>> {
+/** Of those that end, the share by what ends them. */
+export function sharesOf(causes: readonly number[]): Partial<Record<EndCause, number>> {
   const ended = causes.filter((cause) => cause >= 0);
   return Object.fromEntries(
     END_CAUSES.map((cause, k) => [cause, ended.filter((found) => found === k).length / ended.length] as const).filter(

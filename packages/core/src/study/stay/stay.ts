@@ -1,4 +1,5 @@
 import { finish, finishInSlices, type Task, Z90 } from '../../math/index.js';
+import type { CivilDay } from '../../place/index.js';
 import { type Rig, requireSound } from '../../rig/index.js';
 import {
   type Assembled,
@@ -14,7 +15,7 @@ import {
 import type { WeatherNote } from '../../weather/index.js';
 import { MAX_ENGINE_MINUTES, withMornings } from '../run/engine-a-day.js';
 import { dayStarts } from '../run/open-loop.js';
-import { requireStop, type StudyStop, weatherCases } from '../run/weather-cases.js';
+import { requireStop, type StudyStop, type WeatherCases, weatherCases } from '../run/weather-cases.js';
 import { type Lengths, type StayRunOptions, stayLengthsTask } from './stay-runs.js';
 import { madeSpread, sampledSpread, yearsOf } from './stay-spread.js';
 import { monthOfStay, type Stays, studyMonth } from './stay-sums.js';
@@ -23,7 +24,7 @@ import { type Ends, endsOf } from './stay-unknowns.js';
 import { type WhatIf, withOneMoreBattery, withOneMorePanel } from './stay-what-if.js';
 
 /** Half hours do for stays of days: against ten minutes they move by hundredths of a day (tests/core/study/stay.test.ts). */
-const STEP_H = 0.5;
+export const STEP_H = 0.5;
 /** A stay that lasts this long counts as one without an end, where nothing else is given [days]. */
 export const DEFAULT_HORIZON_DAYS = 60;
 /** Of a month's days, each of these is a beginning: ten stays a month and weather year. */
@@ -76,12 +77,17 @@ export async function stayStudyAsync(rig: Rig, stop: StudyStop, options: StayOpt
 function* stayTask(rig: Rig, stop: StudyStop, options: StayOptions): Task<StayStudy> {
   requireSound('stayStudy', 'rig', rig);
   requireStop('stayStudy', stop);
-  const { fromSoc = 1, endAt = 'floor', horizonDays = DEFAULT_HORIZON_DAYS, onProgress } = options;
-  const months = monthsAsked(options);
-  if (!(fromSoc >= 0 && fromSoc <= 1)) throw new RangeError(`fromSoc must be 0 to 1, got ${fromSoc}`);
-  if (!(Number.isInteger(horizonDays) && horizonDays >= 1 && horizonDays <= 365))
-    throw new RangeError(`horizonDays must be a whole number from 1 to 365, got ${horizonDays}`);
-  const cases = weatherCases(rig, stop, { stepH: STEP_H, ...options });
+  return yield* stayTaskUnder(rig, options, weatherCases(rig, stop, { stepH: STEP_H, ...options }));
+}
+
+/** The same under weather years that may be kept for other rigs. */
+export function* stayTaskUnder(
+  rig: Rig,
+  options: StayOptions,
+  cases: Pick<WeatherCases, 'count' | 'conditionsTask'>,
+): Task<StayStudy> {
+  const { fromSoc, endAt, horizonDays, months } = stayAsked(options);
+  const { onProgress } = options;
   const panel = withOneMorePanel(rig);
   const battery = withOneMoreBattery(rig);
   const stays: Stays[] = [];
@@ -93,9 +99,7 @@ function* stayTask(rig: Rig, stop: StudyStop, options: StayOptions): Task<StaySt
     first ??= conditions;
     for (const note of conditions.notes) if (!notes.some(({ text }) => text === note.text)) notes.push(note);
     const { days } = conditions.itinerary;
-    const starts = Array.from(days.keys()).filter(
-      (day) => day % START_EVERY_DAYS === 0 && wanted.includes(monthOfStay(days[day]!.date)),
-    );
+    const starts = startsIn(days, wanted);
     const how: StayRunOptions = { starts, startSoc: fromSoc, endAt, horizonDays };
     const memo = partMemo();
     const once = (variant: Rig) => assembledOnce(variant, conditions, memo);
@@ -169,25 +173,31 @@ function* stayTask(rig: Rig, stop: StudyStop, options: StayOptions): Task<StaySt
   };
 }
 
+/** Days of a year at whose first minute stays begin. */
+export const startsIn = (days: readonly CivilDay[], months: readonly number[]) =>
+  Array.from(days.keys()).filter(
+    (day) => day % START_EVERY_DAYS === 0 && months.includes(monthOfStay(days[day]!.date)),
+  );
+
 /** A rig under a year of weather, laid out for the loop. */
-interface Once {
+export interface Once {
   readonly assembled: Assembled;
   readonly rows: Float64Array;
   readonly dayFrom: readonly number[];
 }
 
-function* assembledOnce(rig: Rig, conditions: Conditions, memo: Memo): Task<Once> {
+export function* assembledOnce(rig: Rig, conditions: Conditions, memo: Memo): Task<Once> {
   const assembled = yield* assembleTask(rig, conditions, 1, memo);
   return { assembled, rows: layOutSteps(assembled.input), dayFrom: dayStarts(assembled) };
 }
 
-function* run({ assembled, dayFrom, rows }: Once, how: StayRunOptions): Task<Lengths> {
+export function* run({ assembled, dayFrom, rows }: Once, how: StayRunOptions): Task<Lengths> {
   yield;
   return yield* stayLengthsTask(assembled, rows, dayFrom, how);
 }
 
 /** In the same air, with no charger giving anything; what the controllers themselves draw stays. */
-function* darkRun(once: Once, how: StayRunOptions): Task<Lengths> {
+export function* darkRun(once: Once, how: StayRunOptions): Task<Lengths> {
   const { input } = once.assembled;
   const rows = once.rows.slice();
   for (let lane = 0; lane < input.chargers; lane++) setChargerShare(rows, input, lane, 0);
@@ -230,6 +240,15 @@ function* engineNeeds(
     ENGINE_MINUTES.length,
   );
   return needs;
+}
+
+/** Options with what is left out filled in. @throws RangeError for one out of its documented range */
+export function stayAsked(options: StayOptions) {
+  const { fromSoc = 1, endAt = 'floor', horizonDays = DEFAULT_HORIZON_DAYS } = options;
+  if (!(fromSoc >= 0 && fromSoc <= 1)) throw new RangeError(`fromSoc must be 0 to 1, got ${fromSoc}`);
+  if (!(Number.isInteger(horizonDays) && horizonDays >= 1 && horizonDays <= 365))
+    throw new RangeError(`horizonDays must be a whole number from 1 to 365, got ${horizonDays}`);
+  return { fromSoc, endAt, horizonDays, months: monthsAsked(options) };
 }
 
 function monthsAsked({ months }: StayOptions): readonly number[] {
