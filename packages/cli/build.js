@@ -8,6 +8,7 @@ import { build } from 'esbuild';
 import { englishOnly } from '../core/english-only.js';
 import { faceAliases } from '../core/face.js';
 import { licences, packagesIn } from '../core/licences.js';
+import { pageAsset } from './page-asset.js';
 
 const here = dirname(fileURLToPath(import.meta.url));
 const { version } = JSON.parse(await readFile(join(here, 'package.json'), 'utf8'));
@@ -60,9 +61,17 @@ for (const [name, source] of Object.entries(beside))
     contents: await readFile(join(here, 'node_modules', source)),
   });
 
+// The page that answers back, which `stayput page` fills with a rig.
+const page = await pageAsset(here);
+outputFiles.push({ path: join(outdir, 'page.html'), contents: page.html });
+
 outputFiles.push({
   path: join(outdir, 'LICENSES-OF-PARTS.txt'),
-  contents: await licences([...packagesIn(metafile, here), join(here, 'node_modules/dejavu-fonts-ttf')]),
+  contents: await licences([
+    ...packagesIn(metafile, here),
+    ...page.folders,
+    join(here, 'node_modules/dejavu-fonts-ttf'),
+  ]),
 });
 
 // The JSON Schemas of the files that people write, which `stayput new --schema` puts beside a rig.

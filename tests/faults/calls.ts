@@ -54,4 +54,5 @@ export const WRITING: readonly { readonly args: readonly string[]; readonly writ
     writes: ['a.yaml', 'b.svg'],
   },
   { args: ['report', 'rig.yaml', 'trip.yaml', '--years', '1', '--out', 'a.html'], writes: ['a.html'] },
+  { args: ['page', 'rig.yaml', 'trip.yaml', '--out', 'a.html'], writes: ['a.html'] },
 ];

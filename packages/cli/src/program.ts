@@ -4,6 +4,7 @@ import { addCheck } from './commands/check.js';
 import { addCompare } from './commands/compare.js';
 import { addLog } from './commands/log.js';
 import { addNew } from './commands/new.js';
+import { addPage } from './commands/page.js';
 import { addReport } from './commands/report.js';
 import { addSimulate } from './commands/simulate.js';
 import { addSize } from './commands/size.js';
@@ -42,6 +43,7 @@ export function buildProgram(io: Io): Command {
   addSweep(program, io, STAYPUT_VERSION);
   addWires(program, io);
   addReport(program, io);
+  addPage(program, io, STAYPUT_VERSION);
   addLog(program, io);
   addCompare(program, io);
   addCalibrate(program, io);

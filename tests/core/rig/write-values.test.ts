@@ -20,7 +20,8 @@ test.each([
   expect(take(text, ...path)).toBe(expected);
 });
 
-const LIST = 'loads:\n  - name: fridge\n    kind: fridge\n    # its label\n    volume: 45 L\n  - { name: lights, power: 9 W }\n';
+const LIST =
+  'loads:\n  - name: fridge\n    kind: fridge\n    # its label\n    volume: 45 L\n  - { name: lights, power: 9 W }\n';
 
 test('an item of a list goes whole, and the first key of one leaves its dash', () => {
   expect(take(LIST, 'loads', 0)).toBe('loads:\n  - { name: lights, power: 9 W }\n');

@@ -125,6 +125,18 @@ export interface ReportOptions extends CommonOptions, WhereOptions {
   readonly set?: string[];
 }
 
+export interface PageOptions {
+  readonly at?: string;
+  readonly place?: string;
+  readonly from?: string;
+  readonly column?: Record<string, string>;
+  readonly years?: number;
+  readonly seed?: number;
+  readonly out?: string;
+  readonly force?: boolean;
+  readonly quiet?: boolean;
+}
+
 /** How a log is to be read; other commands that read one take the same. */
 export interface LogReadOptions {
   readonly at?: string;

@@ -9,6 +9,7 @@ export interface LoadedRig {
   /** as it stands in its file */
   readonly rigText: string;
   readonly trip?: Trip;
+  readonly tripText?: string;
   readonly defaults: readonly DefaultTaken[];
   readonly tripDefaults: readonly DefaultTaken[];
 }
@@ -41,7 +42,14 @@ export async function loadRig(
     loads: rig.loads.map(({ name }) => name),
     arrays: rig.solar.map(({ name }) => name),
   });
-  return { rig, rigText: rigSource.text, trip: besideFile(trip, tripPath), defaults, tripDefaults };
+  return {
+    rig,
+    rigText: rigSource.text,
+    trip: besideFile(trip, tripPath),
+    tripText: tripSource.text,
+    defaults,
+    tripDefaults,
+  };
 }
 
 /** A weather file named in a trip stands beside the trip's own file. */

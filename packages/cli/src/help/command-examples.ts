@@ -70,6 +70,11 @@ export const COMMAND_EXAMPLES: Readonly<Record<string, Examples>> = {
     'stayput report rig.yaml --place Porto --from 2026-10-03 --days 14 --parts parts.yaml --out porto.html':
       'a fortnight at one place, with the parts that could be bought',
   },
+  page: {
+    'stayput page rig.yaml --place Porto --out stay.html': 'a rig at one place, to be dragged',
+    'stayput page rig.yaml trip.yaml --out stay.html': 'with the stops and dates of a trip file',
+    'stayput page --out stay.html': 'from nothing: the rig is written in the page',
+  },
   compare: {
     'stayput compare rig.yaml export.csv --at 41.7,-8.8': 'what the log shows, against what the rig should do there',
     'stayput compare rig.yaml export.csv --place Porto --from 2026-03-10 --to 2026-03-31 --json':

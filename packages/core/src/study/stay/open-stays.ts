@@ -72,8 +72,7 @@ export function openStays(stop: StudyStop, options: StayOptions = {}): Stays {
   requireStop('openStays', stop);
   const { fromSoc, endAt, horizonDays } = stayAsked(options);
   const scenes = partMemo(SCENES_KEPT);
-  const sceneOf = (rig: Rig) =>
-    scenes('scene', [rig.cabin, rig.months], () => new KeptWeather(rig, stop, options));
+  const sceneOf = (rig: Rig) => scenes('scene', [rig.cabin, rig.months], () => new KeptWeather(rig, stop, options));
 
   function* glanceTask(rig: Rig, month: number, { years }: GlanceOptions): Task<StayGlance> {
     if (!(Number.isInteger(month) && month >= 1 && month <= 12))

@@ -1,0 +1,163 @@
+import type { ConfigIssue, DefaultTaken, LoadRow, Rig, StayGlance, StayStudy, Trip } from '@stayput/core';
+import type { Paragraph, Path } from '@stayput/core/model';
+import type { ShownFinding } from '../words/finding-words.js';
+
+// What the page and its worker say to each other: plain data.
+
+/** One set-up as its owner wrote it: two files, and what is asked of them. */
+export interface Setup {
+  /** a rig file's text */
+  readonly rig: string;
+  /** a trip file's text; the chart of charge follows it, and its stops are asked about */
+  readonly trip: string;
+  /** what the page made the trip from; absent = somebody wrote it */
+  readonly made?: MadeTrip;
+  /** which stop of the trip is asked about, from 0 */
+  readonly stop: number;
+  /** stays that begin in this month, 1 = January; absent = that of the stop's arrival */
+  readonly month?: number;
+}
+
+/** A fortnight at one place, as sliders set it. */
+export interface MadeTrip {
+  /** "Porto", or latitude and longitude: "41.7,-8.8" */
+  readonly where: string;
+  /** first day, ISO */
+  readonly from: string;
+  /** a drive on every so many days; 0 = never */
+  readonly driveEvery: number;
+  /** engine hours of each */
+  readonly driveH: number;
+}
+
+/** One change to the text of a file, which leaves every other character as it is. */
+export interface Edit {
+  readonly file: 'rig' | 'trip';
+  readonly path: Path;
+  readonly value?: unknown;
+  readonly isRemoved?: boolean;
+}
+
+export type Lane = 'a' | 'b';
+
+/** A weather file that the trip names, as the command read it. */
+export interface WeatherGiven {
+  readonly name: string;
+  readonly text: string;
+  readonly columns?: Readonly<Record<string, string>>;
+  readonly more?: readonly { readonly name: string; readonly text: string }[];
+}
+
+/** What the command put into the file. */
+export interface Given {
+  readonly version: string;
+  /** absent = the page begins with a starter rig */
+  readonly rig?: string;
+  readonly trip?: string;
+  readonly where?: string;
+  readonly from?: string;
+  readonly weather?: WeatherGiven;
+  readonly parts?: string;
+  readonly years?: number;
+  readonly seed?: number;
+}
+
+/** What a set-up came to when it was read. */
+export interface Reading {
+  readonly rig: Rig;
+  readonly trip: Trip;
+  readonly stops: readonly {
+    readonly name: string;
+    readonly from: string;
+    readonly month: number;
+    readonly nights: number;
+  }[];
+  readonly month: number;
+  readonly place: { readonly name: string; readonly latDeg: number; readonly lonDeg: number; readonly zone: string };
+}
+
+export interface Checked {
+  readonly findings: readonly ShownFinding[];
+  readonly defaults: readonly DefaultTaken[];
+  readonly described: readonly Paragraph[];
+}
+
+/** A run of the trip, for its chart and its sums. */
+export interface Followed {
+  /** state of charge at the end of each sample, and what came in and went out in it */
+  readonly soc: Float32Array;
+  readonly sunW: Float32Array;
+  readonly engineW: Float32Array;
+  readonly loadW: Float32Array;
+  /** of the first sample's beginning [ms], and of each [h] */
+  readonly startMs: number;
+  readonly sampleH: number;
+  /** zone of each sample's stop, in order: from sample on */
+  readonly zones: readonly { readonly from: number; readonly zone: string }[];
+  readonly days: readonly { readonly date: string; readonly from: number }[];
+  readonly summary: {
+    readonly days: number;
+    readonly lowestSoc: number;
+    readonly lowestAt: string;
+    readonly hoursBelowFloor: number;
+    readonly hoursOff: number;
+    readonly pvAvailableWh: number;
+    readonly pvHarvestWh: number;
+    readonly pvSpilledWh: number;
+    readonly alternatorWh: number;
+    readonly mainsWh: number;
+    readonly loadWh: number;
+    readonly unservedWh: number;
+  };
+  readonly daily: readonly {
+    readonly date: string;
+    readonly lowestSoc: number;
+    readonly highestSoc: number;
+    readonly pvHarvestWh: number;
+    readonly loadWh: number;
+  }[];
+  readonly loads: readonly Pick<LoadRow, 'name' | 'servedWh' | 'unservedWh'>[];
+  readonly warnings: readonly string[];
+}
+
+/** How long stays last without one load. */
+export interface LoadCost {
+  readonly name: string;
+  readonly parkedDaysP10: number;
+  readonly parkedDaysP50: number;
+  readonly indefinite: boolean;
+}
+
+/** To the worker. A newer question of a lane ends the one before it. */
+export type Ask =
+  | { readonly kind: 'begin'; readonly given: Given; readonly zone: string; readonly today: string }
+  | {
+      readonly kind: 'answer';
+      readonly lane: Lane;
+      readonly seq: number;
+      readonly setup: Setup;
+      readonly edits: readonly Edit[];
+    };
+
+interface Of {
+  readonly lane: Lane;
+  readonly seq: number;
+}
+
+/** From the worker. */
+export type Told =
+  | { readonly kind: 'begun'; readonly setup: Setup; readonly places: readonly string[] }
+  | (Of & { readonly kind: 'read'; readonly setup: Setup; readonly reading: Reading })
+  | (Of & {
+      readonly kind: 'refused';
+      readonly setup: Setup;
+      readonly file: 'rig' | 'trip';
+      readonly issues: readonly ConfigIssue[];
+    })
+  | (Of & { readonly kind: 'glance'; readonly isEstimate: boolean; readonly glance: StayGlance })
+  | (Of & { readonly kind: 'followed'; readonly followed: Followed })
+  | (Of & { readonly kind: 'checked'; readonly checked: Checked })
+  | (Of & { readonly kind: 'studied'; readonly study: StayStudy })
+  | (Of & { readonly kind: 'costs'; readonly costs: readonly LoadCost[] })
+  | (Of & { readonly kind: 'done' })
+  | (Of & { readonly kind: 'failed'; readonly message: string });

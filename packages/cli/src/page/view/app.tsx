@@ -1,0 +1,152 @@
+import { useState } from 'preact/hooks';
+import { formatFor } from '../format.js';
+import { activeSide } from '../state.js';
+import type { Store } from '../store.js';
+import { WORDS } from '../strings.js';
+import { Findings, InWords } from './checked.js';
+import { Controls } from './controls.js';
+import { Hero } from './hero.js';
+import { Loads } from './loads.js';
+import { Texts } from './rig-text.js';
+import { SideBySide } from './side-by-side.js';
+import { SocChart } from './soc-chart.js';
+import { YearChart } from './year-chart.js';
+
+type Tab = 'answer' | 'rig';
+const TABS: readonly Tab[] = ['answer', 'rig'];
+
+export function App({ store }: { store: Store }) {
+  const { state } = store;
+  const [tab, setTab] = useState<Tab>('answer');
+  const f = formatFor(navigator.language, state.units);
+  const { a, b, active, failed } = state;
+  if (failed !== undefined) return <p class="problem">{WORDS.failed(failed)}</p>;
+  if (!a) return <p class="loading">{WORDS.loading}</p>;
+  const side = activeSide(state);
+  const { answer, setup } = side;
+  const { reading, followed, study, fresh, checked, refused } = answer;
+  const isStale = (part: 'followed' | 'study') => !fresh.has(part) || refused !== undefined;
+  return (
+    <>
+      <header class="top">
+        <span class="name">{reading?.rig.name ?? 'stayput'}</span>
+        {b && <span class="lane">{WORDS.setup(active)}</span>}
+        <div class="tabs" role="tablist">
+          {TABS.map((one) => (
+            <button
+              type="button"
+              role="tab"
+              key={one}
+              id={`tab-${one}`}
+              aria-selected={tab === one}
+              aria-controls="panel"
+              tabIndex={tab === one ? 0 : -1}
+              onClick={() => setTab(one)}
+              onKeyDown={({ key, currentTarget }) => {
+                const by = key === 'ArrowRight' ? 1 : key === 'ArrowLeft' ? -1 : 0;
+                if (by === 0) return;
+                const next = TABS[(TABS.indexOf(one) + by + TABS.length) % TABS.length]!;
+                setTab(next);
+                currentTarget.parentElement?.querySelector<HTMLElement>(`#tab-${next}`)?.focus();
+              }}
+            >
+              {WORDS.tabs[one]}
+            </button>
+          ))}
+        </div>
+        <button type="button" class="undo" disabled={state.past.length === 0} onClick={() => store.undo()}>
+          {WORDS.undo}
+        </button>
+      </header>
+      {refused && tab === 'answer' && (
+        <p class="problem" role="alert">
+          {refused.issues[0]?.message}
+          {refused.issues[0]?.hint && ` (${refused.issues[0].hint})`} {WORDS.lastGood}
+        </p>
+      )}
+      {answer.failed && <p class="problem">{WORDS.failed(answer.failed)}</p>}
+      <main>
+        <div id="panel" role="tabpanel" aria-labelledby={`tab-${tab}`}>
+          {tab === 'answer' ? (
+            <div class="answer-tab">
+              <div class="first">
+                <Hero answer={answer} store={store} f={f} />
+                {reading && <Controls setup={setup} reading={reading} store={store} f={f} />}
+              </div>
+              <div class="second">
+                {followed && reading && (
+                  <SocChart followed={followed} reading={reading} f={f} isStale={isStale('followed')} />
+                )}
+                {study && reading && (
+                  <YearChart
+                    study={study}
+                    month={reading.month}
+                    f={f}
+                    isStale={isStale('study')}
+                    choose={(month) => store.chooseMonth(month)}
+                  />
+                )}
+                {followed && (
+                  <Loads
+                    followed={followed}
+                    costs={fresh.has('costs') ? answer.costs : undefined}
+                    horizonDays={study?.horizonDays ?? 60}
+                    f={f}
+                  />
+                )}
+                <SideBySide store={store} f={f} />
+                {checked && <Findings checked={checked} isShort />}
+              </div>
+            </div>
+          ) : (
+            <div class="rig-tab">
+              <div class="first">
+                <Texts side={side} store={store} />
+              </div>
+              <div class="second">
+                {checked && <Findings checked={checked} isShort={false} />}
+                {checked && <InWords checked={checked} />}
+              </div>
+            </div>
+          )}
+        </div>
+      </main>
+      <Foot store={store} />
+    </>
+  );
+}
+
+function Foot({ store }: { store: Store }) {
+  const { units } = store.state;
+  return (
+    <footer>
+      <h2>{WORDS.cautionTitle}</h2>
+      <p>{WORDS.caution}</p>
+      <p class="buttons">
+        <label>
+          {WORDS.units.label}{' '}
+          <select
+            value={units}
+            onChange={({ currentTarget }) => store.setUnits(currentTarget.value === 'imperial' ? 'imperial' : 'metric')}
+          >
+            <option value="metric">{WORDS.units.metric}</option>
+            <option value="imperial">{WORDS.units.imperial}</option>
+          </select>
+        </label>
+        <button
+          type="button"
+          onClick={() => {
+            if (confirm(WORDS.clearSure)) store.clear();
+          }}
+        >
+          {WORDS.clear}
+        </button>
+      </p>
+      <p class="about">{WORDS.clearHint}</p>
+      <details>
+        <summary>{WORDS.licences}</summary>
+        <pre class="licences">{document.getElementById('licences')?.textContent}</pre>
+      </details>
+    </footer>
+  );
+}

@@ -1,0 +1,214 @@
+/// <reference lib="dom" />
+/// <reference lib="dom.iterable" />
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { folderWith, stayputProcess } from '../cli/run-cli.js';
+import { CHROMIUM, launch, NEEDS_CHROMIUM, opened } from './browser.js';
+import { HOSTILE_RIG, HOSTILE_TRIP } from './hostile.js';
+
+const example = (name: string) => fileURLToPath(new URL(`../../examples/${name}`, import.meta.url));
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const LONG_MS = 240_000;
+/** Two weather years say as well as ten whether both come to the same. */
+const YEARS = ['--years', '2'];
+
+interface StayDocument {
+  readonly months: readonly { month: number; parkedDaysP10: number; parkedDaysP50: number; darkDays: number }[];
+  readonly stops?: readonly { parkedDaysP10: number; parkedDaysP50: number; darkDays: number }[];
+  readonly places?: readonly { months: StayDocument['months'] }[];
+}
+
+/** As every screen shows days. */
+const shown = (days: number) => (days >= 60 ? '60+' : days.toFixed(days < 9.95 ? 1 : 0));
+/** As every screen shows energy below a kilowatt-hour, and above. */
+const energy = (wh: number) => (wh < 999.5 ? `${wh.toFixed(wh < 9.95 ? 1 : 0)} Wh` : `${(wh / 1000).toFixed(2)} kWh`);
+
+async function json<T>(args: readonly string[], cwd: string): Promise<T> {
+  const { stdout, stderr, code } = await stayputProcess([...args, '--json'], { cwd });
+  if (code !== 0) throw new Error(stderr);
+  return JSON.parse(stdout) as T;
+}
+
+/** Waits until everything on the page is of the set-up as it stands. */
+const settled = (page: Page) =>
+  page.waitForFunction(
+    () => document.querySelector('.helps') && document.querySelectorAll('.stale').length === 0,
+    undefined,
+    { timeout: 120_000 },
+  );
+const figure = (page: Page, name: string) => page.textContent(`[data-figure=${name}]`);
+const yearTable = (page: Page) =>
+  page.$$eval('table.year tbody tr', (rows) =>
+    rows.map((row) => [...row.querySelectorAll('td')].map((cell) => cell.textContent)),
+  );
+const drag = (page: Page, control: string, value: number) =>
+  page.$eval(
+    `[data-control="${control}"]`,
+    (input, to) => {
+      (input as HTMLInputElement).value = String(to);
+      input.dispatchEvent(new Event('input', { bubbles: true }));
+    },
+    value,
+  );
+
+/** Everything that axe-core finds, grave or not. */
+async function axeFindings(page: Page): Promise<string[]> {
+  await page.evaluate(AXE); // as a script element it would be against the page's policy
+  return page.evaluate(async () => {
+    const { axe } = window as unknown as {
+      axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
+    };
+    const { violations } = await axe.run();
+    return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`);
+  });
+}
+
+describe.skipIf(!CHROMIUM)(`the page that answers back${NEEDS_CHROMIUM}`, () => {
+  const cwd = folderWith({ 'hostile.yaml': HOSTILE_RIG, 'hostile-trip.yaml': HOSTILE_TRIP });
+  let browser: Browser;
+  const made = async (name: string, args: readonly string[]) => {
+    const file = join(cwd, `${name}.html`);
+    const { code, stderr } = await stayputProcess(['page', ...args, ...YEARS, '--out', file, '--force'], { cwd });
+    if (code !== 0) throw new Error(stderr);
+    return file;
+  };
+  const open = async (file: string, width = 390) => {
+    const { page, complaints } = await opened(browser, file, { width, colorScheme: 'light' });
+    await settled(page);
+    return { page, complaints };
+  };
+  beforeAll(async () => {
+    browser = await launch();
+  });
+  afterAll(() => browser?.close());
+
+  test(
+    'the figures are those of the command line: a rig at one place',
+    async () => {
+      const file = await made('porto', [example('heron.yaml'), '--place', 'Porto', '--from', '2026-10-01']);
+      const stay = await json<StayDocument>(['stay', example('heron.yaml'), '--place', 'Porto', ...YEARS], cwd);
+      const { page, complaints } = await open(file);
+      const october = stay.months.find(({ month }) => month === 10)!;
+      expect(await figure(page, 'p10')).toBe(`${shown(october.parkedDaysP10)} days`);
+      expect(await figure(page, 'p50')).toBe(`${shown(october.parkedDaysP50)} days`);
+      expect(await figure(page, 'dark')).toBe(`${shown(october.darkDays)} days`);
+      expect(await yearTable(page)).toEqual(
+        stay.months.map((row) => [row.parkedDaysP10, row.parkedDaysP50, row.darkDays].map(shown)),
+      );
+      const run = await json<{
+        summary: Record<string, number>;
+        loads: { name: string; servedWh: number; unservedWh: number }[];
+      }>(['simulate', example('heron.yaml'), '--place', 'Porto', '--from', '2026-10-01', '--days', '14'], cwd);
+      const aDay = (wh: number) => energy(wh / 14);
+      expect(await page.textContent('.why')).toContain(
+        `you use ${aDay(run.summary.loadWh! + run.summary.unservedWh!)} a day, and the sun brings ${aDay(run.summary.pvHarvestWh!)} a day`,
+      );
+      const bars = await page.$$eval('.bars li', (rows) =>
+        rows.map((row) => [row.querySelector('.name')!.textContent, row.querySelector('.figure')!.textContent]),
+      );
+      expect(Object.fromEntries(bars)).toEqual(
+        Object.fromEntries(
+          run.loads.map(({ name, servedWh, unservedWh }) => [name, `${aDay(servedWh + unservedWh)} a day`]),
+        ),
+      );
+      expect(complaints.filter((text) => !text.startsWith('request: blob:'))).toEqual([]);
+      await page.close();
+    },
+    LONG_MS,
+  );
+
+  test(
+    'and of a trip with a weather file, at each of its stops',
+    async () => {
+      const args = [example('heron.yaml'), example('coast-measured.yaml')];
+      const file = await made('coast', args);
+      const stay = await json<StayDocument>(['stay', ...args, '--weather', 'climate', ...YEARS], cwd);
+      const { summary } = await json<{ summary: { lowestSoc: number; lowestAt: string } }>(['simulate', ...args], cwd);
+      const { page } = await open(file);
+      for (const [k, stop] of stay.stops!.entries()) {
+        if (k > 0) await page.selectOption('#controls select', String(k));
+        await settled(page);
+        expect(await figure(page, 'p10')).toBe(`${shown(stop.parkedDaysP10)} days`);
+        expect(await figure(page, 'p50')).toBe(`${shown(stop.parkedDaysP50)} days`);
+        expect(await figure(page, 'dark')).toBe(`${shown(stop.darkDays)} days`);
+      }
+      const label = await page.getAttribute('svg[role=img]', 'aria-label');
+      expect(label).toContain(`at ${Math.round(100 * summary.lowestSoc)} %`);
+      expect(label).toContain(summary.lowestAt.slice(11, 16));
+      await page.close();
+    },
+    LONG_MS,
+  );
+
+  test(
+    'dragging gives a first estimate and then the answer, which the saved rig gives the command line too; undo goes back',
+    async () => {
+      const file = await made('drag', [example('heron.yaml'), '--place', 'Porto', '--from', '2026-10-01']);
+      const { page } = await open(file);
+      const before = await figure(page, 'p10');
+      await drag(page, 'battery.capacity', 200);
+      await page.waitForFunction((old) => document.querySelector('[data-figure=p10]')!.textContent !== old, before);
+      await settled(page);
+      await page.click('#tab-rig');
+      const text = await page.inputValue('textarea');
+      expect(text).toBe(readFileSync(example('heron.yaml'), 'utf8').replace('capacity: 100 Ah', 'capacity: 200 Ah'));
+      const folder = folderWith({ 'rig.yaml': text });
+      const stay = await json<StayDocument>(['stay', 'rig.yaml', '--place', 'Porto', ...YEARS], folder);
+      await page.click('#tab-answer');
+      const october = stay.months.find(({ month }) => month === 10)!;
+      expect(await figure(page, 'p10')).toBe(`${shown(october.parkedDaysP10)} days`);
+      await page.click('.undo');
+      await page.waitForFunction((old) => document.querySelector('[data-figure=p10]')!.textContent === old, before);
+      await page.close();
+    },
+    LONG_MS,
+  );
+
+  test(
+    'names that attack do nothing, and what is broken keeps the last answer with the line that is wrong',
+    async () => {
+      const { page, complaints } = await open(await made('hostile', ['hostile.yaml', 'hostile-trip.yaml']));
+      await page.click('#tab-rig');
+      const text = await page.inputValue('textarea');
+      await page.fill('textarea', text.replace('capacity: 100 Ah', 'capacity: 100 A'));
+      await page.waitForSelector('.problems');
+      expect(await page.textContent('.problems')).toMatch(
+        /line \d+, column \d+.*battery\.capacity.*did you mean 100 Ah/,
+      );
+      expect(await page.locator('.editor .wrong').count()).toBe(1);
+      await page.click('#tab-answer');
+      expect(await page.locator('.hero.stale [data-figure=p10]').count()).toBe(1);
+      await page.click('#tab-rig');
+      await page.fill('textarea', text);
+      await page.click('#tab-answer');
+      await settled(page);
+      expect(complaints.filter((one) => !one.startsWith('request: blob:'))).toEqual([]);
+      await page.close();
+    },
+    LONG_MS,
+  );
+
+  test.each([
+    { width: 390, colorScheme: 'light' },
+    { width: 768, colorScheme: 'dark' },
+    { width: 1280, colorScheme: 'light' },
+  ] as const)(
+    '$width px, $colorScheme: axe finds nothing, nothing runs sideways',
+    async (look) => {
+      const file = await made('looks', [example('heron.yaml'), '--place', 'Porto', '--from', '2026-10-01']);
+      const { page } = await opened(browser, file, look);
+      await settled(page);
+      for (const tab of ['answer', 'rig']) {
+        await page.click(`#tab-${tab}`);
+        expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(look.width);
+        expect(await axeFindings(page)).toEqual([]);
+      }
+      await page.close();
+    },
+    LONG_MS,
+  );
+});
