@@ -96,8 +96,9 @@ export function Stepper({ control, change }: Moved) {
     change(next);
   };
   return (
-    <div class="control" role="group" aria-label={label} data-control={control.id}>
-      <span>{label}</span>
+    <fieldset class="control" data-control={control.id}>
+      <legend class="unseen">{label}</legend>
+      <span aria-hidden="true">{label}</span>
       <span class="stepper">
         <button type="button" aria-label={WORDS.less(label)} disabled={now - step < min} onClick={() => to(now - step)}>
           −
@@ -107,6 +108,6 @@ export function Stepper({ control, change }: Moved) {
           +
         </button>
       </span>
-    </div>
+    </fieldset>
   );
 }

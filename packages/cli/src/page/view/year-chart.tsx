@@ -95,7 +95,7 @@ export function YearChart({
       </div>
       <details>
         <summary>{WORDS.tableOf}</summary>
-        <div class="scroll" tabIndex={0} role="region" aria-labelledby={`${id}t`}>
+        <div class="scroll">
           <table class="year">
             <thead>
               <tr>
