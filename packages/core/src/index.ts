@@ -42,7 +42,6 @@ export type { BatteryUse, Run, RunWear, Summary, Trace, Trouble, Warning, Warnin
 export { type Recovery, type RunRecovery, recoveryOf } from './study/run/recover.js';
 export { type Remedies, type Remedy, remediesFor } from './study/remedies/remedies.js';
 // ## How long can we stay?
-export { type GlanceOptions, openStays, type StayGlance, type Stays } from './study/stay/open-stays.js';
 export { DEFAULT_HORIZON_DAYS, stayStudy, stayStudyAsync } from './study/stay/stay.js';
 export type { StayMonth, StayOptions, StayStudy, StayUnknown } from './study/stay/stay-types.js';
 // ## What does the panel give?

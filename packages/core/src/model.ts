@@ -200,6 +200,7 @@ export {
 } from './study/size/size-types.js';
 export type { SizeMargin, SizeMark } from './study/size/size-types.js';
 export type { OneMore, StayLengths } from './study/stay/stay-types.js';
+export { type GlanceOptions, openStays, type StayGlance, type Stays } from './study/stay/open-stays.js';
 export type { NamedText } from './study/sweep/sweep.js';
 export type { SweepColumn, SweepFigure } from './study/sweep/sweep-figures.js';
 export { MAX_VARIANTS, type SweepPlan } from './study/sweep/sweep-plan.js';

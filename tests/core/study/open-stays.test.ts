@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { openStays, readRig, stayStudy } from '../../../packages/core/src/index.js';
+import { readRig, stayStudy } from '../../../packages/core/src/index.js';
+import { openStays } from '../../../packages/core/src/model.js';
 
 const text = readFileSync(new URL('../../../examples/heron.yaml', import.meta.url), 'utf8');
 const rigWith = (set: Record<string, unknown> = {}) => readRig(text, { set: set as Record<string, string> }).rig;

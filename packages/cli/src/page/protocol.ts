@@ -1,5 +1,5 @@
-import type { ConfigIssue, DefaultTaken, LoadRow, Rig, StayGlance, StayStudy, Trip } from '@stayput/core';
-import type { Paragraph, Path } from '@stayput/core/model';
+import type { ConfigIssue, DefaultTaken, LoadRow, Rig, StayStudy, Trip } from '@stayput/core';
+import type { Paragraph, Path, StayGlance } from '@stayput/core/model';
 import type { ShownFinding } from '../words/finding-words.js';
 
 // What the page and its worker say to each other: plain data.

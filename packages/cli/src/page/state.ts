@@ -1,4 +1,5 @@
-import type { ConfigIssue, StayGlance, StayStudy } from '@stayput/core';
+import type { ConfigIssue, StayStudy } from '@stayput/core';
+import type { StayGlance } from '@stayput/core/model';
 import type { Checked, Edit, Followed, Given, Lane, LoadCost, Reading, Setup, Told } from './protocol.js';
 
 // What the page knows, and how that changes. Plain data, and functions that give the next of it.

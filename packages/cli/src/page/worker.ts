@@ -3,18 +3,16 @@ import {
   ConfigError,
   type ConfigIssue,
   describeRig,
-  openStays,
   type Rig,
   type Run,
   readRig,
   readTrip,
-  type Stays,
   type Stop,
   simulateAsync,
   starterRig,
   type Trip,
 } from '@stayput/core';
-import { HOUR_MS, itineraryFor, writeValues } from '@stayput/core/model';
+import { HOUR_MS, itineraryFor, openStays, type Stays, writeValues } from '@stayput/core/model';
 import { rigFindings } from '../words/finding-words.js';
 import { warningText } from '../words/run-words.js';
 import { firstOf, positionOf, tripText } from './made-trip.js';

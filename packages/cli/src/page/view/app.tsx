@@ -66,6 +66,7 @@ export function App({ store }: { store: Store }) {
       )}
       {answer.failed && <p class="problem">{WORDS.failed(answer.failed)}</p>}
       <main>
+        {tab !== 'answer' && <h1 class="unseen">{WORDS.tabs[tab]}</h1>}
         <div id="panel" role="tabpanel" aria-labelledby={`tab-${tab}`}>
           {tab === 'answer' ? (
             <div class="answer-tab">

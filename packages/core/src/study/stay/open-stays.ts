@@ -53,7 +53,8 @@ const MEMO_YEARS = 1;
  * @throws TypeError, RangeError or ConfigError for what `stayStudy` would refuse
  * @example
  * ```ts
- * import { openStays, readRig } from '@stayput/core';
+ * import { readRig } from '@stayput/core';
+ * import { openStays } from '@stayput/core/model';
  *
  * const text = `
  * battery: { chemistry: LFP, capacity: 100 Ah }
