@@ -1,6 +1,6 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -33,13 +33,15 @@ async function json<T>(args: readonly string[], cwd: string): Promise<T> {
   return JSON.parse(stdout) as T;
 }
 
-/** Waits until everything on the page is of the set-up as it stands. */
-const settled = (page: Page) =>
-  page.waitForFunction(
+/** Waits until everything on the page is of the set-up as it stands: first for what was just changed to be drawn. */
+async function settled(page: Page): Promise<void> {
+  await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
+  await page.waitForFunction(
     () => document.querySelector('.helps') && document.querySelectorAll('.stale').length === 0,
     undefined,
     { timeout: 120_000 },
   );
+}
 const figure = (page: Page, name: string) => page.textContent(`[data-figure=${name}]`);
 const yearTable = (page: Page) =>
   page.$$eval('table.year tbody tr', (rows) =>
@@ -192,6 +194,135 @@ describe.skipIf(!CHROMIUM)(`the page that answers back${NEEDS_CHROMIUM}`, () => 
     LONG_MS,
   );
 
+  test(
+    'from nothing on a phone: a rig, its answer, another battery beside it, a log, and the saved file says the same on the command line',
+    async () => {
+      const { page, complaints } = await open(await made('nothing', ['--place', 'Porto', '--from', '2026-10-01']));
+      await page.click('#tab-rig');
+      await page.getByLabel('Capacity, Ah').fill('80');
+      await page.getByLabel('Panels together, W').fill('120');
+      await page.getByRole('button', { name: 'Make this rig' }).click();
+      await page.waitForFunction(() => document.querySelector('textarea')!.value.includes('capacity: 80 Ah'));
+      await page.fill('[data-path=name]', 'Finch');
+      await page.press('[data-path=name]', 'Tab');
+      await page.waitForFunction(() => document.querySelector('textarea')!.value.includes('name: Finch'));
+      await page.click('#tab-answer');
+      await settled(page);
+      const first = await figure(page, 'p10');
+
+      await page.getByRole('button', { name: 'Compare with another set-up' }).click();
+      await drag(page, 'battery.capacity', 160);
+      await page.waitForFunction((old) => document.querySelector('[data-figure=p10]')!.textContent !== old, first);
+      await settled(page);
+      const second = await figure(page, 'p10');
+      const [a, b] = await page.$$eval('.beside tbody tr:first-child td', (cells) => cells.map((c) => c.textContent));
+      expect([`${a} days`, `${b} days`]).toEqual([first, second]);
+      expect(await page.textContent('.beside')).toMatch(/80 Ah LFP.*160 Ah LFP/);
+
+      await page.click('#tab-rig');
+      const [download] = await Promise.all([
+        page.waitForEvent('download'),
+        page.getByRole('button', { name: 'Save' }).first().click(),
+      ]);
+      const saved = join(cwd, 'finch.yaml');
+      await download.saveAs(saved);
+      const stay = await json<StayDocument>(['stay', 'finch.yaml', '--place', 'Porto', ...YEARS], cwd);
+      const october = stay.months.find(({ month }) => month === 10)!;
+      expect(second).toBe(`${shown(october.parkedDaysP10)} days`);
+
+      await page.reload();
+      await settled(page);
+      expect(await figure(page, 'p10')).toBe(second); // what was typed is there again
+      expect(complaints.filter((text) => !text.startsWith('request: blob:'))).toEqual([]);
+      await page.close();
+    },
+    LONG_MS,
+  );
+
+  test(
+    'a log that is dropped in comes to what compare says, and the rig can be fitted to it',
+    async () => {
+      const { page } = await open(await made('log', [example('log-parked.yaml'), '--at', '40.1,18.4']));
+      const log = example('log-parked.csv');
+      const compared = await json<{ findings: { text: string; level: string }[]; fit: { socRmse: number } }>(
+        ['compare', example('log-parked.yaml'), log, '--at', '40.1,18.4'],
+        cwd,
+      );
+      await page.click('#tab-log');
+      await page.setInputFiles('.drop input', log);
+      await page.waitForSelector('.verdict', { timeout: 120_000 });
+      const texts = await page.$$eval('.findings li', (items) => items.map((item) => item.textContent));
+      expect(texts).toHaveLength(compared.findings.length);
+      for (const { text } of compared.findings) expect(texts.join('\n')).toContain(text);
+      const percent = `${Math.round(100 * compared.fit.socRmse)} %`;
+      expect(await page.textContent('#panel')).toContain(`off by ${percent}`);
+      expect(await axeFindings(page)).toEqual([]);
+      await page.getByRole('button', { name: 'Fit the rig to this log' }).click();
+      await page.getByRole('button', { name: 'Use the fitted rig' }).click({ timeout: 120_000 });
+      const { code } = await stayputProcess(
+        ['calibrate', example('log-parked.yaml'), log, '--at', '40.1,18.4', '--rig-out', 'fitted.yaml', '--force'],
+        { cwd },
+      );
+      expect(code).toBe(0);
+      await page.click('#tab-rig');
+      await page.waitForFunction(
+        (text) => document.querySelector('textarea')!.value === text,
+        readFileSync(join(cwd, 'fitted.yaml'), 'utf8'),
+      );
+      const [image] = [join(cwd, 'no-log.csv')];
+      writeFileSync(
+        image,
+        Uint8Array.from({ length: 3000 }, (_, k) => (k * 7919) % 256),
+      );
+      await page.click('#tab-log');
+      await page.setInputFiles('.drop input', image);
+      expect(await page.textContent('.problem', { timeout: 60_000 })).toMatch(/no-log\.csv cannot be read: \S/);
+      await page.close();
+    },
+    LONG_MS,
+  );
+
+  test(
+    'a parts list is weighed as by size',
+    async () => {
+      const { page } = await open(
+        await made('size', [example('heron.yaml'), '--place', 'Porto', '--from', '2026-10-01']),
+      );
+      const parts = readFileSync(example('parts.yaml'), 'utf8');
+      await page.click('#tab-size');
+      await page.fill('textarea', parts);
+      await page.getByRole('button', { name: 'Weigh it' }).click();
+      await page.waitForSelector('circle', { timeout: 120_000 });
+      const sized = await json<{ choices: { massKg: number; price: number; nightsWithout: number }[] }>(
+        [
+          'size',
+          example('heron.yaml'),
+          example('parts.yaml'),
+          '--place',
+          'Porto',
+          '--from',
+          '2026-10-01',
+          '--days',
+          '14',
+          ...YEARS,
+        ],
+        cwd,
+      );
+      expect(await page.locator('circle').count()).toBe(sized.choices.length);
+      const lightest = [...sized.choices].sort((a, b) => a.massKg - b.massKg)[0]!;
+      expect(await page.textContent('.read-out')).toContain(
+        `${lightest.massKg.toFixed(lightest.massKg < 10 ? 1 : 0)} kg`,
+      );
+      expect(await axeFindings(page)).toEqual([]);
+      await page.fill('textarea', parts.replace('capacity: 50 Ah', 'capacity: 50 A'));
+      await page.getByRole('button', { name: 'Weigh it' }).click();
+      await page.waitForSelector('.problems');
+      expect(await page.textContent('.problems')).toMatch(/line \d+.*did you mean 50 Ah/);
+      await page.close();
+    },
+    LONG_MS,
+  );
+
   test.each([
     { width: 390, colorScheme: 'light' },
     { width: 768, colorScheme: 'dark' },
@@ -202,7 +333,7 @@ describe.skipIf(!CHROMIUM)(`the page that answers back${NEEDS_CHROMIUM}`, () => 
       const file = await made('looks', [example('heron.yaml'), '--place', 'Porto', '--from', '2026-10-01']);
       const { page } = await opened(browser, file, look);
       await settled(page);
-      for (const tab of ['answer', 'rig']) {
+      for (const tab of ['answer', 'rig', 'log', 'size']) {
         await page.click(`#tab-${tab}`);
         expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(look.width);
         expect(await axeFindings(page)).toEqual([]);

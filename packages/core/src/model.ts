@@ -51,7 +51,7 @@ export type {
   WeatherChoice,
 } from './rig/types.js';
 export type { Path } from './rig/path.js';
-export { type WrittenValue, writeValues } from './rig/write-values.js';
+export { fileValues, type WrittenValue, writeValues } from './rig/write-values.js';
 // ## Quantities, clock times and expressions
 export { type ClockPoint, type DayWindow, formatClock, formatWindows, parseClock } from './quantity/clock.js';
 export { parseWindows, windowHours } from './quantity/clock.js';

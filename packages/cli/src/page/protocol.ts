@@ -1,6 +1,18 @@
-import type { ConfigIssue, DefaultTaken, LoadRow, Rig, StayStudy, Trip } from '@stayput/core';
+import type {
+  Calibration,
+  Comparison,
+  ConfigIssue,
+  DefaultTaken,
+  LoadRow,
+  LogReading,
+  Rig,
+  StayStudy,
+  Trip,
+} from '@stayput/core';
 import type { Paragraph, Path, StayGlance } from '@stayput/core/model';
 import type { ShownFinding } from '../words/finding-words.js';
+import type { ComparedTraces } from './log-file.js';
+import type { Schema } from './schema.js';
 
 // What the page and its worker say to each other: plain data.
 
@@ -57,6 +69,7 @@ export interface Given {
   readonly where?: string;
   readonly from?: string;
   readonly weather?: WeatherGiven;
+  /** a parts list, for sizing */
   readonly parts?: string;
   readonly years?: number;
   readonly seed?: number;
@@ -128,6 +141,43 @@ export interface LoadCost {
   readonly indefinite: boolean;
 }
 
+/** What a rig from nothing is to have. */
+export interface Starter {
+  readonly chemistry: 'LFP' | 'AGM' | 'gel' | 'flooded';
+  readonly capacityAh: number;
+  readonly solarW: number;
+  readonly fridgeL: number;
+}
+
+/** A log held against a rig, in words where it is for people. */
+export interface LogAnswer {
+  readonly verdict: string;
+  readonly rows: LogReading['rows'];
+  readonly span: LogReading['span'];
+  readonly findings: Comparison['findings'];
+  readonly untold: readonly string[];
+  readonly warnings: readonly string[];
+  readonly fit: Comparison['fit'];
+  readonly traces: ComparedTraces;
+}
+
+/** What a log tells of a rig's values. */
+export interface LogFit {
+  readonly values: readonly { readonly name: string; readonly path: string; readonly text: string }[];
+  readonly before: Calibration['before'];
+  readonly after: Calibration['after'];
+  readonly rigText: string;
+}
+
+/** A choice of a parts list. */
+export interface SizePoint {
+  readonly parts: string;
+  readonly massKg: number;
+  readonly price: number;
+  readonly nightsWithout: number;
+  readonly meets: boolean;
+}
+
 /** To the worker. A newer question of a lane ends the one before it. */
 export type Ask =
   | { readonly kind: 'begin'; readonly given: Given; readonly zone: string; readonly today: string }
@@ -137,7 +187,12 @@ export type Ask =
       readonly seq: number;
       readonly setup: Setup;
       readonly edits: readonly Edit[];
-    };
+    }
+  | { readonly kind: 'schema' }
+  | { readonly kind: 'start'; readonly starter: Starter }
+  | { readonly kind: 'log'; readonly setup: Setup; readonly file: File; readonly today: string }
+  | { readonly kind: 'calibrate'; readonly setup: Setup }
+  | { readonly kind: 'size'; readonly setup: Setup; readonly parts: string };
 
 interface Of {
   readonly lane: Lane;
@@ -146,11 +201,24 @@ interface Of {
 
 /** From the worker. */
 export type Told =
-  | { readonly kind: 'begun'; readonly setup: Setup; readonly places: readonly string[] }
-  | (Of & { readonly kind: 'read'; readonly setup: Setup; readonly reading: Reading })
+  | { readonly kind: 'begun'; readonly setup: Setup; readonly places: readonly string[]; readonly parts: string }
+  | { readonly kind: 'schema'; readonly schema: Schema }
+  | { readonly kind: 'started'; readonly rig?: string; readonly why?: string }
+  | { readonly kind: 'log'; readonly stage: 'reading' | 'comparing' | 'fitting'; readonly done: number }
+  | { readonly kind: 'logged'; readonly answer?: LogAnswer; readonly fitted?: LogFit; readonly why?: string }
+  | { readonly kind: 'sizing'; readonly done: number }
+  | {
+      readonly kind: 'sized';
+      readonly points?: readonly SizePoint[];
+      readonly verdict?: string;
+      readonly currency?: string;
+      readonly issues?: readonly ConfigIssue[];
+    }
+  | (Of & { readonly kind: 'read'; readonly setup: Setup; readonly reading: Reading; readonly values: unknown })
   | (Of & {
       readonly kind: 'refused';
       readonly setup: Setup;
+      readonly values: unknown;
       readonly file: 'rig' | 'trip';
       readonly issues: readonly ConfigIssue[];
     })

@@ -1,6 +1,20 @@
 import type { ConfigIssue, StayStudy } from '@stayput/core';
 import type { StayGlance } from '@stayput/core/model';
-import type { Checked, Edit, Followed, Given, Lane, LoadCost, Reading, Setup, Told } from './protocol.js';
+import type {
+  Checked,
+  Edit,
+  Followed,
+  Given,
+  Lane,
+  LoadCost,
+  LogAnswer,
+  LogFit,
+  Reading,
+  Setup,
+  SizePoint,
+  Told,
+} from './protocol.js';
+import type { Schema } from './schema.js';
 
 // What the page knows, and how that changes. Plain data, and functions that give the next of it.
 
@@ -16,6 +30,8 @@ export interface Answer {
   /** why the set-up as it stands has no answer; what else is here is that of the one before */
   readonly refused?: { readonly file: 'rig' | 'trip'; readonly issues: readonly ConfigIssue[] };
   readonly failed?: string;
+  /** the rig's file as plain data, for its form; absent when it cannot be read at all */
+  readonly values?: unknown;
   /** parts that are of this set-up */
   readonly fresh: ReadonlySet<'glance' | 'followed' | 'study' | 'costs' | 'done'>;
 }
@@ -39,6 +55,25 @@ export interface State {
   readonly units: 'metric' | 'imperial';
   readonly past: readonly Snapshot[];
   readonly failed?: string;
+  readonly schema?: Schema;
+  /** of the parts list: as typed, and what it comes to */
+  readonly parts?: string;
+  readonly log?: {
+    readonly name: string;
+    readonly stage?: 'reading' | 'comparing' | 'fitting';
+    readonly done: number;
+    readonly answer?: LogAnswer;
+    readonly fitted?: LogFit;
+    readonly why?: string;
+  };
+  readonly size?: {
+    readonly isRunning: boolean;
+    readonly done: number;
+    readonly points?: readonly SizePoint[];
+    readonly verdict?: string;
+    readonly currency: string;
+    readonly issues?: readonly ConfigIssue[];
+  };
 }
 
 /** What undo goes back to. */
@@ -100,7 +135,7 @@ export function asking(side: Side): Side {
 }
 
 /** What the worker said of the last question that was put; set-ups may have changed since. */
-export function heard(side: Side, told: Exclude<Told, { kind: 'begun' }>): Side {
+export function heard(side: Side, told: Extract<Told, { seq: number }>): Side {
   if (told.seq !== side.seq) return side;
   const { answer } = side;
   const fresh = (part: 'glance' | 'followed' | 'study' | 'costs' | 'done') => new Set([...answer.fresh, part]);
@@ -113,14 +148,19 @@ export function heard(side: Side, told: Exclude<Told, { kind: 'begun' }>): Side 
   switch (told.kind) {
     case 'read': {
       const { refused: _, failed: __, ...known } = answer;
-      return { ...side, setup: written(told.setup), edits, answer: { ...known, reading: told.reading } };
+      return {
+        ...side,
+        setup: written(told.setup),
+        edits,
+        answer: { ...known, reading: told.reading, values: told.values },
+      };
     }
     case 'refused':
       return {
         ...side,
         setup: written(told.setup),
         edits,
-        answer: { ...answer, refused: { file: told.file, issues: told.issues } },
+        answer: { ...answer, values: told.values ?? answer.values, refused: { file: told.file, issues: told.issues } },
       };
     case 'glance':
       return {

@@ -1,6 +1,6 @@
 import { startWorker } from './client.js';
 import { firstOf, tripText } from './made-trip.js';
-import type { Ask, Edit, Given, Lane, MadeTrip, Setup, Told } from './protocol.js';
+import type { Ask, Edit, Given, Lane, MadeTrip, Setup, Starter, Told } from './protocol.js';
 import { activeSide, asking, changed, heard, remembered, type Side, type State, sideOf, undone } from './state.js';
 
 /** The one place where the page's state is kept: it asks the worker, keeps what was typed, and says when something changed. */
@@ -102,6 +102,40 @@ export class Store {
       if (this.state[lane] && this.state[lane]?.setup !== before[lane]?.setup) this.question(lane);
   }
 
+  wantSchema(): void {
+    if (!this.state.schema) this.ask({ kind: 'schema' });
+  }
+
+  /** A rig from nothing, in the place of the one in front; undo brings that back. */
+  start(starter: Starter): void {
+    this.ask({ kind: 'start', starter });
+  }
+
+  readLog(file: File): void {
+    this.set({ ...this.state, log: { name: file.name, stage: 'reading', done: 0 } });
+    this.ask({ kind: 'log', setup: activeSide(this.state).setup, file, today: today() });
+  }
+
+  calibrate(): void {
+    if (!this.state.log) return;
+    this.set({ ...this.state, log: { ...this.state.log, stage: 'fitting', done: 0 } });
+    this.ask({ kind: 'calibrate', setup: activeSide(this.state).setup });
+  }
+
+  get partsText(): string {
+    return this.state.parts ?? '';
+  }
+
+  setParts(parts: string): void {
+    this.set({ ...this.state, parts });
+  }
+
+  size(): void {
+    const { issues: _, ...before } = this.state.size ?? { currency: '' };
+    this.set({ ...this.state, size: { ...before, isRunning: true, done: 0 } });
+    this.ask({ kind: 'size', setup: activeSide(this.state).setup, parts: this.partsText });
+  }
+
   setUnits(units: State['units']): void {
     this.set({ ...this.state, units });
   }
@@ -141,17 +175,37 @@ export class Store {
 
   private hear(told: Told): void {
     if (told.kind === 'begun') {
-      const { units, sides, active } = this.restored(told.setup);
-      this.set({ ...this.state, units, places: told.places, ...sides, active });
+      const { units, sides, active, ...kept } = this.restored(told.setup);
+      this.set({ ...this.state, units, places: told.places, parts: kept.parts ?? told.parts, ...sides, active });
       for (const lane of ['a', 'b'] as const) if (sides[lane]) this.question(lane);
       return;
     }
+    if (!('seq' in told)) return this.hearAside(told);
     const { lane } = told;
     const side = this.state[lane];
     if (side) this.set({ ...this.state, [lane]: heard(side, told) });
     if (told.kind !== 'glance' && told.kind !== 'refused' && told.kind !== 'failed') return;
     this.busy.delete(lane);
     if (this.waiting.has(lane) && this.state[lane]) this.question(lane);
+  }
+
+  /** What is not the answer of a set-up. */
+  private hearAside(told: Exclude<Told, { kind: 'begun' } | { seq: number }>): void {
+    const { log, size } = this.state;
+    if (told.kind === 'schema') this.set({ ...this.state, schema: told.schema });
+    else if (told.kind === 'started') {
+      if (told.rig !== undefined) this.change('start', { rig: told.rig });
+    } else if (told.kind === 'log' && log)
+      this.set({ ...this.state, log: { ...log, stage: told.stage, done: told.done } });
+    else if (told.kind === 'logged' && log) {
+      const { stage: _, why: __, ...known } = log;
+      const { kind: ___, ...news } = told;
+      this.set({ ...this.state, log: { ...known, ...news } });
+    } else if (told.kind === 'sizing' && size) this.set({ ...this.state, size: { ...size, done: told.done } });
+    else if (told.kind === 'sized') {
+      const { kind: _, ...news } = told;
+      this.set({ ...this.state, size: { currency: '', ...news, isRunning: false, done: 1 } });
+    }
   }
 
   /** Each page keeps its own: one that was made anew for another rig begins with that. */
@@ -161,17 +215,20 @@ export class Store {
   }
 
   private save(): void {
-    const { a, b, active, units } = this.state;
+    const { a, b, active, units, parts } = this.state;
     if (!a) return;
     const kept = ({ setup, edits }: Side) => ({ setup, edits });
     try {
-      localStorage.setItem(this.keepKey, JSON.stringify({ a: kept(a), ...(b && { b: kept(b) }), active, units }));
+      localStorage.setItem(
+        this.keepKey,
+        JSON.stringify({ a: kept(a), ...(b && { b: kept(b) }), active, units, parts }),
+      );
     } catch {
       // a browser that keeps nothing for files still shows all of it
     }
   }
 
-  private restored(setup: Setup): Pick<State, 'units' | 'active'> & { sides: { a: Side; b?: Side } } {
+  private restored(setup: Setup): Pick<State, 'units' | 'active' | 'parts'> & { sides: { a: Side; b?: Side } } {
     const fresh = { units: this.state.units, active: 'a' as const, sides: { a: sideOf(setup) } };
     try {
       const kept = JSON.parse(localStorage.getItem(this.keepKey) ?? 'null');
@@ -179,6 +236,7 @@ export class Store {
       const side = (one: Pick<Side, 'setup' | 'edits'>): Side => ({ ...sideOf(one.setup), edits: one.edits ?? [] });
       return {
         units: kept.units === 'imperial' ? 'imperial' : 'metric',
+        ...(typeof kept.parts === 'string' && { parts: kept.parts }),
         active: kept.b && kept.active === 'b' ? 'b' : 'a',
         sides: { a: side(kept.a), ...(kept.b && { b: side(kept.b) }) },
       };

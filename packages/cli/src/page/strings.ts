@@ -163,6 +163,66 @@ export const WORDS = {
     hardest: 'hardest month',
   },
   differs: 'differs',
+  // the form
+  form: 'The rig as a form',
+  formAbout: 'What is empty takes the default shown in grey.',
+  formMore: (keys: readonly string[]) =>
+    `More: ${keys.slice(0, 4).join(', ')}${keys.length > 4 ? ` and ${keys.length - 4} others` : ''}`,
+  formAdd: (what: string) => `Add ${what}`,
+  formRemove: (what: string) => `Take out ${what}`,
+  formDefault: (text: string) => `as usual: ${text}`,
+  formUnset: 'not said',
+  formExample: (text: string) => `such as ${text}`,
+  start: {
+    about: 'Four answers make a whole rig of the usual kind, to be changed.',
+    chemistry: 'Battery',
+    capacityAh: 'Capacity, Ah',
+    solarW: 'Panels together, W (0 = none)',
+    fridgeL: 'Fridge, litres (0 = none)',
+    go: 'Make this rig',
+  },
+  // the log
+  log: {
+    title: 'A log of your monitor',
+    about: (rig: string, place: string) =>
+      `A table as monitors export it: it is read here, on this device, and held against ${rig}, as if at ${place}. Choose rig and place first.`,
+    drop: 'Choose a log, or drop it here',
+    stages: { reading: 'Reading', comparing: 'Comparing', fitting: 'Fitting the rig to the log' },
+    says: 'What the log says',
+    rows: (name: string, read: string, days: string, corrected: string, rejected: string) =>
+      `${name}: ${read} rows over ${days} days, ${corrected} corrected, ${rejected} rejected.`,
+    evidence: (evidence: string, confidence: string) => `Seen in: ${evidence}; confidence ${confidence}.`,
+    agrees: (rmse: string) => `The model’s charge is off by ${rmse} (root mean square).`,
+    untold: 'What the log cannot tell, and how it was read',
+    caution:
+      'Hints with their evidence, not a verdict: before anything is taken apart, have a licensed person measure.',
+    picture: 'Charge: log and model',
+    pictureAbout: 'The model begins where the log does, and is not set right on the way.',
+    pictureAlt: (days: number, rmse: string) => `${days} days; the model’s charge is off by ${rmse} on average.`,
+    ofLog: 'the log',
+    ofModel: 'the model',
+    fit: 'Fit the rig to this log',
+    fitAbout: 'What the log can tell is fitted on two thirds of its days, and proved on the rest.',
+    fitNone: 'This log tells no value of the rig well enough to change it.',
+    fitError: (before: string, after: string) =>
+      `On the days kept back, the error of the charge goes from ${before} to ${after}.`,
+    take: 'Use the fitted rig',
+  },
+  size: {
+    title: 'What to buy',
+    about:
+      'Weighs what is on the list over the days of the chart, in ten weather years: nights without power against kilograms and price.',
+    parts: 'Parts list (invented until you put in yours)',
+    go: 'Weigh it',
+    working: 'Following every choice …',
+    picture: 'Every choice worth a look',
+    by: { massKg: 'kilograms', price: 'price' },
+    axes: (by: string) => `nights without power (up), ${by} (right)`,
+    choose: 'Go through the choices',
+    point: (parts: string, mass: string, price: string, nights: number, meets: boolean) =>
+      `${parts}: ${mass}, ${price}, ${nights === 0 ? 'no night' : nights === 1 ? 'one night' : `${nights} nights`} without power${meets ? '; meets the target' : ''}`,
+    limit: { massKg: 'No heavier than', price: 'No dearer than' },
+  },
   // the rig
   rigText: 'The rig as text',
   rigTextHint: 'What the program reads on the command line, byte for byte. Change it here or above: both follow.',

@@ -2,21 +2,34 @@ import {
   allPlaces,
   ConfigError,
   type ConfigIssue,
+  calibrateAsync,
+  compareLogAsync,
   describeRig,
+  fittedRigText,
+  jsonSchemas,
+  type Log,
   type Rig,
   type Run,
+  readParts,
   readRig,
   readTrip,
   type Stop,
   simulateAsync,
+  sizeStudyAsync,
   starterRig,
   type Trip,
 } from '@stayput/core';
-import { HOUR_MS, itineraryFor, openStays, type Stays, writeValues } from '@stayput/core/model';
+import { fileValues, HOUR_MS, itineraryFor, openStays, type Stays, writeValues } from '@stayput/core/model';
+import { compareVerdict } from '../show/compare-text.js';
+import { partsWords, sizeVerdict } from '../show/size-words.js';
 import { rigFindings } from '../words/finding-words.js';
+import { logNoteText } from '../words/log-words.js';
 import { warningText } from '../words/run-words.js';
+import { INVENTED_PARTS } from './invented-parts.js';
+import { readLogFile, tracesOf } from './log-file.js';
 import { firstOf, positionOf, tripText } from './made-trip.js';
-import type { Ask, Edit, Followed, Given, Lane, LoadCost, Reading, Setup, Told } from './protocol.js';
+import type { Ask, Edit, Followed, Given, Lane, LoadCost, Reading, Setup, Starter, Told } from './protocol.js';
+import type { Schema } from './schema.js';
 
 // Runs in a Worker: everything that the library works out for the page. It holds no figure of its own.
 
@@ -27,8 +40,22 @@ let given: Given = { version: '' };
 const lanes = new Map<Lane, AbortController>();
 
 addEventListener('message', ({ data }: MessageEvent<Ask>) => {
-  if (data.kind === 'begin') begin(data);
-  else void answer(data);
+  switch (data.kind) {
+    case 'begin':
+      return begin(data);
+    case 'answer':
+      return void answer(data);
+    case 'schema':
+      return tell({ kind: 'schema', schema: jsonSchemas().rig as Schema });
+    case 'start':
+      return start(data.starter);
+    case 'log':
+      return void readLog(data);
+    case 'calibrate':
+      return void calibrate(data);
+    case 'size':
+      return void size(data);
+  }
 });
 
 function begin(ask: Extract<Ask, { kind: 'begin' }>): void {
@@ -42,6 +69,7 @@ function begin(ask: Extract<Ask, { kind: 'begin' }>): void {
   const made = { where, from, driveEvery: 0, driveH: 1 };
   tell({
     kind: 'begun',
+    parts: given.parts ?? INVENTED_PARTS,
     places: places.map(({ name, country }) => `${name}, ${country}`),
     setup: {
       rig: given.rig ?? starterRig({ schema: false }),
@@ -49,6 +77,138 @@ function begin(ask: Extract<Ask, { kind: 'begin' }>): void {
       stop: 0,
     },
   });
+}
+
+function start({ chemistry, capacityAh, solarW, fridgeL }: Starter): void {
+  try {
+    tell({ kind: 'started', rig: starterRig({ schema: false, chemistry, capacityAh, solarW, fridgeL }) });
+  } catch (error) {
+    tell({ kind: 'started', why: messageOf(error) });
+  }
+}
+
+const messageOf = (error: unknown) =>
+  error instanceof ConfigError
+    ? error.issues.map(({ message, hint }) => (hint ? `${message} (${hint})` : message)).join('; ')
+    : error instanceof Error
+      ? error.message
+      : String(error);
+
+let logWork = new AbortController();
+let log: Log | undefined;
+
+/** A fresh work in the place of the one before. */
+function restarted(work: AbortController): AbortController {
+  work.abort();
+  return new AbortController();
+}
+
+const whereOf = ({ trip }: { trip: Trip }, { stop }: Setup) => {
+  const { at, place } = trip.stops[stop]!;
+  return at ? { at } : { place: place! };
+};
+
+/** Reads a log and holds it against the rig, where the stop in front is. */
+async function readLog({ setup, file, today }: Extract<Ask, { kind: 'log' }>): Promise<void> {
+  logWork = restarted(logWork);
+  const { signal } = logWork;
+  log = undefined;
+  try {
+    const read = readSetup(setup);
+    if ('issues' in read) throw new ConfigError(read.issues);
+    const { latDeg, lonDeg } = read.reading.place;
+    const options = { file: file.name, at: { latDeg, lonDeg }, todayMs: Date.parse(today) };
+    let told = 0;
+    log = await readLogFile(file, options, signal, (done) => {
+      if (done - told > 0.02) tell({ kind: 'log', stage: 'reading', done: (told = done) });
+    });
+    tell({ kind: 'log', stage: 'comparing', done: 0 });
+    const comparison = await compareLogAsync(read.rig, log, {
+      where: whereOf(read, setup),
+      signal,
+      onProgress: (done) => tell({ kind: 'log', stage: 'comparing', done }),
+    });
+    const { findings, untold, fit } = comparison;
+    tell({
+      kind: 'logged',
+      answer: {
+        verdict: compareVerdict(comparison),
+        rows: log.reading.rows,
+        span: log.reading.span,
+        findings,
+        untold,
+        warnings: log.reading.warnings.map(logNoteText),
+        fit,
+        traces: tracesOf(comparison),
+      },
+    });
+  } catch (error) {
+    if (!signal.aborted) tell({ kind: 'logged', why: messageOf(error) });
+  }
+}
+
+/** Fits the rig to the log that was read last. */
+async function calibrate({ setup }: Extract<Ask, { kind: 'calibrate' }>): Promise<void> {
+  logWork = restarted(logWork);
+  const { signal } = logWork;
+  try {
+    const read = readSetup(setup);
+    if ('issues' in read) throw new ConfigError(read.issues);
+    const { fitted, before, after } = await calibrateAsync(read.rig, log!, {
+      where: whereOf(read, setup),
+      signal,
+      onProgress: (done) => tell({ kind: 'log', stage: 'fitting', done }),
+    });
+    tell({
+      kind: 'logged',
+      fitted: {
+        values: fitted.map(({ name, path, text }) => ({ name, path, text })),
+        before,
+        after,
+        rigText: fittedRigText(setup.rig, fitted),
+      },
+    });
+  } catch (error) {
+    if (!signal.aborted) tell({ kind: 'logged', why: messageOf(error) });
+  }
+}
+
+let sizeWork = new AbortController();
+
+/** Weighs a parts list over the trip. */
+async function size({ setup, parts }: Extract<Ask, { kind: 'size' }>): Promise<void> {
+  sizeWork = restarted(sizeWork);
+  const { signal } = sizeWork;
+  try {
+    const read = readSetup(setup);
+    if ('issues' in read) return tell({ kind: 'sized', issues: read.issues });
+    const { rig, trip } = read;
+    const list = readParts(parts).parts;
+    const study = await sizeStudyAsync(rig, list, [trip], {
+      ...runOptions(trip),
+      ...(given.years !== undefined && { years: given.years }),
+      signal,
+      onProgress: ({ stage, done, total }) =>
+        tell({ kind: 'sizing', done: stage === 'choices' ? done / total : stage === 'weather' ? 0 : 1 }),
+    });
+    tell({
+      kind: 'sized',
+      verdict: sizeVerdict(study, rig.currency ?? ''),
+      currency: rig.currency ?? '',
+      points: study.choices.map((choice) => ({
+        parts: partsWords(choice),
+        massKg: choice.massKg,
+        price: choice.price,
+        nightsWithout: choice.nightsWithout,
+        meets: choice.meets,
+      })),
+    });
+  } catch (error) {
+    if (signal.aborted) return;
+    const issues =
+      error instanceof ConfigError ? error.issues : [{ code: 'failed', path: '', message: messageOf(error) }];
+    tell({ kind: 'sized', issues });
+  }
 }
 
 async function answer({ lane, seq, setup, edits }: Extract<Ask, { kind: 'answer' }>): Promise<void> {
@@ -60,9 +220,10 @@ async function answer({ lane, seq, setup, edits }: Extract<Ask, { kind: 'answer'
   try {
     const written = edited(setup, edits);
     const read = readSetup(written);
-    if ('issues' in read) return tell({ ...of, kind: 'refused', setup: written, ...read });
+    const values = plainValues(written.rig);
+    if ('issues' in read) return tell({ ...of, kind: 'refused', setup: written, values, ...read });
     const { rig, trip, reading } = read;
-    tell({ ...of, kind: 'read', setup: written, reading });
+    tell({ ...of, kind: 'read', setup: written, reading, values });
 
     const stays = staysAt(trip.stops[written.stop]!, trip.weather);
     const { month } = reading;
@@ -93,8 +254,18 @@ async function answer({ lane, seq, setup, edits }: Extract<Ask, { kind: 'answer'
     tell({ ...of, kind: 'done' });
   } catch (error) {
     if (signal.aborted) return;
-    if (error instanceof ConfigError) tell({ ...of, kind: 'refused', setup, file: 'trip', issues: error.issues });
+    if (error instanceof ConfigError)
+      tell({ ...of, kind: 'refused', setup, values: undefined, file: 'trip', issues: error.issues });
     else tell({ ...of, kind: 'failed', message: error instanceof Error ? error.message : String(error) });
+  }
+}
+
+/** What a form shows of the file; nothing where it is no YAML. */
+function plainValues(text: string): unknown {
+  try {
+    return fileValues(text);
+  } catch {
+    return undefined;
   }
 }
 

@@ -13,4 +13,4 @@ export { STARTER_LIMITS, type StarterOptions, starterRig } from './starter.js';
 export { type StarterTripOptions, starterTrip } from './starter-trip.js';
 export type * from './types.js';
 export { type WithoutTrip, withoutTrip } from './without-trip.js';
-export { type WrittenValue, writeValues } from './write-values.js';
+export { fileValues, type WrittenValue, writeValues } from './write-values.js';

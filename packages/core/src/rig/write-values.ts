@@ -59,6 +59,16 @@ export function writeValues(text: string, values: readonly WrittenValue[]): stri
   return mark + written;
 }
 
+/** So many times may aliases be written out: more is a file made to fill the memory. */
+const MAX_ALIASES = 100;
+
+/** What the text of a file holds, as plain data, unchecked and without defaults. @throws ConfigError when it is no YAML */
+export function fileValues(text: string): unknown {
+  const document = parseDocument(text, { logLevel: 'silent', merge: false });
+  if (document.errors.length > 0) throw refused([], 'this file cannot be read as YAML');
+  return document.toJS({ maxAliasCount: MAX_ALIASES });
+}
+
 function editFor(
   text: string,
   { path, value, unlessThere, isRemoved }: WrittenValue,

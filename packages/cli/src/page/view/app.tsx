@@ -7,13 +7,17 @@ import { Findings, InWords } from './checked.js';
 import { Controls } from './controls.js';
 import { Hero } from './hero.js';
 import { Loads } from './loads.js';
+import { LogTab } from './log.js';
+import { RigForm } from './rig-form.js';
 import { Texts } from './rig-text.js';
 import { SideBySide } from './side-by-side.js';
+import { SizeTab } from './size.js';
 import { SocChart } from './soc-chart.js';
+import { Start } from './start.js';
 import { YearChart } from './year-chart.js';
 
-type Tab = 'answer' | 'rig';
-const TABS: readonly Tab[] = ['answer', 'rig'];
+type Tab = 'answer' | 'rig' | 'log' | 'size';
+const TABS: readonly Tab[] = ['answer', 'rig', 'log', 'size'];
 
 export function App({ store }: { store: Store }) {
   const { state } = store;
@@ -99,9 +103,15 @@ export function App({ store }: { store: Store }) {
                 {checked && <Findings checked={checked} isShort />}
               </div>
             </div>
+          ) : tab === 'log' ? (
+            <LogTab side={side} store={store} f={f} />
+          ) : tab === 'size' ? (
+            <SizeTab store={store} f={f} />
           ) : (
             <div class="rig-tab">
               <div class="first">
+                <RigForm side={side} store={store} />
+                <Start store={store} />
                 <Texts side={side} store={store} />
               </div>
               <div class="second">
