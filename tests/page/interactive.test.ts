@@ -289,6 +289,7 @@ describe.skipIf(!CHROMIUM)(`the page that answers back${NEEDS_CHROMIUM}`, () => 
         await made('size', [example('heron.yaml'), '--place', 'Porto', '--from', '2026-10-01']),
       );
       const parts = readFileSync(example('parts.yaml'), 'utf8');
+      await page.selectOption('footer select', 'metric');
       await page.click('#tab-size');
       await page.fill('textarea', parts);
       await page.getByRole('button', { name: 'Weigh it' }).click();

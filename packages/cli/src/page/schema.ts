@@ -46,7 +46,7 @@ export function exampleOf(schema: Schema): unknown {
 }
 
 /** What was typed into a field, as the file holds it; undefined for an empty one, which leaves the default. */
-export function valueOf({ type }: Schema, typed: string): unknown {
+export function typedValue({ type }: Schema, typed: string): unknown {
   const text = typed.trim();
   if (text === '') return undefined;
   const types = typeof type === 'string' ? [type] : (type ?? []);

@@ -180,7 +180,10 @@ export class Store {
       for (const lane of ['a', 'b'] as const) if (sides[lane]) this.question(lane);
       return;
     }
-    if (!('seq' in told)) return this.hearAside(told);
+    if (!('seq' in told)) {
+      this.hearAside(told);
+      return;
+    }
     const { lane } = told;
     const side = this.state[lane];
     if (side) this.set({ ...this.state, [lane]: heard(side, told) });

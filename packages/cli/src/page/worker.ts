@@ -120,7 +120,9 @@ async function readLog({ setup, file, today }: Extract<Ask, { kind: 'log' }>): P
     const options = { file: file.name, at: { latDeg, lonDeg }, todayMs: Date.parse(today) };
     let told = 0;
     log = await readLogFile(file, options, signal, (done) => {
-      if (done - told > 0.02) tell({ kind: 'log', stage: 'reading', done: (told = done) });
+      if (done - told <= 0.02) return;
+      told = done;
+      tell({ kind: 'log', stage: 'reading', done });
     });
     tell({ kind: 'log', stage: 'comparing', done: 0 });
     const comparison = await compareLogAsync(read.rig, log, {

@@ -2,7 +2,7 @@ import type { ConfigIssue, DefaultTaken } from '@stayput/core';
 import type { Path } from '@stayput/core/model';
 import { useEffect, useState } from 'preact/hooks';
 import type { Edit } from '../protocol.js';
-import { exampleOf, hasField, isGroup, keyWords, pathText, type Schema, valueOf, variantOf } from '../schema.js';
+import { exampleOf, hasField, isGroup, keyWords, pathText, type Schema, typedValue, variantOf } from '../schema.js';
 import type { Side } from '../state.js';
 import type { Store } from '../store.js';
 import { WORDS } from '../strings.js';
@@ -106,7 +106,6 @@ function List({ name, schema, value, path, around }: Placed & { name: string }) 
       {items.map((item, k) => {
         const title = isGroup(item) && typeof item.name === 'string' ? item.name : `${keyWords(name)} ${k + 1}`;
         return (
-          // biome-ignore lint/suspicious/noArrayIndexKey: an item of a file is its place in the list
           <details class="part" key={k}>
             <summary>{title}</summary>
             <Group schema={schema.items!} value={item} path={[...path, k]} around={around} />
@@ -159,7 +158,7 @@ function Entry({ name, schema, value, path, around }: Placed & { name: string })
   const now = value === undefined || value === null ? '' : String(value);
   useEffect(() => setTyped(undefined), [now]);
   const give = (text: string) => {
-    const next = valueOf(schema, text);
+    const next = typedValue(schema, text);
     if (String(next ?? '') === now) return;
     around.edit(key, next === undefined ? { path, isRemoved: true } : { path, value: next });
   };
