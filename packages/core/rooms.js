@@ -20,7 +20,7 @@ export const ROOMS = {
   load: [],
   wire: [],
   simulate: ['loop', 'inputs', 'ledger', 'report', 'check', 'run'],
-  study: ['run', 'yield', 'stay', 'remedies', 'size', 'sweep'],
+  study: ['run', 'ensemble', 'yield', 'stay', 'remedies', 'size', 'sweep', 'tonight'],
   log: ['cells', 'columns', 'clock', 'read', 'replay', 'parts', 'compare', 'calibrate'],
 };
 

@@ -15,11 +15,24 @@ export async function benchCommands(): Promise<Measure[]> {
     middleOf(3, ['simulate', RIG, ...YEAR, '--report', 'page.html', '--force', '--quiet'], folder),
   );
   const stay = await middleOf(3, ['stay', RIG, '--at', '41.7,-8.8']);
+  const tonight = await middleOf(3, [
+    'tonight',
+    RIG,
+    '--place',
+    'Porto',
+    '--now',
+    '2026-10-10 18:00',
+    '--soc',
+    '43',
+    '--sky',
+    'dull, dull, fair',
+  ]);
   return [
     { name: 'command: --help', value: help, unit: 's', goal: 0.15 },
     { name: 'command: simulate, one year at 10 min', value: year, unit: 's', goal: 0.5 },
     { name: 'command: what a report of that year adds', value: paged - year, unit: 's', goal: 2 },
     { name: 'command: stay, 12 months of 10 years', value: stay, unit: 's' },
+    { name: 'command: tonight', value: tonight, unit: 's', goal: 1 },
   ];
 }
 

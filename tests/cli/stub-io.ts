@@ -15,6 +15,7 @@ export function definitions() {
     style,
     errStyle: style,
     today: () => '2026-10-03',
+    nowMs: () => Date.UTC(2026, 9, 3),
     env: () => undefined,
     readBytes: refuse,
     look: refuse,

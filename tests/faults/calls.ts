@@ -34,6 +34,10 @@ export const WRITING: readonly { readonly args: readonly string[]; readonly writ
     writes: ['a.svg'],
   },
   {
+    args: ['tonight', 'rig.yaml', '--place', 'Porto', '--soc', '50', '--days', '1', '--out', 'a.out'],
+    writes: ['a.out'],
+  },
+  {
     args: ['size', 'rig.yaml', 'parts.yaml', '--place', 'Porto', '--month', 'jul', '--years', '1', '--plot', 'a.svg'],
     writes: ['a.svg'],
   },

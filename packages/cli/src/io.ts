@@ -17,6 +17,8 @@ export interface Io {
   readonly errStyle: Style;
   /** the user's local civil date, ISO */
   today(): string;
+  /** the present moment, UTC [ms] */
+  nowMs(): number;
   /** a variable of the environment */
   env(name: string): string | undefined;
   /** whether standard output is a terminal */
@@ -74,6 +76,7 @@ export function createIo(proc: NodeJS.Process): Io {
       const two = (value: number) => String(value).padStart(2, '0');
       return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
     },
+    nowMs: () => Date.now(),
     readBytes: (path, kind, maxBytes) => readBytes(path, kind, maxBytes, proc.stdin),
     look,
     openBytes: (path, kind) => openBytes(path, kind, proc.stdin),

@@ -10,6 +10,7 @@ import { addSimulate } from './commands/simulate.js';
 import { addSize } from './commands/size.js';
 import { addStay } from './commands/stay.js';
 import { addSweep } from './commands/sweep.js';
+import { addTonight } from './commands/tonight.js';
 import { addWires } from './commands/wires.js';
 import { addYield } from './commands/yield.js';
 import { wordCallErrors } from './help/call-errors.js';
@@ -38,6 +39,7 @@ export function buildProgram(io: Io): Command {
   addCheck(program, io);
   addSimulate(program, io);
   addStay(program, io);
+  addTonight(program, io);
   addYield(program, io);
   addSize(program, io);
   addSweep(program, io, STAYPUT_VERSION);

@@ -12,9 +12,8 @@ export { jsonSchemas } from './rig/json-schema.js';
 export { readParts } from './rig/read-parts.js';
 export { type ReadOptions, readRig } from './rig/read-rig.js';
 export { type ReadTripOptions, readTrip } from './rig/read-trip.js';
-export type { Settings } from './rig/settings.js';
 export { STARTER_LIMITS, type StarterOptions, starterRig } from './rig/starter.js';
-export { type StarterTripOptions, starterTrip } from './rig/starter-trip.js';
+export { starterTrip } from './rig/starter-trip.js';
 export type { ConfigIssue, DefaultTaken, PartsList, Rig, Stop, Trip } from './rig/types.js';
 export { type WithoutTrip, withoutTrip } from './rig/without-trip.js';
 // ## Quantities
@@ -38,18 +37,22 @@ export type { LoadMoment, OwnLoad } from './simulate/inputs/own-loads.js';
 export { traceHeader, traceRow } from './simulate/report/trace.js';
 export { type SimulateOptions, simulate, simulateAsync, simulateUnder } from './simulate/run/simulate.js';
 export type { ChargeReport, Conditions, DailyRow, FridgeReport, LoadRow } from './simulate/types.js';
-export type { BatteryUse, Run, RunWear, Summary, Trace, Trouble, Warning, WarningArgs } from './simulate/types.js';
+export type { Run, Summary, Trace, Trouble, Warning, WarningArgs } from './simulate/types.js';
 export { type Recovery, type RunRecovery, recoveryOf } from './study/run/recover.js';
 export { type Remedies, type Remedy, remediesFor } from './study/remedies/remedies.js';
 // ## How long can we stay?
 export { DEFAULT_HORIZON_DAYS, stayStudy, stayStudyAsync } from './study/stay/stay.js';
 export type { StayMonth, StayOptions, StayStudy, StayUnknown } from './study/stay/stay-types.js';
+// ## What can we use tonight?
+export { readTonight } from './study/tonight/read-tonight.js';
+export { tonightStudy, tonightStudyAsync } from './study/tonight/tonight.js';
+export type { TonightOptions, TonightStudy } from './study/tonight/tonight-types.js';
 // ## What does the panel give?
 export { type YieldOptions, yieldStudy, yieldStudyAsync } from './study/yield/yield.js';
 export type { YieldMonth, YieldStudy } from './study/yield/yield-types.js';
 // ## What would it take to stay longer?
 export { sizeStudy, sizeStudyAsync } from './study/size/size.js';
-export type { Bill, SizeChoice, SizeOptions, SizeProgress, SizeResult } from './study/size/size-types.js';
+export type { Bill, SizeChoice, SizeOptions, SizeResult } from './study/size/size-types.js';
 // ## What if?
 export type { Outcome } from './study/run/outcome.js';
 export { openRuns, type Runs } from './study/sweep/open-runs.js';

@@ -52,6 +52,8 @@ export type {
 } from './rig/types.js';
 export type { Path } from './rig/path.js';
 export { fileValues, type WrittenValue, writeValues } from './rig/write-values.js';
+export type { Settings } from './rig/settings.js';
+export type { StarterTripOptions } from './rig/starter-trip.js';
 // ## Quantities, clock times and expressions
 export { type ClockPoint, type DayWindow, formatClock, formatWindows, parseClock } from './quantity/clock.js';
 export { parseWindows, windowHours } from './quantity/clock.js';
@@ -106,6 +108,7 @@ export {
   clearnessCurve,
 } from './weather/made/clearness-distribution.js';
 export { type ClimateDraw, climateWeather } from './weather/made/climate-weather.js';
+export type { KnownClearness } from './weather/made/daily-weather.js';
 export { dullClearness, dullWeather } from './weather/made/dull-weather.js';
 export type { WeatherNote } from './weather/read/note.js';
 // ## Panels and their controllers
@@ -186,7 +189,7 @@ export type { Coded, NoArgs } from './message/coded.js';
 export type { AbsorptionArgs, CircuitFindingArgs, ColdVoltageArgs } from './simulate/check/finding.js';
 export type { Paragraph } from './simulate/check/describe.js';
 export { CHARGE_CAUSES, CHARGE_LIMITS, type ChargeCause, type ChargeLimit } from './simulate/types.js';
-export type { FridgeMonth, OverloadArgs, TroubleArgs } from './simulate/types.js';
+export type { BatteryUse, FridgeMonth, OverloadArgs, RunWear, TroubleArgs } from './simulate/types.js';
 export { MAX_REMEDY_DAYS, type RemedyArgs } from './study/remedies/remedies.js';
 export { MAX_ENGINE_MINUTES } from './study/run/engine-a-day.js';
 export { END_CAUSES, type End, type EndCause } from './study/run/outcome.js';
@@ -198,9 +201,24 @@ export {
   SIZE_MARKS,
   type SizeCase,
 } from './study/size/size-types.js';
-export type { SizeMargin, SizeMark } from './study/size/size-types.js';
+export type { SizeMargin, SizeMark, SizeProgress } from './study/size/size-types.js';
 export type { OneMore, StayLengths } from './study/stay/stay-types.js';
 export { type GlanceOptions, openStays, type StayGlance, type Stays } from './study/stay/open-stays.js';
+export { AS_WRITTEN, VEHICLE_KEYS, type VehicleDraw, vehicleOf } from './study/ensemble/vehicle.js';
+export type { BatteryReading } from './study/tonight/battery-reading.js';
+export type { TonightPlan, TonightText } from './study/tonight/read-tonight.js';
+export { parseSky, SKY_WORDS, type SkyDay, type SkyWord } from './study/tonight/sky-days.js';
+export type {
+  DriveNeeded,
+  ExtraUse,
+  LoadCost,
+  Percentiles,
+  PlannedSpan,
+  SkyTaken,
+  SwitchOff,
+  TonightFinding,
+  TonightFindingArgs,
+} from './study/tonight/tonight-types.js';
 export type { NamedText } from './study/sweep/sweep.js';
 export type { SweepColumn, SweepFigure } from './study/sweep/sweep-figures.js';
 export { MAX_VARIANTS, type SweepPlan } from './study/sweep/sweep-plan.js';

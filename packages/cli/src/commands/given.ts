@@ -60,6 +60,25 @@ export interface StayOptions extends CommonOptions, PictureOptions, WhereOptions
   readonly atLeast?: number;
 }
 
+/** Quantities, clock times and skies are as typed: core reads them when the command runs. */
+export interface TonightCommandOptions extends CommonOptions {
+  readonly at?: string;
+  readonly place?: string;
+  readonly now?: string;
+  readonly soc?: string;
+  readonly volts?: string;
+  readonly amps?: string;
+  readonly sky?: string;
+  readonly days?: number;
+  readonly drive?: string[];
+  readonly mains?: string[];
+  readonly use?: string[];
+  readonly neverBelow?: number;
+  readonly chance?: number;
+  readonly seed?: number;
+  readonly set?: string[];
+}
+
 export interface YieldOptions extends CommonOptions, PictureOptions, WhereOptions {
   readonly years?: number;
   readonly seed?: number;

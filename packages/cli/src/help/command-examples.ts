@@ -31,6 +31,14 @@ export const COMMAND_EXAMPLES: Readonly<Record<string, Examples>> = {
       'in summer, from 70 %; exit code 1 if one stay in ten is shorter than 4 days',
     'stayput stay rig.yaml trip.yaml --plot stay.svg': 'at each stop of a trip, drawn as a picture',
   },
+  tonight: {
+    'stayput tonight rig.yaml --place Porto --now 18:00 --soc 43 --sky "dull, dull, fair"':
+      'at six in the evening, with 43 % and dull days to come',
+    'stayput tonight rig.yaml --at 41.7,-8.8 --now "2026-10-10 18:00" --volts "13.1 V" --amps "-2 A" --use "60 W 3 h"':
+      'by what the battery stands at under load, with 60 W for three hours more',
+    'stayput tonight rig.yaml --place Porto --soc 70 --drive "10:00 for 1 h" --never-below 20 --chance 95 --json':
+      'with a drive planned, as one JSON document; exit code 1 if the battery does not stay above 20 % with that chance',
+  },
   yield: {
     'stayput yield rig.yaml --place Porto': 'each month of the year at one place',
     'stayput yield rig.yaml --at 65,25.5 --set "solar[0].tilt=40 deg" --plot months.svg': 'tilted, drawn as a picture',

@@ -1,6 +1,15 @@
 export { type ChangePoint, changePoint } from './change-point.js';
-export { dayStream, normal, TEXTURE_PER_DAY, TEXTURE_PER_HOUR, uniform, type WeatherDraw } from './day-draws.js';
+export {
+  dayStream,
+  normal,
+  type RandomStream,
+  TEXTURE_PER_DAY,
+  TEXTURE_PER_HOUR,
+  uniform,
+  type WeatherDraw,
+} from './day-draws.js';
 export { fitWithin, halfWidth90, Z90 } from './fit-numbers.js';
+export { latinHypercube, seededStream } from './latin-hypercube.js';
 export { LEAP_MONTH_DAYS, MONTH_OF_DAY, monthlyCourse } from './monthly-course.js';
 export { normalQuantile, normalShare } from './normal-distribution.js';
 export { percentile } from './percentile.js';

@@ -64,3 +64,22 @@ export function civilText(ms: number, zone: string): string {
   const at = Temporal.Instant.fromEpochMilliseconds(ms).toZonedDateTimeISO(zone);
   return `${at.toPlainDate().toString()} ${at.toPlainTime().toString({ smallestUnit: 'minute' })}`;
 }
+
+/** The civil date at an instant, ISO. */
+export function zonedDate(ms: number, zone: string): string {
+  return Temporal.Instant.fromEpochMilliseconds(ms).toZonedDateTimeISO(zone).toPlainDate().toString();
+}
+
+/**
+ * The instant of a civil date and hour: of an hour that comes twice the earlier one, one that is skipped as much later.
+ * @param hour 0..24
+ */
+export function civilMs(isoDate: string, hour: number, zone: string): number {
+  const minutes = Math.round(hour * 60);
+  return Temporal.PlainDate.from(isoDate)
+    .add({ days: Math.floor(minutes / 1440) })
+    .toZonedDateTime({
+      timeZone: zone,
+      plainTime: Temporal.PlainTime.from({ hour: Math.floor(minutes / 60) % 24, minute: minutes % 60 }),
+    }).epochMilliseconds;
+}

@@ -1,5 +1,6 @@
 export {
   addDays,
+  civilMs,
   civilText,
   daysBetween,
   isZone,
@@ -8,9 +9,18 @@ export {
   standardOffsetH,
   startOfDayMs,
   utcOffsetH,
+  zonedDate,
 } from './civil-time.js';
 export { greatCircleKm } from './great-circle.js';
-export { type CivilDay, type Itinerary, isoLocal, itineraryFor, type Leg, STEP_MINUTES } from './itinerary.js';
+export {
+  type CivilDay,
+  type Itinerary,
+  isoLocal,
+  itineraryFor,
+  type Leg,
+  STEP_MINUTES,
+  stopPlace,
+} from './itinerary.js';
 export {
   allPlaces,
   type ClimateEstimate,

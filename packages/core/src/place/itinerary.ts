@@ -132,7 +132,8 @@ function stopDates(trip: Trip): string[] {
   return dates;
 }
 
-function stopPlace(stop: Stop): Place {
+/** Where a stop is, with what it says of itself. @throws ConfigError for a place not known */
+export function stopPlace(stop: Pick<Stop, 'at' | 'place' | 'name' | 'elevationM' | 'zone'>): Place {
   const { name, latDeg, lonDeg, elevationM, zone } = stop.at ? placeFor(stop.at) : findPlace(stop.place!);
   return {
     name: stop.name ?? name,

@@ -40,6 +40,7 @@ export { type Memo, partMemo } from './inputs/memo.js';
 export { type Overload, overloads } from './inputs/overload.js';
 export type { LoadMoment, OwnLoad } from './inputs/own-loads.js';
 export {
+  addLoadW,
   BATTERY_STEP_WIDTH,
   CHARGER_STEP_WIDTH,
   type ChargerColumns,

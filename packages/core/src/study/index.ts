@@ -1,3 +1,4 @@
+export { AS_WRITTEN, VEHICLE_KEYS, type VehicleDraw, vehicleOf } from './ensemble/vehicle.js';
 export { engineMinutesADay, MAX_ENGINE_MINUTES } from './run/engine-a-day.js';
 export { dayStarts, type OpenLoop, openLoopOf } from './run/open-loop.js';
 export {
@@ -72,6 +73,11 @@ export {
 export { SWEEP_FIGURES, type SweepColumn, type SweepFigure } from './sweep/sweep-figures.js';
 export { MAX_VARIANTS, planSweep, type SweepPart, type SweepPlan, variantsOf } from './sweep/sweep-plan.js';
 export { parseVary, type Vary } from './sweep/sweep-vary.js';
+export type { BatteryReading } from './tonight/battery-reading.js';
+export { readTonight, type TonightPlan, type TonightText } from './tonight/read-tonight.js';
+export { parseSky, SKY_WORDS, type SkyDay, type SkyWord } from './tonight/sky-days.js';
+export { tonightStudy } from './tonight/tonight.js';
+export type { TonightFinding, TonightFindingArgs, TonightOptions, TonightStudy } from './tonight/tonight-types.js';
 export { yieldStudy } from './yield/yield.js';
 export {
   type ArrayMonth,

@@ -2,6 +2,7 @@ export { type WeatherOnGrid, type WeatherSite, weatherOnGrid } from './grid/weat
 export { clearWeather } from './made/clear-weather.js';
 export { type ClearnessCurve, clearnessAt, clearnessCurve } from './made/clearness-distribution.js';
 export { type ClimateDraw, climateWeather, climateWeatherTask } from './made/climate-weather.js';
+export type { KnownClearness } from './made/daily-weather.js';
 export { placeFacts } from './made/day-statistics.js';
 export { DULL_ONE_IN, dullClearness, dullWeather } from './made/dull-weather.js';
 export { COLUMN_OPTIONS as WEATHER_COLUMN_OPTIONS } from './read/csv-layout.js';

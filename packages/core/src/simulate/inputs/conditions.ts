@@ -54,6 +54,11 @@ export interface ConditionOptions {
   readonly year?: number;
   /** loads with hours or times a day run at random moments of their windows, by seed and year, instead of evenly */
   readonly randomLoads?: boolean;
+  /**
+   * of made `climate`, days whose light is known, as by a forecast: clearness (light on the horizontal over that outside the
+   * atmosphere, 0..1) by the ISO date and the weather year; undefined leaves a day to the climate
+   */
+  readonly knownClearness?: (date: string, year: number) => number | undefined;
   /** loads beside the rig's own, by the caller's function: see `readLoadProfile` for a measured one */
   readonly ownLoads?: readonly OwnLoad[];
 }
@@ -253,7 +258,9 @@ function* legWeather(
   if (kind === 'clear') return { columns: clearWeather(place, climate, grid, sun), notes };
   if (kind === 'dull') return { columns: dullWeather(place, climate, grid, sun), notes };
   const draw = { seed: options.seed ?? DEFAULT_SEED, year: options.year ?? 0 };
-  return { columns: yield* climateWeatherTask(place, climate, grid, sun, draw), notes };
+  const { knownClearness } = options;
+  const known = knownClearness && ((date: string) => knownClearness(date, draw.year));
+  return { columns: yield* climateWeatherTask(place, climate, grid, sun, draw, known), notes };
 }
 
 /** The months from which a stop's weather is made: its own, the rig's, or the table's. */

@@ -120,3 +120,9 @@ export function setChargerShare(
   for (let i = 0, at = firstCharger + lane * CHARGER_STEP_WIDTH + SHARE; i < steps; i++, at += width)
     rows[at] = share === 0 ? 0 : share[i]!;
 }
+
+/** In rows as `layOutSteps` gives them, lets the bus draw so much more from one step to before another [W]. */
+export function addLoadW(rows: Float64Array, steps: number, watts: number, from: number, to: number): void {
+  const width = rows.length / steps;
+  for (let i = from, at = from * width + LOAD_W; i < to; i++, at += width) rows[at] = rows[at]! + watts;
+}

@@ -1,5 +1,6 @@
 import type { Load, Range, Rig, SolarArray, WeatherChoice } from '../../rig/index.js';
 import { type Assembled, climateOf } from '../../simulate/index.js';
+import { leaking, lit } from '../ensemble/vehicle.js';
 import { LIGHT_OFF } from '../yield/yield-range.js';
 import type { StayUnknown } from './stay-types.js';
 
@@ -63,7 +64,7 @@ export function endsOf(assembled: Assembled, weather: WeatherChoice): Ends {
   const jointHighWh = joint(({ highWh }) => highWh);
   const moved = (alpha: (what: StayUnknown['what']) => number, isLow: boolean): Rig => ({
     ...rig,
-    loads: rig.loads.map((load) => leaking(load, isLow ? 'high' : 'low', alpha('heat leak'))),
+    loads: rig.loads.map((load) => leakier(load, isLow ? 'high' : 'low', alpha('heat leak'))),
     solar: rig.solar.map((array) => {
       const off = unknowns.find(({ what }) => what === 'irradiation')?.assumed.high ?? 1;
       const light = 1 + (isLow ? -1 : 1) * alpha('irradiation') * (off - 1);
@@ -90,19 +91,12 @@ function widest(ranges: readonly Range[]): Range | undefined {
   return { low: Math.min(...ranges.map(({ low }) => low)), high: Math.max(...ranges.map(({ high }) => high)) };
 }
 
-/** The heat leak times what its range says, `alpha` of the way: the cover is where a load can say so. */
-function leaking(load: Load, end: keyof Range, alpha: number): Load {
-  if (load.kind !== 'fridge') return load;
-  const times = 1 + alpha * (load.heatLeakRange[end] - 1);
-  return { ...load, cover: 1 - (1 - load.cover) * times };
+/** The heat leak at that end of its range, `alpha` of the way. */
+function leakier(load: Load, end: keyof Range, alpha: number): Load {
+  return load.kind === 'fridge' ? leaking(load, 1 + alpha * (load.heatLeakRange[end] - 1)) : load;
 }
 
 /** Light through the dirt at that end of its range, `alpha` of the way, over that through the dirt as it is taken. */
 function dirtier({ losses, soilingRange }: SolarArray, end: keyof Range, alpha: number): number {
   return 1 + alpha * ((1 - soilingRange[end]) / (1 - losses.soiling) - 1);
-}
-
-/** More or less light on the cells, as less or more dirt. */
-function lit(array: SolarArray, times: number): SolarArray {
-  return { ...array, losses: { ...array.losses, soiling: 1 - (1 - array.losses.soiling) * times } };
 }

@@ -4,7 +4,7 @@ import type { MonthlyClimate } from '../../rig/index.js';
 import type { Grid, SunColumns, WeatherColumns } from '../../sky/index.js';
 import { ambientColumn } from './ambient-course.js';
 import { globalLight } from './climate-light.js';
-import { dailyWeather } from './daily-weather.js';
+import { dailyWeather, type KnownClearness } from './daily-weather.js';
 import { splitByTheHour } from './hour-split.js';
 import { windColumn } from './wind-column.js';
 
@@ -25,7 +25,8 @@ export interface ClimateDraw {
  * Accuracy: of 13 figures of real years at each of 18 places, left out of the fit in turn, five in six are within the bands of
  * tests/published/real-years.test.ts; the stay that one in ten falls short of is within 35 % but at three of 54 (worst 57 %, 4 days).
  * The weather of neighbouring places is not linked.
- * @param sun the sun on the same grid, at the place
+ * @param sun   the sun on the same grid, at the place
+ * @param known days whose light is not drawn, as of a forecast
  */
 export function climateWeather(
   place: Place,
@@ -33,8 +34,9 @@ export function climateWeather(
   grid: Grid,
   sun: SunColumns,
   which: ClimateDraw,
+  known?: KnownClearness,
 ): WeatherColumns {
-  return finish(climateWeatherTask(place, climate, grid, sun, which));
+  return finish(climateWeatherTask(place, climate, grid, sun, which, known));
 }
 
 /** The same with pauses. */
@@ -44,9 +46,10 @@ export function* climateWeatherTask(
   grid: Grid,
   sun: SunColumns,
   which: ClimateDraw,
+  known?: KnownClearness,
 ): Task<WeatherColumns> {
   const draw: WeatherDraw = { ...which, latDeg: place.latDeg, lonDeg: place.lonDeg };
-  const days = dailyWeather(place, climate, grid, draw);
+  const days = dailyWeather(place, climate, grid, draw, undefined, known);
   yield;
   const ghiWm2 = yield* globalLight(place, grid, sun, draw, days);
   const { dniWm2, dhiWm2 } = splitByTheHour(grid, sun, ghiWm2);

@@ -24,8 +24,15 @@ export interface DailyWeather {
 }
 
 /**
+ * Clearness of days that are known, by their ISO date (of the place's mean solar time): light on the horizontal over that outside
+ * the atmosphere, 0..1; undefined leaves a day to the climate.
+ */
+export type KnownClearness = (date: string) => number | undefined;
+
+/**
  * The days that a grid touches and one more at each end.
  * @param parameters of the days' statistics; those fitted to all known places unless given
+ * @param known      days whose light is not drawn; their air goes with it
  */
 export function dailyWeather(
   place: Place,
@@ -33,15 +40,16 @@ export function dailyWeather(
   grid: Grid,
   draw: WeatherDraw,
   parameters?: DayParameters,
+  known?: KnownClearness,
 ): DailyWeather {
   const { first, count } = solarDaysOf(place.lonDeg, grid);
-  const known = dayStatistics(place, climate, parameters);
-  const { mean, clearest, spread, airLag, warmth } = known;
+  const statistics = dayStatistics(place, climate, parameters);
+  const { mean, clearest, spread, airLag, warmth } = statistics;
   const curves = mean.map((k, month) =>
     clearnessCurve({ mean: k, clearest: clearest[month]!, spread: spread[month]! }),
   );
   const range = climate.tMaxC.map((high, month) => high - climate.tMinC[month]!);
-  const sdK = ownSpread(climate, known);
+  const sdK = ownSpread(climate, statistics);
   const highC = monthlyCourse(climate.tMaxC.map((high, m) => high - midnightExcess(0.7 * range[m]!, sdK[m]!, airLag)));
   const lowC = monthlyCourse(climate.tMinC.map((low, m) => low + midnightExcess(0.3 * range[m]!, sdK[m]!, airLag)));
   const clearness = new Float64Array(count);
@@ -51,14 +59,14 @@ export function dailyWeather(
   for (let i = 0; i < count; ) {
     const year = new Date((first + i) * DAY_MS).getUTCFullYear();
     const newYear = Math.round(Date.UTC(year, 0, 1) / DAY_MS);
-    const sequence = yearSequence(draw, year, known);
+    const sequence = yearSequence(draw, year, statistics);
     const kts = yearClearness(place.latDeg, sequence.clearness, mean, curves);
     for (; i < count && first + i - newYear < sequence.clearness.length; i++) {
       const of = first + i - newYear;
       const day = leapCalendarDay((first + i) * DAY_MS);
       const month = MONTH_OF_DAY[day]!;
       const score = sequence.clearness[of]!;
-      const kt = kts[of]!;
+      const kt = known?.(new Date((first + i) * DAY_MS).toISOString().slice(0, 10)) ?? kts[of]!;
       const bright = mean[month]! > 0 ? kt / mean[month]! - 1 : 0;
       const swing = Math.min(1.6, Math.max(0.4, 1 + SWING_BY_CLEARNESS * bright));
       const warm = warmth[month]!;
