@@ -43,3 +43,35 @@ test('a kettle above the inverter is a danger in check and its own headline in s
   });
   expect(oneLine((await run(kettle, 'simulate', ...SUMMER)).stdout)).toMatch(/^Overload: kettle asks for 1,000 W/);
 });
+
+test('stay says an overload before any number of days, and misses its target by it', async () => {
+  const hob = rig('{ name: hob, power: 1800 W, hours: 0.2, inverter: true }');
+  const where = ['--place', 'Porto', '--months', 'jul', '--years', '1'];
+  const { stdout, code } = await run(hob, 'stay', ...where, '--at-least', '1', '--quiet');
+  expect(code).toBe(1);
+  expect(oneLine(stdout)).toMatch(/^Overload, on every stay: hob asks for 1,9\d\d W of the battery/);
+});
+
+test('size takes no battery that cannot feed a load at its full power', async () => {
+  const parts = `
+name: list
+batteries:
+  - { name: small, chemistry: LFP, capacity: 100 Ah, mass: 11 kg, price: 400 }
+panels:
+  - { name: flat, power: 175 W, mass: 3 kg, price: 190 }
+limits: { batteries: 2, panels: 4 }
+`;
+  const cwd = folderWith({
+    'rig.yaml': rig('{ name: hob, power: 1800 W, hours: 0.2, inverter: true }'),
+    'parts.yaml': parts,
+    'one.yaml': parts.replace('batteries: 2', 'batteries: 1'),
+  });
+  const call = (list: string) =>
+    stayput(['size', 'rig.yaml', list, '--place', 'Porto', '--month', 'jul', '--years', '1', '--json'], { cwd });
+  const { choices, lost, meets } = JSON.parse((await call('parts.yaml')).stdout);
+  expect(meets).toBe(true);
+  expect(choices.every(({ batteryAh }: { batteryAh: number }) => batteryAh === 200)).toBe(true);
+  expect(lost.filter(({ reason }: { reason: string }) => reason === 'overload').length).toBeGreaterThan(0);
+  const one = await call('one.yaml');
+  expect(JSON.parse(one.stdout)).toMatchObject({ meets: false, tooStrongLoad: 'hob' });
+});

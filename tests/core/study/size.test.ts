@@ -166,7 +166,7 @@ describe('the search', () => {
     );
     expect(quick.lost.length).toBeGreaterThan(10);
     for (const one of quick.lost) {
-      expect(one.why).toMatch(/^(dominated by|lacks power|over a limit)/);
+      expect(one.why).toMatch(/^(another does as well|lacks power|over a limit)/);
       expect(one.atLeastUnservedHoursYear ?? 0).toBeLessThanOrEqual(hoursOf.get(named(one))! + 1e-6);
     }
     const front = (result: SizeResult) => result.choices.filter(({ onFront }) => onFront).map(named);

@@ -9,6 +9,7 @@ import { stayPage } from '../show/page/stay-page.js';
 import { barText } from '../show/rate.js';
 import { namedStudies, type Stayed, type StayPlace, type StopStay, stayText } from '../show/stay-text.js';
 import { rigFindings } from '../words/finding-words.js';
+import { certainOverloads } from '../words/overload-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
 import type { StayOptions } from './given.js';
@@ -69,7 +70,7 @@ export async function stayedAt(
 ): Promise<Stayed> {
   const places = await studiesOf(io, rig, where, options);
   const stops = trip ? stopsOf({ ...trip, weather: where.weather }, places) : [];
-  const targets = stayTargets(places[0]!.study, stops, options.atLeast);
+  const targets = stayTargets(places[0]!.study, stops, options.atLeast, certainOverloads(rig));
   return {
     rig,
     weather: where.weather,

@@ -5,7 +5,12 @@ import { daysText } from '../show/stay-words.js';
 import { oneLine } from '../show/style.js';
 
 /** Of a trip its stops count, each in its own month; else every month that was asked for. */
-export function stayTargets(study: StayStudy, stops: readonly StopStay[], atLeast: number | undefined): StayTarget[] {
+export function stayTargets(
+  study: StayStudy,
+  stops: readonly StopStay[],
+  atLeast: number | undefined,
+  overloads: readonly string[],
+): StayTarget[] {
   if (atLeast === undefined) return [];
   const rows =
     stops.length > 0
@@ -17,8 +22,8 @@ export function stayTargets(study: StayStudy, stops: readonly StopStay[], atLeas
   return [
     {
       target: 'at-least',
-      met: short.length === 0,
-      text: `at least ${daysText(atLeast, Infinity)}: ${
+      met: short.length === 0 && overloads.length === 0,
+      text: `at least ${daysText(atLeast, Infinity)}: ${overloads.length > 0 ? `${overloads.join('; ')}; ` : ''}${
         short.length === 0 ? 'nine stays in ten last so long' : `nine stays in ten last only ${missed.join(', ')}`
       }`,
     },

@@ -51,7 +51,11 @@ export function aboutSize({ rig, parts, study, span, weather }: Sized): string {
 }
 
 /** Which limits keep the list from meeting the target; nothing when it does. */
-export function inTheWay({ meets, binding }: SizeResult): string[] {
+export function inTheWay({ meets, binding, tooStrongLoad }: SizeResult): string[] {
+  if (tooStrongLoad !== undefined)
+    return [
+      `no battery of the list feeds ${oneLine(tooStrongLoad)} at its full power: use a smaller load, or add a larger battery`,
+    ];
   if (meets || binding.length > 0) return binding.map(bindingWords);
   return ['no single limit stands in the way: the list has nothing larger that would do'];
 }
@@ -129,9 +133,9 @@ export function sizeRemarks({ rig, parts, study }: Sized): string[] {
   return [
     ...margins.map(
       ({ marks, loadFactor, isAtLeast }) =>
-        `the ${marks.join(' and ')} would bear ${isAtLeast ? 'at least ' : ''}${percent(loadFactor - 1)} more load of every kind`,
+        `the ${marks.join(' and ')} would do with ${isAtLeast ? 'at least ' : ''}${percent(loadFactor - 1)} more load of every kind`,
     ),
-    `of ${counted(lost.length + choices.length, 'combination')}, ${because('limit')} are over a limit, ${because('farBelowTarget')} lack power for more than 5 % of the time, ${beaten} are beaten by one as light, cheap and reliable; --json tells why for each`,
+    `of ${counted(lost.length + choices.length, 'combination')} of the list, ${because('limit')} weigh, cost or need more than you allow, ${because('farBelowTarget')} leave you without power for more than 5 % of the time,${because('overload') > 0 ? ` ${because('overload')} cannot feed a load at its full power,` : ''} and for ${beaten} another does as well for no more kilograms and money; --json says why for each`,
     `${fixed(runs.made, 0)} of ${fixed(runs.all, 0)} runs through a weather year were needed to know`,
     ...(parts.panels.length > 0
       ? [

@@ -12,6 +12,8 @@ export function partsWords({ parts }: Pick<Bill, 'parts'>): string {
 /** The answer in one sentence. */
 export function sizeVerdict(study: SizeResult, currency: string): string {
   const { choices, smaller, nearest, weatherYears } = study;
+  if (study.tooStrongLoad !== undefined)
+    return `Nothing in the list meets the target: no battery of it feeds ${oneLine(study.tooStrongLoad)} at its full power.`;
   const within = `in ${counted(weatherYears, 'year')}`;
   const lightest = choices.find(({ marks }) => marks.includes('lightest'));
   if (lightest) {

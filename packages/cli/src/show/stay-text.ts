@@ -1,6 +1,7 @@
 import type { Rig, StayMonth, StayStudy, Trip } from '@stayput/core';
 import type { Io } from '../io.js';
 import type { ShownFinding } from '../words/finding-words.js';
+import { certainOverloads } from '../words/overload-words.js';
 import { bar } from './bar.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
 import { counted, dayText, fixed, monthName, percent } from './number.js';
@@ -65,9 +66,8 @@ export function stayText(stayed: Stayed, { style, terminal }: Pick<Io, 'style' |
   const { rig, places, stops, findings, targets, quiet } = stayed;
   const { width, unicode } = terminal;
   const [{ study }] = places as [StayPlace];
-  const lines = stayVerdicts(stayed).flatMap((said) =>
-    wrapped(said, width).map((line) => style.bold(style.green(line))),
-  );
+  const mark = certainOverloads(rig).length > 0 ? style.red : style.green;
+  const lines = stayVerdicts(stayed).flatMap((said) => wrapped(said, width).map((line) => style.bold(mark(line))));
   for (const { met, text } of targets)
     lines.push(
       ...wrapped(`${met ? 'target met' : 'target missed'}: ${text}`, width).map(met ? style.green : style.red),
@@ -98,7 +98,15 @@ export function stayText(stayed: Stayed, { style, terminal }: Pick<Io, 'style' |
   return lines;
 }
 
-export function stayVerdicts({ rig, places, stops }: Stayed): string[] {
+/** Overloads that are certain come first: no number of days is an all-clear above them. */
+export function stayVerdicts(stayed: Stayed): string[] {
+  return [
+    ...certainOverloads(stayed.rig).map((text) => `Overload, on every stay: ${text}.`),
+    ...stayLengthVerdicts(stayed),
+  ];
+}
+
+function stayLengthVerdicts({ rig, places, stops }: Stayed): string[] {
   if (places.length === 1) return [stayVerdict(rig, oneLine(places[0]!.name), places[0]!.study)];
   const shortest = stops.reduce((a, b) => (b.parkedDaysP10 < a.parkedDaysP10 ? b : a));
   const { study } = shortest;

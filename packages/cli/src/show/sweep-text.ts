@@ -65,6 +65,9 @@ export function sweepText(
     style.bold(
       `${oneLine(rigName)}: ${counted(rows.length, 'variant')}${years > 1 ? ` over ${counted(years, 'weather year')}` : ''}`,
     ),
+    ...findings
+      .filter(isDanger)
+      .flatMap(({ path, text }) => wrapped(`${style.red('danger')}: ${oneLine(`${path}: ${text}`)}`, width)),
     '',
     ...table(rows, cells, width, style.dim),
     ...(failed.length > 0 ? [''] : []),
@@ -79,9 +82,6 @@ export function sweepText(
           '',
           ...wrapped('Hours are of the whole time. Next: --out rows.csv keeps every answer, --plot draws one.', width),
         ]),
-    ...findings
-      .filter(isDanger)
-      .flatMap(({ path, text }) => ['', ...wrapped(`${style.red('danger')}: ${oneLine(`${path}: ${text}`)}`, width)]),
   ];
 }
 

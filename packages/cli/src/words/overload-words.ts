@@ -1,7 +1,9 @@
-import type { OverloadArgs } from '@stayput/core/model';
+import type { Rig } from '@stayput/core';
+import { type OverloadArgs, overloads } from '@stayput/core/model';
 import { fixed } from '../show/number.js';
+import { oneLine } from '../show/style.js';
 import { amps, wholePercent } from './figures.js';
-import type { Words } from './worded.js';
+import { sentence, type Words } from './worded.js';
 
 /** "hob", "hob and kettle", "hob, kettle and laptop" */
 export function namesText(names: readonly string[]): string {
@@ -26,3 +28,10 @@ export const OVERLOAD_WORDS: Words<OverloadArgs> = {
     return `${namesText(names)} ${asks(names)} for ${watts(askedW)} of the battery, ${limit}${when}: it cuts everything off; ${cure(names) ?? 'use a smaller load or a larger battery'}`;
   },
 };
+
+/** Loads that alone are too strong for inverter or battery, whenever they run. */
+export function certainOverloads(rig: Rig): string[] {
+  return overloads(rig)
+    .filter(({ args: { names } }) => names.length === 1)
+    .map((overload) => oneLine(sentence(OVERLOAD_WORDS, overload)));
+}

@@ -40,13 +40,14 @@ interface When {
 
 /** What went wrong, in one clause. */
 export function troubleText(trouble: Trouble): string {
-  const { code, args, level, firstAt, hours: lastedH } = trouble;
+  const { code, args, firstAt, hours: lastedH } = trouble;
   const when =
     firstAt === undefined || lastedH === undefined ? undefined : { on: momentText(firstAt), lasted: hours(lastedH) };
   if (isOverload(code)) {
     const what = OVERLOAD_WORDS[code as keyof typeof OVERLOAD_WORDS](args as never);
     const seen = when ? `; first on ${when.on}, ${when.lasted} in all` : '';
-    return oneLine(`${level === 'bad' ? 'overload' : 'overload is possible'}: ${what}${seen}`);
+    const isCertain = when !== undefined || ('names' in args && args.names.length === 1);
+    return oneLine(`${isCertain ? 'overload' : 'overload is possible'}: ${what}${seen}`);
   }
   const say = TROUBLE_WORDS[code as keyof typeof TROUBLE_WORDS] as (args: unknown, when: When) => string;
   return oneLine(say(args, when ?? { on: 'some day', lasted: 'a while' }));

@@ -34,7 +34,7 @@ const BAD: readonly Trouble['code'][] = [
 
 /**
  * What went wrong in a run, each by its cause with its first time and its duration, gravest first: overloads that are certain,
- * then what left loads without power or food warm, by how long it did; then what is to be careful with.
+ * then what left loads without power or food warm, by how long it did; overloads if loads overlap that may; what is to be careful with.
  */
 export function troublesOf(
   assembled: Assembled,
@@ -49,12 +49,17 @@ export function troublesOf(
     ...coldTroubles(assembled, out, ledger),
     ...belowFloor(assembled, out, summary),
   ];
-  const weight = ({ level, code, hours = 0 }: Trouble) =>
-    (level === 'bad' ? 2 : 0) * 1e9 + (isOverload(code) ? 1e9 : 0) + hours;
+  const weight = (trouble: Trouble) => {
+    const { level, hours = 0 } = trouble;
+    if (isOverload(trouble)) return isCertain(trouble) ? 4e9 : 2e9;
+    return (level === 'bad' ? 3e9 : 0) + hours;
+  };
   return found.sort((a, b) => weight(b) - weight(a));
 }
 
-const isOverload = (code: Trouble['code']) => code === 'inverter_overload' || code === 'battery_overload';
+const isOverload = ({ code }: Trouble) => code === 'inverter_overload' || code === 'battery_overload';
+/** Of one load by itself, or seen in the run; others happen if loads that may overlap do. */
+const isCertain = ({ args, firstMs }: Trouble) => firstMs !== undefined || ('names' in args && args.names.length === 1);
 
 /** The first of the steps in question, and how long they last. */
 class Span {
@@ -173,8 +178,8 @@ function overloadTroubles(assembled: Assembled, out: LoopOutput, ledger: Ledger,
   for (const one of over) {
     const span = one === batteryOver ? spans.cut_off : one === inverterOver ? short.span : undefined;
     const happened = span !== undefined && !span.isEmpty;
-    const isCertain = one.args.names.length === 1 || happened;
-    troubles.push(trouble(one.code, one.args as never, happened ? span.when : {}, isCertain ? 'bad' : 'careful'));
+    // Bad even where loads may overlap and need not: their windows allow it, and leaving the windows out must not look better.
+    troubles.push(trouble(one.code, one.args as never, happened ? span.when : {}, 'bad'));
   }
   return troubles;
 }

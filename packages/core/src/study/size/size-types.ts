@@ -82,8 +82,8 @@ export interface SizeChoice extends Bill {
 
 /** A choice that cannot be among the best, so that it was not followed to the end. */
 export interface LostChoice extends Bill {
-  /** `farBelowTarget`: misses the target and lacks power for more than 5 % of the time */
-  readonly reason: 'limit' | 'dominated' | 'farBelowTarget';
+  /** `farBelowTarget`: misses the target and lacks power for more than 5 % of the time; `overload`: a load alone asks for more than the battery gives */
+  readonly reason: 'limit' | 'dominated' | 'farBelowTarget' | 'overload';
   readonly why: string;
   /** as far as it was followed; absent when not at all */
   readonly atLeastUnservedHoursYear?: number;
@@ -120,6 +120,8 @@ export interface SizeResult {
   readonly target: PartsList['target'];
   readonly limits: Required<Pick<PartsList['limits'], 'batteries' | 'panels'>> & PartsList['limits'];
   readonly meets: boolean;
+  /** a load that no battery within the limits feeds at its full power, so that nothing meets the target */
+  readonly tooStrongLoad?: string;
   readonly margins: readonly SizeMargin[];
   /** beside the lightest that meets the target: the next smaller battery of the list with the same panels and charger */
   readonly smaller?: SizeChoice;

@@ -31,6 +31,10 @@ export function overLimitText(bill: Bill, limits: Limits, parts: PartsList): str
   return `over a limit: ${over.join(', ')}`;
 }
 
+export function overloadText(load: string): string {
+  return `its battery cannot feed ${load} at its full power`;
+}
+
 /** Why one choice loses to another that is at least as light, as cheap and as reliable. */
 export function dominatedText(one: Followed, by: Followed, runs: readonly SizeRun[]): string {
   const [a, b] = [one.combination.bill, by.combination.bill];
@@ -38,13 +42,13 @@ export function dominatedText(one: Followed, by: Followed, runs: readonly SizeRu
     ...(b.massKg < a.massKg ? [`${round(a.massKg - b.massKg)} kg lighter`] : []),
     ...(b.price < a.price ? [`${round(a.price - b.price)} cheaper`] : []),
   ];
-  const why = better.length > 0 ? ` is ${better.join(' and ')} and` : '';
-  const reliable = by.hours === 0 ? 'never lacks power' : 'is no less reliable';
+  const why = better.length > 0 ? `, ${better.join(' and ')},` : '';
+  const reliable = by.hours === 0 ? 'never leaves you without power' : 'leaves you without power no longer';
   const worst = worstOf(one, runs);
   const own = worst
     ? `; this one lacks power for ${one.isWhole ? '' : 'at least '}${round(worst.hours)} h in year ${worst.year}`
     : '';
-  return `dominated by ${partsText(b.parts)}, which${why} ${reliable}${own}`;
+  return `another does as well: ${partsText(b.parts)}${why} ${reliable}${own}`;
 }
 
 export function hopelessText(one: Followed, runs: readonly SizeRun[]): string {

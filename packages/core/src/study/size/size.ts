@@ -1,11 +1,19 @@
 import { finish, finishInSlices, type Task } from '../../math/index.js';
 import { option } from '../../message/index.js';
 import { ConfigError, type PartsList, type Rig, requireSound, type Trip } from '../../rig/index.js';
-import { checkRig, climateOf, DEFAULT_STEP_H, type WeatherYears, weatherYearsTask } from '../../simulate/index.js';
+import {
+  checkRig,
+  climateOf,
+  DEFAULT_STEP_H,
+  overloads,
+  type WeatherYears,
+  weatherYearsTask,
+} from '../../simulate/index.js';
 import { DEFAULT_WEATHER_YEARS, MAX_WEATHER_YEARS, type TripYear, tripYears } from '../run/weather-cases.js';
 import { bindingLimits } from './size-limits.js';
 import { brokenLimits, type Combination, limitsOf, picksOf } from './size-list.js';
 import { loadFactorOf } from './size-margin.js';
+import { rigWith } from './size-rig.js';
 import { type Followed, Runner, type SizeRun, Target } from './size-runs.js';
 import { dominatorOf, search } from './size-search.js';
 import {
@@ -19,7 +27,7 @@ import {
   type SizeOptions,
   type SizeResult,
 } from './size-types.js';
-import { dominatedText, hopelessText, overLimitText, worstOf } from './size-words.js';
+import { dominatedText, hopelessText, overLimitText, overloadText, worstOf } from './size-words.js';
 import { worksheetOf } from './size-worksheet.js';
 import { SizeYear } from './size-year.js';
 
@@ -102,7 +110,12 @@ function* sizeTask(rig: Rig, parts: PartsList, cases: readonly SizeCase[], optio
     new Target(target.unservedHours, cases.length, weatherCount, target.years),
   );
 
-  const within = all.filter(({ bill }) => brokenLimits(bill, limits, parts).length === 0);
+  const affordable = all.filter(({ bill }) => brokenLimits(bill, limits, parts).length === 0);
+  // A mean over a step hides the burst that a battery cannot feed, so that is judged apart: such a bank serves only where all do no better.
+  const tooWeak = new Map(affordable.map((one) => [one, overloadingLoad(rigWith(rig, parts, one))]));
+  const strong = affordable.filter((one) => tooWeak.get(one) === undefined);
+  const within = strong.length > 0 ? strong : affordable;
+  const canMeet = strong.length > 0;
   const searched = (maxHours: number) =>
     search(runner, within, {
       maxHours,
@@ -120,8 +133,11 @@ function* sizeTask(rig: Rig, parts: PartsList, cases: readonly SizeCase[], optio
   const runs = { made: runner.made - madeBefore, all: within.length * years.length };
 
   const dominators = whole.map((one) => dominatorOf(one, whole));
-  const marks = marksOf(whole);
-  const choices = whole.map((one, k) => choiceOf(one, marks.get(one) ?? [], dominators[k], years, cases));
+  const marks = canMeet ? marksOf(whole) : new Map<Followed, SizeMark[]>();
+  const choices = whole.map((one, k) => {
+    const choice = choiceOf(one, marks.get(one) ?? [], dominators[k], years, cases);
+    return canMeet ? choice : { ...choice, meets: false };
+  });
   const lost: LostChoice[] = [
     ...beaten.map(
       ({ followed, by }): LostChoice => ({
@@ -139,11 +155,14 @@ function* sizeTask(rig: Rig, parts: PartsList, cases: readonly SizeCase[], optio
         atLeastUnservedHoursYear: followed.hours / years.length,
       }),
     ),
+    ...affordable
+      .filter((one) => !within.includes(one))
+      .map((one): LostChoice => ({ ...one.bill, reason: 'overload', why: overloadText(tooWeak.get(one)!) })),
     ...all
       .filter(({ bill }) => brokenLimits(bill, limits, parts).length > 0)
       .map(({ bill }): LostChoice => ({ ...bill, reason: 'limit', why: overLimitText(bill, limits, parts) })),
   ];
-  const meets = whole.some((one) => one.meets);
+  const meets = canMeet && whole.some((one) => one.meets);
   const lightest = whole.find((one) => marks.get(one)?.includes('lightest'));
   const smaller = lightest && (yield* smallerOf(lightest, within, runner));
   const nearest = meets || whole.length === 0 ? undefined : yield* nearestOf(whole, choices, runner);
@@ -157,10 +176,11 @@ function* sizeTask(rig: Rig, parts: PartsList, cases: readonly SizeCase[], optio
     target,
     limits,
     meets,
+    ...(!canMeet && affordable.length > 0 && { tooStrongLoad: tooWeak.get(affordable[0]!)! }),
     margins: yield* marginsOf(whole, choices, runner, (done, total) => onProgress({ stage: 'margins', done, total })),
     ...(smaller && { smaller: choiceOf(smaller, [], lightest, years, cases) }),
     ...(nearest && { nearest }),
-    binding: meets ? [] : yield* bindingOf(rig, parts, runner, onProgress),
+    binding: meets || !canMeet ? [] : yield* bindingOf(rig, parts, runner, onProgress),
     worksheet: worksheetOf(
       rig,
       parts,
@@ -177,6 +197,12 @@ function* sizeTask(rig: Rig, parts: PartsList, cases: readonly SizeCase[], optio
     ],
     runs,
   };
+}
+
+/** The load that this rig's battery cannot feed at its full power, by itself. */
+function overloadingLoad(rig: Rig): string | undefined {
+  return overloads(rig).find(({ code, args: { names } }) => code === 'battery_overload' && names.length === 1)?.args
+    .names[0];
 }
 
 function* yearsOf(
