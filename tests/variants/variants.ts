@@ -86,6 +86,9 @@ export const CHOICES = {
   ],
   loads: ['none', 'power', 'negative power'],
   soc: ['yes', 'no'],
+  counters: ['none', 'yield today', 'yield in all', 'charge below full', 'charged and discharged', 'load today'],
+  /** columns that cannot both be true: any answer is wrong */
+  contradiction: ['none', 'counter', 'state of charge', 'solar watts', 'battery watts', 'load watts'],
   devices: ['one', 'two, apart', 'two, same stamps', 'three, apart', 'two, named in a column', 'two tables'],
   order: ['oldest first', 'newest first', 'shuffled', 'halves swapped'],
   rows: ['every step', 'on change', 'on change, changed cells only'],
@@ -115,6 +118,10 @@ export interface Variant {
   /** what the owner can answer when asked */
   readonly answers: LogOptions;
   readonly truth: readonly TrueDay[];
+  /** cells that were lost, by date */
+  readonly lost: ReadonlyMap<string, number>;
+  /** two of its columns contradict each other */
+  readonly contradicts: boolean;
 }
 
 const HOUR_MS = 3_600_000;
@@ -146,6 +153,8 @@ const ODD: Readonly<Record<Dimension, number>> = {
   solar: 0.5,
   loads: 0.3,
   soc: 0.3,
+  counters: 0.3,
+  contradiction: 0,
   devices: 0.2,
   order: 0.2,
   rows: 0.12,
@@ -191,6 +200,15 @@ function tidied(choice: Choice): Choice {
   if (c.stamp === 'unix seconds' || c.stamp === 'unix milliseconds' || c.stamp.startsWith('unix')) c.zoneBy = 'option';
   if (c.stamp === 'iso with offset' || c.stamp === 'iso with T and Z' || c.stamp === 'zone letters')
     c.zoneBy = 'option';
+  // what contradicts needs what it contradicts
+  if (c.contradiction === 'counter' && c.counters === 'none') c.counters = 'charge below full';
+  if (c.contradiction === 'state of charge') c.soc = 'yes';
+  if (c.contradiction === 'solar watts') c.solar = 'power, panel volts and amps';
+  if (c.contradiction === 'battery watts') c.battery = 'current and power';
+  if (c.contradiction === 'load watts') c.loads = 'power';
+  if (c.counters.startsWith('yield') && c.solar === 'none') c.solar = 'power';
+  if (c.counters === 'load today' && c.loads === 'none') c.loads = 'power';
+  if (c.devices === 'two, named in a column') [c.counters, c.contradiction] = ['none', 'none'];
   if (c.cells === 'decimal commas unquoted' && c.dirt === 'separator behind') c.dirt = 'none';
   return c;
 }
@@ -204,7 +222,7 @@ interface Column {
   readonly device: number;
 }
 
-function columnsOf(c: Choice, words: HeadingWords): Column[] {
+function columnsOf(c: Choice, words: HeadingWords, start: Start): Column[] {
   const [milli, kilo] = [c.scale.startsWith('milli'), c.scale.startsWith('kilowatts')];
   const sense = c.sign === 'discharging positive' ? -1 : 1;
   const flow = (value: number) => (c.sign === 'no sign at all' ? Math.abs(value) : sense * value);
@@ -228,11 +246,15 @@ function columnsOf(c: Choice, words: HeadingWords): Column[] {
     kilo
       ? { heading, unit: 'kW', cell: (row) => pick(row) / 1000, digits: 5, device }
       : { heading, unit: 'W', cell: pick, digits: 2, device };
+  const off = (what: Choice['contradiction'], factor: number) => (c.contradiction === what ? factor : 1);
+  /** of another battery: it goes its own way */
+  const socOf = ({ ms, soc }: TrueRow) =>
+    c.contradiction === 'state of charge' ? 0.6 + 0.3 * Math.sin(ms / HOUR_MS / 1.7) : soc;
   const columns: Column[] = [volts(words.voltV, ({ voltV }) => voltV, 0)];
   if (c.battery === 'current' || c.battery === 'current and power')
     columns.push(amps(words.currentA, ({ currentA }) => flow(currentA), 0));
   if (c.battery === 'power' || c.battery === 'current and power')
-    columns.push(watts(words.powerW, ({ currentA, voltV }) => flow(currentA * voltV), 0));
+    columns.push(watts(words.powerW, ({ currentA, voltV }) => off('battery watts', 2) * flow(currentA * voltV), 0));
   if (c.battery.endsWith('apart')) {
     const out = c.battery === 'discharge negative apart' ? -1 : 1;
     columns.push(amps(words.charge, ({ currentA }) => Math.max(0, currentA), 0));
@@ -241,13 +263,13 @@ function columnsOf(c: Choice, words: HeadingWords): Column[] {
   if (c.soc === 'yes')
     columns.push(
       c.scale === 'charge 0 to 1'
-        ? { heading: words.soc, unit: '', cell: ({ soc }) => soc, digits: 4, device: 0 }
-        : { heading: words.soc, unit: '%', cell: ({ soc }) => 100 * soc, digits: 1, device: 0 },
+        ? { heading: words.soc, unit: '', cell: (row) => socOf(row), digits: 4, device: 0 }
+        : { heading: words.soc, unit: '%', cell: (row) => 100 * socOf(row), digits: 1, device: 0 },
     );
   const { solar } = c;
   const down = solar === 'negative power' ? -1 : 1;
   if (solar === 'power' || solar === 'negative power' || solar === 'power, panel volts and amps')
-    columns.push(watts(words.solarW, ({ solarW }) => down * solarW, solarDevice));
+    columns.push(watts(words.solarW, ({ solarW }) => off('solar watts', 2.5) * down * solarW, solarDevice));
   if (solar === 'two arrays') {
     columns.push(watts(`${words.solarW} 1`, ({ solarW }) => 0.6 * solarW, solarDevice));
     columns.push(watts(`${words.solarW} 2`, ({ solarW }) => 0.4 * solarW, solarDevice));
@@ -257,10 +279,82 @@ function columnsOf(c: Choice, words: HeadingWords): Column[] {
   if (/charging amps/.test(solar)) columns.push(amps(words.solarA, ({ solarA }) => solarA, solarDevice));
   if (c.loads !== 'none') {
     const out = c.loads === 'negative power' ? -1 : 1;
-    columns.push(watts(words.loadW, ({ loadW }) => out * loadW, loadDevice));
+    columns.push(watts(words.loadW, ({ loadW }) => off('load watts', 4) * out * loadW, loadDevice));
   }
+  columns.push(...countersOf(c, start, off('counter', 2.5), solarDevice, loadDevice));
   columns.push({ heading: words.batteryC, unit: '°C', cell: ({ batteryC }) => batteryC, digits: 1, device: 0 });
   return columns;
+}
+
+/** Counters begin at midnight or run on; what a row counts is what flowed before it. */
+function countersOf(c: Choice, start: Start, factor: number, solarDevice: number, loadDevice: number): Column[] {
+  const count = (rate: (row: TrueRow) => number, isDaily: boolean) => {
+    const at = new Map<number, number>();
+    let [sum, date] = [0, ''];
+    for (const row of truthOf(start)) {
+      const today = new Date(row.ms + start.offsetH * HOUR_MS).toISOString().slice(0, 10);
+      if (isDaily && today !== date) sum = 0;
+      date = today;
+      at.set(row.ms, factor * sum);
+      sum += (rate(row) * STEP_MS) / HOUR_MS;
+    }
+    return ({ ms }: TrueRow) => at.get(ms)!;
+  };
+  const column = (heading: string, cell: Column['cell'], digits: number, device: number): Column => {
+    return { heading, unit: '', cell, digits, device };
+  };
+  const kilo =
+    (cell: Column['cell']): Column['cell'] =>
+    (row) =>
+      cell(row) / 1000;
+  switch (c.counters) {
+    case 'none':
+      return [];
+    case 'yield today':
+      return [column('Yield today (kWh)', kilo(count(({ solarW }) => solarW, true)), 2, solarDevice)];
+    case 'yield in all':
+      return [
+        column(
+          'Total solar energy (Wh)',
+          count(({ solarW }) => solarW, false),
+          0,
+          solarDevice,
+        ),
+      ];
+    case 'charge below full':
+      return [
+        column(
+          'Consumed Ah',
+          count(({ currentA }) => currentA, false),
+          1,
+          0,
+        ),
+      ];
+    case 'charged and discharged':
+      return [
+        column(
+          'Charged energy (kWh)',
+          kilo(count(({ currentA, voltV }) => Math.max(0, currentA * voltV), false)),
+          3,
+          0,
+        ),
+        column(
+          'Discharged energy (kWh)',
+          kilo(count(({ currentA, voltV }) => Math.max(0, -currentA * voltV), false)),
+          3,
+          0,
+        ),
+      ];
+    case 'load today':
+      return [
+        column(
+          'Load energy today (Wh)',
+          count(({ loadW }) => loadW, true),
+          0,
+          loadDevice,
+        ),
+      ];
+  }
 }
 
 const two = (value: number) => String(value).padStart(2, '0');
@@ -322,7 +416,7 @@ function stampOf(c: Choice, { offsetH }: Start, ms: number): string[] {
 function make(seed: number, c: Choice, draw: Draw): Variant {
   const words = WORDS[c.language]!;
   const start = draw.one(STARTS);
-  const columns = columnsOf(c, words);
+  const columns = columnsOf(c, words, start);
   const separator =
     { comma: ',', semicolon: ';', 'semicolon, decimal comma': ';', tab: '\t', 'tab, decimal comma': '\t', bar: '|' }[
       c.cells as string
@@ -365,13 +459,15 @@ function make(seed: number, c: Choice, draw: Draw): Variant {
     const from = kept[0]!.ms + (1 + draw.whole(70)) * HOUR_MS;
     kept = kept.filter(({ ms }) => ms < from || ms >= from + 3 * HOUR_MS);
   }
-  const empty = (cell: string) => {
-    if (c.dirt === 'blank cells' && draw.chance(0.003)) return '';
-    if (c.dirt === 'dashes' && draw.chance(0.003)) return draw.one(['--', 'NaN', 'n/a', '-']);
-    return cell;
+  const lost = new Map<string, number>();
+  const empty = (cell: string, { ms }: TrueRow) => {
+    if (!(c.dirt === 'blank cells' || c.dirt === 'dashes') || !draw.chance(0.003)) return cell;
+    const date = new Date(ms + start.offsetH * HOUR_MS).toISOString().slice(0, 10);
+    lost.set(date, (lost.get(date) ?? 0) + 1);
+    return c.dirt === 'dashes' ? draw.one(['--', 'NaN', 'n/a', '-']) : '';
   };
-  const spoilt = (column: Column, cell: string) =>
-    c.dirt === 'codes of a lost sensor' && column.unit === '°C' && draw.chance(0.02) ? '65535' : empty(cell);
+  const spoilt = (column: Column, cell: string, row: TrueRow) =>
+    c.dirt === 'codes of a lost sensor' && column.unit === '°C' && draw.chance(0.02) ? '65535' : empty(cell, row);
   /** rows with the moment that orders them */
   const rows: { ms: number; line: string }[] = [];
   const line = (ms: number, own: string[], device?: string) => {
@@ -393,7 +489,7 @@ function make(seed: number, c: Choice, draw: Draw): Variant {
       const own = columns.map((column, k) =>
         c.rows === 'on change, changed cells only' && !isWhole && isSame(k)
           ? ''
-          : spoilt(column, number(column, values[k]!)),
+          : spoilt(column, number(column, values[k]!), row),
       );
       line(row.ms, own);
       last =
@@ -407,7 +503,7 @@ function make(seed: number, c: Choice, draw: Draw): Variant {
       for (let device = 0; device < deviceCount; device++) {
         const ms = row.ms + (c.devices.endsWith('apart') ? device * 20_000 : 0);
         const own = columns.map((column) =>
-          column.device === device ? spoilt(column, number(column, column.cell(row))) : '',
+          column.device === device ? spoilt(column, number(column, column.cell(row)), row) : '',
         );
         if (hasDevice) {
           // both devices share the columns of volts, amps and watts
@@ -450,6 +546,8 @@ function make(seed: number, c: Choice, draw: Draw): Variant {
     options: zone,
     answers: answersOf(c),
     truth: daysOf(kept, start, holdsOf(c)),
+    lost,
+    contradicts: c.contradiction !== 'none',
   };
 }
 

@@ -10,6 +10,8 @@ export interface SignEvidence {
   isUnsigned(): boolean;
   /** anything flows at all */
   isFlowing(): boolean;
+  /** share of the evidence in which the state of charge goes the way of the charge, 0.5 = as often as not; NaN = too little of it */
+  socAgreement(): number;
   /** charge that goes with a whole turn of the monitor's state of charge [Ah]; NaN = cannot tell */
   counterAh(): number;
 }
@@ -34,6 +36,8 @@ const STEP_SOC = 0.03;
 /** Changes of this size weigh the charge against the counter: a step more or less at either end is then little. */
 const WINDOW_SOC = 0.05;
 const MIN_WINDOWS = 4;
+/** Enough of them to say that the two have nothing to do with each other. */
+const MIN_WINDOWS_TO_DENY = 8;
 /** Beyond this the counter is held at full (or empty) whatever flows. */
 const MAX_SOC = 0.98;
 
@@ -48,7 +52,7 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
   const sun = columns.indexOf(columns.includes('solarPower') ? 'solarPower' : 'solarCurrent');
   let sinceAh = 0;
   let [socSum, socAll, socCount] = [0, 0, 0];
-  let [longAh, longSoc, counted, squares, windows] = [0, 0, 0, 0, 0];
+  let [longAh, longSoc, counted, countedAll, squares, windows] = [0, 0, 0, 0, 0, 0];
   let [voltSum, voltAll, voltCount] = [0, 0, 0];
   let [sunnySum, sunny, darkSum, dark, mostSun] = [0, 0, 0, 0, 0];
   let [negative, positive, rises, falls] = [0, 0, 0, 0];
@@ -83,6 +87,7 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
           longSoc += change;
           if (Math.abs(longSoc) >= WINDOW_SOC) {
             counted += longAh * longSoc;
+            countedAll += Math.abs(longAh * longSoc);
             squares += longSoc * longSoc;
             windows++;
             longAh = longSoc = 0;
@@ -154,6 +159,7 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
       const isMixed = ({ sum, all, count }: VoltHalf) => count >= MIN_VOLT && Math.abs(sum) >= MIXED * all;
       return isMixed(low) && isMixed(high) && low.sum * high.sum < 0;
     },
+    socAgreement: () => (windows >= MIN_WINDOWS_TO_DENY ? (1 + Math.abs(counted) / countedAll) / 2 : Number.NaN),
     isFlowing: () => positive + negative > 0,
     counterAh: () => (column === 'current' && windows >= MIN_WINDOWS ? Math.abs(counted) / squares : Number.NaN),
   };

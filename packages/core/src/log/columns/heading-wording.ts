@@ -67,7 +67,9 @@ export function logWords(heading: string): string {
     .replace(/[łŁ]/g, 'l')
     .replace(/[øØ]/g, 'o')
     .replace(/ß/g, 'ss');
-  return wordsOf(plain).replace(/\bso c\b/g, 'soc');
+  return wordsOf(plain)
+    .replace(/\bso c\b/g, 'soc')
+    .replace(/\b([a-z]{2,})(\d+)\b/g, '$1 $2'); // "PV1" is a PV, the first
 }
 
 /** What a heading of a log means by its wording and unit; undefined when it is none of the columns a log is read for. */
@@ -111,8 +113,22 @@ export function readHeading(heading: string): HeadingRead | undefined {
     return kind === 'voltage' ? undefined : named(kind === 'power' ? 'alternatorPower' : 'alternatorCurrent', found, 2);
   if (words.LOAD.test(text))
     return kind === 'voltage' ? undefined : named(kind === 'power' ? 'loadPower' : 'loadCurrent', found, 2);
+  if (!words.BATTERY.test(text) && isOfAnother(text)) return undefined;
   const battery = named(kind as 'voltage' | 'current' | 'power', found, words.BATTERY.test(text) ? 2 : 0);
   return kind !== 'voltage' && isIn !== isOut ? { ...battery, flow: isIn ? 'in' : 'out' } : battery;
+}
+
+/** Whether words are left over that say whose voltage, current or power it is. */
+function isOfAnother(text: string): boolean {
+  const patterns = [words.VOLTAGE, words.CURRENT, words.POWER, words.CHARGING, words.DISCHARGING];
+  return text
+    .split(/[^a-z]+/)
+    .some(
+      (word) =>
+        word.length > 2 &&
+        !words.NEUTRAL.test(word) &&
+        ![...patterns, ...UNITS.map(([pattern]) => pattern)].some((pattern) => pattern.test(word)),
+    );
 }
 
 /** "+ = out", "positive = discharge" in a heading. */

@@ -7,7 +7,7 @@ export const VOLTAGE =
 export const POWER =
   /\b(power|watt\w*|\w*leistung(en)?|puissances?|potencias?|potenz[ae]|\w*vermogens?|\w*effekt(er)?|moc|mocy|p|w|psun)\b/;
 export const CURRENT =
-  /\b(current|amp\w*|intensidad|intensite|\w*strom|courants?|corrientes?|corrent[ei]|\w*stroom|prad\w*|i|a|ibat\w*)\b/;
+  /\b(current|amp\w*|intensidad|intensite|\w*strom|stromstarke|courants?|corrientes?|corrent[ei]|\w*stroom|prad\w*|i|a|ibat\w*)\b/;
 export const TEMPERATURE = /\b(temp\w*|\w*temperatur\w*|t)\b/;
 export const IRRADIANCE =
   /\b(irradi\w*|insolation|radiation|ghi|poa|einstrahlung|instraling|naslonecznienie|instralning)\b/;
@@ -40,10 +40,26 @@ export const CHARGING =
 export const DISCHARGING =
   /\b(discharg\w*|entlade(strom|leistung)|entlad\w*|decharge|descarga|scarica|ontlaad\w*|ontlad\w*|urladd\w*|rozladowan\w*)\b/;
 
+/** Words of counters of energy from the sun, and of charge or energy that has gone in. */
+export const YIELD =
+  /\b(yield|harvest\w*|\w*ertrag|opbrengst|produccion|produzione|producao|produktion|rendement|uzysk)\b/;
+export const CHARGED =
+  /\b(charged|charging|\w*geladen\w*|charge energy|energy charged|cargad\w*|caricat\w*|carregad\w*|chargee|laddad\w*|naladowan\w*)\b/;
+/** Of a counter of charge: it goes down and up with the battery. */
+export const NET_CHARGE =
+  /\b(below full|consumed|used|left|remaining|drawn|to full|verbraucht\w*|entnommen\w*|consomm\w*|consumid\w*|consumat\w*|verbruikt\w*|forbrukad\w*|zuzyt\w*)\b/;
+
 export const NOT_MEASURED =
   /\b(start(er)?|vehicle|chassis|min|max|minimum|maximum|minim[ao]|maxim[ao]|maximale?|minimale?|lowest|highest|peak|delta|target|set ?point|limit|alarm|error|status|mode|fault|mains|ac|grid|shore|inverter|mid ?point|aux\w*|rated|nominal\w*|yield|ertrag|total\w*|gesamt\w*|cumul\w*|today|daily|heute|hoy|oggi|vandaag|hoje|idag|dzis|history|humidity|rh|duty|signal|speed|remaining|to go|cycles?|zyklen|capacity|kapazitat|capacite|capacidad\w*|capacita|capaciteit)\b/;
 export const NOT_BATTERY_HEAT =
   /\b(inside|cabin|room|fridge|freezer|panel\w*|module?|solar\w*|mppt|charger|water|innen\w*|interieure?|interior|intern[ao]|binnen\w*|inomhus|wewnetrzn\w*|kuhl\w*|frigo|nevera)\b/;
+
+/**
+ * What may stand beside "voltage", "current" or "power" of the battery and names nothing else: articles, how it was measured. Any other
+ * word says whose it is ("Fridge current"), and that is not the battery's.
+ */
+export const NEUTRAL =
+  /^(the|of|and|in|into|out|from|to|at|on|per|de|du|des|la|le|les|el|los|del|di|della|do|da|der|die|das|van|het|av|dc|cc|net|netto|main|total|measured|measurement|actual|value|val|avg|average|mean|instant\w*|momentan\w*|moment\w*|aktuell\w*|actuel\w*|actual\w*|attual\w*|huidig\w*|nuvarande|biezac\w*|now|raw|reading|sensor|channel|ch|log|data|system\w*|syst|bus|flow|level|terminal\w*|signed|sense|pos\w*|neg\w*|charg\w*|disch\w*|plus|minus|abs\w*|wert|mittel\w*|medi[ao]|moyen\w*|gemiddeld\w*|srednia|direct|continu\w*|starke|gleich|no|nr|number|id)$/;
 
 /** A stamp, or a time of day beside a date. */
 export const STAMP =

@@ -4,6 +4,7 @@ import { decimalMarkOf } from '../cells/cell-number.js';
 import { splitLine } from '../cells/split-line.js';
 import type { LogNote } from '../note.js';
 import { LOG_COLUMNS, type LogColumnName, type LogOptions, TIDY_HEADINGS } from '../types.js';
+import { type Counter, readCounter } from './counters.js';
 import {
   type HeadingRead,
   type LogUnit,
@@ -79,6 +80,8 @@ export interface LogLayout {
   readonly time: number;
   readonly date?: number;
   readonly columns: readonly LogColumn[];
+  /** counters of charge or energy, that the columns are held against */
+  readonly counters: readonly Counter[];
   readonly unused: readonly string[];
   readonly notes: readonly LogNote[];
 }
@@ -206,7 +209,17 @@ export function layoutOfLog(
       NAME_COLUMNS,
     );
   if (issues.length > 0) throw new ConfigError(issues);
-  const used = new Set([time, date, ...columns.flatMap(({ parts }) => parts.map(({ index }) => index))]);
+  const counters = headings.flatMap((heading, index) => {
+    const isFree = !taken.has(index) && !ignored.has(index) && index !== time && index !== date && !read[index];
+    const counter = isFree ? readCounter(heading) : undefined;
+    return counter ? [{ index, ...counter }] : [];
+  });
+  const used = new Set([
+    time,
+    date,
+    ...counters.map(({ index }) => index),
+    ...columns.flatMap(({ parts }) => parts.map(({ index }) => index)),
+  ]);
   return {
     delimiter,
     decimalMark: decimalMarkOf(
@@ -219,6 +232,7 @@ export function layoutOfLog(
     time,
     ...(isPair && { date }),
     columns,
+    counters,
     unused: headings.filter((heading, k) => !used.has(k) && heading !== ''),
     notes,
   };

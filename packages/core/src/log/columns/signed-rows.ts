@@ -76,6 +76,8 @@ export function createSignedRows(
       column?: 'current' | 'power';
       isDoubtful: boolean;
       isUnsigned: boolean;
+      /** see `SignEvidence` */
+      socAgreement: number;
       /** anything flows at all */
       isFlowing: boolean;
       counterAh: number;
@@ -88,6 +90,7 @@ export function createSignedRows(
         isDoubtful: whole !== undefined && whole.positive !== 'charging',
         isUnsigned: late?.isUnsigned() ?? false,
         isFlowing: late?.isFlowing() ?? false,
+        socAgreement: late?.socAgreement() ?? Number.NaN,
         counterAh: late?.counterAh() ?? Number.NaN,
       };
     },

@@ -24,7 +24,9 @@ export function createSurvey(
   stampOf: () => number,
 ): Survey {
   const reader = createCellReader(layout.decimalMark);
-  const wanted = [...new Set(layout.columns.flatMap(({ parts }) => parts.map(({ index }) => index)))];
+  const wanted = [
+    ...new Set([...layout.columns.flatMap(({ parts }) => parts), ...layout.counters].map(({ index }) => index)),
+  ];
   const dated: { ms: number; values: Float64Array }[] = [];
   for (const line of lines) {
     cells.cut(line);

@@ -1,5 +1,8 @@
 import type { LogColumnName } from '../types.js';
 
+/** Of a counter nothing is impossible but what no battery holds in its life. */
+export const COUNTER_LIMITS: readonly [number, number] = [-1e9, 1e9];
+
 /** What a column can hold at all; beyond it the sensor or its transmission failed. Common practice, no source. */
 export const LIMITS: Readonly<Record<LogColumnName, readonly [number, number]>> = {
   voltage: [0, 80],

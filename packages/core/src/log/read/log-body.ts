@@ -10,6 +10,8 @@ import { createTimeOrder } from '../clock/time-order.js';
 import { createTwelveHours } from '../clock/twelve-hours.js';
 import { createZoneClock } from '../clock/zone-clock.js';
 import { type Contradiction, createAgreement } from '../columns/agreement.js';
+import { type Counter, type CounterOf, createCounterCheck } from '../columns/counters.js';
+import type { LogUnit } from '../columns/heading-wording.js';
 import { type LogLayout, layoutOfLog } from '../columns/log-layout.js';
 import { deviceColumn, isOtherHeadings, isWide, type Refuse, refuseWideRows } from '../columns/other-tables.js';
 import { type Resolved, resolveColumns } from '../columns/resolve-columns.js';
@@ -28,6 +30,7 @@ import {
   TIDY_HEADINGS,
 } from '../types.js';
 import { createDailyPicture } from './daily-summary.js';
+import { type Flows, flowsOf } from './flows.js';
 import { createTally, REASONS } from './reasons.js';
 import { type CellColumn, createRowReader } from './row-reader.js';
 import { shortfallOf } from './shortfall.js';
@@ -61,10 +64,13 @@ export interface LogBody {
   end(): LogReading;
 }
 
+/** What the sample is of the log: a beginning, so much that no more is waited for, or all of it. */
+export type SampleSeen = 'part' | 'enough' | 'all';
+
 /** What reads the rows below the headings; undefined when the sample leaves open what more rows may settle. */
 export function createLogBody(
   sample: readonly { readonly line: string; readonly number: number }[],
-  isWhole: boolean,
+  seen: SampleSeen,
   options: LogOptions,
   refuse: Refuse,
 ): LogBody | undefined {
@@ -76,7 +82,8 @@ export function createLogBody(
   );
   const { time, date } = layout;
   const stampColumn = date ?? time;
-  const rows = sample.slice(layout.firstLine).flatMap(({ line }) => (line === '' ? [] : [line]));
+  const isWhole = seen !== 'part';
+  let rows = sample.slice(layout.firstLine).flatMap(({ line }) => (line === '' ? [] : [line]));
   const cells = createLineCells(layout.delimiter, layout.decimalMark);
   refuseWideRows(rows, layout, refuse);
   const settled = settleOrder(
@@ -97,22 +104,17 @@ export function createLogBody(
   const stamps = createStampReader(dateOrder, options.calendar);
   const stampOf = () =>
     date === undefined ? stamps.read(cells.text(time)) : stamps.readPair(cells.text(date), cells.text(time));
-  const {
-    newestFirst,
-    isUnordered,
-    rhythm: rowRhythm,
-    areUtc,
-    middleMs,
-  } = stepsOf(
-    rows,
-    (line) => {
-      cells.cut(line);
-      return stampOf();
-    },
-    stamps,
-  );
+  const stampIn = (line: string) => {
+    cells.cut(line);
+    return stampOf();
+  };
+  const { newestFirst, isUnordered, areUtc, middleMs, ...first } = stepsOf(rows, stampIn, stamps);
   refuseFuture(middleMs, options, refuse, layout.firstLine + 1);
   const isSorting = options.sort === true || (isUnordered && !newestFirst);
+  // rows that are picked from a log without order are not as far apart as those of the log
+  if (isSorting && seen !== 'all') return undefined;
+  if (isSorting) rows = inOrder(rows, stampIn).slice(0, MAX_DARK_LINES);
+  const rowRhythm = isSorting ? stepsOf(rows, stampIn, stamps).rhythm : first.rhythm;
 
   const survey = createSurvey(layout, rows, cells, stampOf);
   const light = layout.columns.find(({ role }) => role === 'solarPower' || role === 'solarCurrent');
@@ -146,7 +148,7 @@ export function createLogBody(
   const logZone = zoneOfLog(layout, options, areUtc);
   const clock = createZoneClock(logZone.clock);
   const names = resolved.columns.map(({ role }) => role);
-  const cellColumns = cellColumnsOf(resolved);
+  const cellColumns = cellColumnsOf(resolved, layout);
   const isPlain = cellColumns.length === names.length;
   options.onColumns?.(names);
   const tally = createTally();
@@ -179,6 +181,16 @@ export function createLogBody(
   const rhythm: Rhythm = deviceMs === undefined ? rowRhythm : { usualMs: deviceMs, holdMs: 3 * deviceMs };
   const picture = createDailyPicture(names, logZone.civil, rhythm, resolved.solarSide, at);
   const agreement = createAgreement(names, resolved.solarSide);
+  const flows = flowsOf(names, resolved.solarSide);
+  const counterAt = cellColumns.length - layout.counters.length;
+  const counted =
+    layout.counters.length > 0
+      ? createCounterCheck(
+          layout.counters.map((counter, k) => ({ counter, cell: counterAt + k })),
+          (counter, values) => flowCounted(flows, counter, values),
+          rhythm.holdMs ?? 3 * rhythm.usualMs,
+        )
+      : undefined;
   const headed = (role: 'current' | 'power') => resolved.columns.find((one) => one.role === role)?.outward ?? false;
   const isKnown = (role: 'current' | 'power') => {
     const one = resolved.columns.find((column) => column.role === role);
@@ -193,6 +205,7 @@ export function createLogBody(
       if (row.corrected === undefined) counts.kept++;
       else account(row.corrected, row);
       agreement.add(row.values);
+      counted?.add(row.timeMs, row.values, row.cells);
       picture.add(row, counterAh);
       onRow?.(row);
       retire(row);
@@ -330,6 +343,15 @@ export function createLogBody(
       const contradictions = [
         ...signIssues(sign),
         ...agreement.end((role) => headingOf(resolved.columns.find((one) => one.role === role)!.parts, layout)),
+        ...(counted?.end(
+          (index) => layout.headings[index]!,
+          (of) => {
+            const role = COUNTED_ROLES[of].find((one) => names.includes(one));
+            return (
+              role && { role, headings: headingOf(resolved.columns.find((one) => one.role === role)!.parts, layout) }
+            );
+          },
+        ) ?? []),
       ];
       if (contradictions.length > 0)
         throw new ConfigError(
@@ -414,10 +436,36 @@ export function createLogBody(
   };
 }
 
-/** First the one or the first column of each value, in the order of the values, then the others. */
-function cellColumnsOf({ columns }: Resolved): CellColumn[] {
+const COUNTED: LogUnit = { text: '', times: 1, per: 1, plus: 0 };
+
+/** First the one or the first column of each value, in the order of the values, then the others, and the counters last. */
+function cellColumnsOf({ columns }: Resolved, { counters }: LogLayout): CellColumn[] {
   const first = columns.map(({ role, parts }) => ({ role, ...parts[0]! }));
-  return [...first, ...columns.flatMap(({ role, parts }) => parts.slice(1).map((part) => ({ role, ...part })))];
+  const counted = counters.map(({ index }): CellColumn => {
+    return { role: 'counter', index, unit: COUNTED, isNamed: true, factor: 1 };
+  });
+  return [
+    ...first,
+    ...columns.flatMap(({ role, parts }) => parts.slice(1).map((part) => ({ role, ...part }))),
+    ...counted,
+  ];
+}
+
+/** What counters are held against, the first that is there. */
+const COUNTED_ROLES: Readonly<Record<CounterOf, readonly LogColumnName[]>> = {
+  harvest: ['solarPower', 'solarCurrent'],
+  load: ['loadPower', 'loadCurrent'],
+  charged: ['current', 'power'],
+  discharged: ['current', 'power'],
+  net: ['current', 'power'],
+};
+
+/** The flow of a row in the counter's unit [A], [W]. */
+function flowCounted(flows: Flows, { of, in: unit }: Counter, values: Float64Array): number {
+  if (of === 'harvest') return flows.harvestW(values);
+  if (of === 'load') return flows.loadW(values);
+  const flow = unit === 'Ah' ? flows.batteryA(values) : flows.batteryW(values);
+  return of === 'net' ? flow : of === 'charged' ? Math.max(0, flow) : Math.max(0, -flow);
 }
 
 /** Adds up the values that have more than one column. */
@@ -474,6 +522,13 @@ function columnsFound(
 function hasValue(values: Float64Array): boolean {
   for (let k = 0; k < values.length; k++) if (!Number.isNaN(values[k]!)) return true;
   return false;
+}
+
+function inOrder(rows: readonly string[], stampOf: (line: string) => number): string[] {
+  return rows
+    .map((line) => ({ line, ms: stampOf(line) || Number.POSITIVE_INFINITY }))
+    .sort((a, b) => (a.ms < b.ms ? -1 : a.ms > b.ms ? 1 : 0))
+    .map(({ line }) => line);
 }
 
 /** Direction, rhythm and kind of the stamps of a sample. */
@@ -554,8 +609,19 @@ function signIssues(sign: SignOutcome): Contradiction[] {
         help,
       },
     ];
+  if (sign.socAgreement < SOC_AGREES)
+    return [
+      {
+        code: 'log_contradiction',
+        message: `the state of charge contradicts the ${column}: it rises about as often while charge goes out as while it goes in`,
+        help: advice`${option('columns', 'soc', 'HEADING')} names another, ${option('ignore')} leaves one of them out`,
+      },
+    ];
   return [];
 }
+
+/** Of windows in which the state of charge changes by a twentieth, so many (weighed) go the way of the charge. */
+const SOC_AGREES = 0.7;
 
 function warningsOf(
   zone: LogZone,

@@ -2,7 +2,7 @@ import { ConfigError, type ConfigIssue, requireText } from '../../rig/index.js';
 import { createLineFeed } from '../cells/line-feed.js';
 import { isClockZone } from '../clock/zone-clock.js';
 import type { LogOptions, LogReader, LogReading } from '../types.js';
-import { createLogBody, type LogBody, UNSORTED } from './log-body.js';
+import { createLogBody, type LogBody, type SampleSeen, UNSORTED } from './log-body.js';
 
 /** Lines looked at before reading begins; more, up to the most, while the order of the dates is not settled. */
 const SAMPLE_LINES = 1000;
@@ -34,8 +34,8 @@ export function createLogReader(options: LogOptions = {}): LogReader {
   let body: LogBody | undefined;
   let hasText = false;
 
-  const begin = (isWhole: boolean) => {
-    const started = createLogBody(sample!, isWhole, options, refuse);
+  const begin = (seen: SampleSeen) => {
+    const started = createLogBody(sample!, seen, options, refuse);
     if (started === undefined) {
       tryAt *= 2;
       return;
@@ -51,7 +51,7 @@ export function createLogReader(options: LogOptions = {}): LogReader {
       if (line.trim() === '' && sample!.length > 0 && number > 1) {
         sample!.push({ line: '', number });
       } else sample!.push({ line, number });
-      if (sample!.length >= tryAt) begin(sample!.length >= MAX_SAMPLE_LINES);
+      if (sample!.length >= tryAt) begin(sample!.length >= MAX_SAMPLE_LINES ? 'enough' : 'part');
     },
     () => refuse('log_not_table', 'this is not a log: it has no line breaks', { line: 1 }),
   );
@@ -74,7 +74,7 @@ export function createLogReader(options: LogOptions = {}): LogReader {
         if (sample!.every(({ line }) => line.trim() === '')) refuse('log_empty', 'the file is empty');
         if (Object.keys(chosen).length === 0 && sample!.length === 1)
           refuse('log_one_line', 'the file has one line only: a log has a row of headings and many rows', { line: 1 });
-        begin(true);
+        begin('all');
       }
       return body!.end();
     },

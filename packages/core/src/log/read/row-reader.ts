@@ -1,7 +1,7 @@
 import { CELL_TEXT, createCellReader } from '../cells/cell-number.js';
 import type { LineCells } from '../cells/line-cells.js';
 import type { ColumnPart } from '../columns/log-layout.js';
-import { LIMITS } from '../columns/value-limits.js';
+import { COUNTER_LIMITS, LIMITS } from '../columns/value-limits.js';
 import type { CellReason, LogColumnName, ReasonCode } from '../types.js';
 
 /** Values that overflow or absent sensors leave, at any scale of ten. Common practice, no source. */
@@ -19,8 +19,10 @@ const CELL_UNITS: Readonly<Record<string, number>> = { mv: 1000, ma: 1000, kw: 0
 
 /** One column of the file that values are made of, as the rows carry it. */
 export interface CellColumn extends ColumnPart {
-  readonly role: LogColumnName;
+  readonly role: LogColumnName | 'counter';
 }
+
+const limitsOf = (role: CellColumn['role']) => (role === 'counter' ? COUNTER_LIMITS : LIMITS[role]);
 
 /** Reads the measured cells of a row into the units of the tidy log. */
 export function createRowReader(columns: readonly CellColumn[], decimalMark: '.' | ',') {
@@ -31,9 +33,9 @@ export function createRowReader(columns: readonly CellColumn[], decimalMark: '.'
   const times = Float64Array.from(columns, ({ unit, factor }) => unit.times * factor);
   const per = Float64Array.from(columns, ({ unit }) => unit.per);
   const plus = Float64Array.from(columns, ({ unit }) => unit.plus);
-  const low = Float64Array.from(columns, ({ role }) => LIMITS[role][0]);
-  const high = Float64Array.from(columns, ({ role }) => LIMITS[role][1]);
-  const zero = Float64Array.from(columns, ({ role }) => ZERO_BAND[role] ?? 0);
+  const low = Float64Array.from(columns, ({ role }) => limitsOf(role)[0]);
+  const high = Float64Array.from(columns, ({ role }) => limitsOf(role)[1]);
+  const zero = Float64Array.from(columns, ({ role }) => (role === 'counter' ? 0 : (ZERO_BAND[role] ?? 0)));
   const soc = columns.findIndex(({ role }) => role === 'soc');
   const result = { hasValue: false, corrected: undefined as ReasonCode | undefined };
   const unused = columns.map(
