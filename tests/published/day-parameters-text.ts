@@ -2,9 +2,20 @@ import type { FittedParameters } from './real-years.js';
 
 /** What each coefficient goes with, in the order of `PREDICTORS`. */
 const TERMS = {
-  spread: ['constant', 'equatorial', 'month above 15 °C outside the equatorial belt [per K]', 'frontal × summerClear'],
+  spread: [
+    'constant',
+    'equatorial',
+    'afternoons above 20 °C outside the equatorial belt [per K]',
+    'frontal × summerClear',
+  ],
   clearnessLag: ['constant', 'range of day and night outside the equatorial belt [per K]', 'frontal'],
-  airSd: ['constant', 'month’s temperature [per °C]', 'range of day and night [per K]', 'frontal', 'summerClear'],
+  airSd: [
+    'constant',
+    'month’s temperature above −10 °C [per °C]',
+    'range of day and night [per K]',
+    'frontal',
+    'inland',
+  ],
   airLag: ['constant', 'equatorial'],
   warmth: ['constant', 'frontal', 'frontal × season'],
 } as const;

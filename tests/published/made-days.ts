@@ -1,7 +1,7 @@
-import { percentile } from '../../packages/core/src/math/index.js';
+import { DAY_MS, HOUR_MS, percentile } from '../../packages/core/src/math/index.js';
 import { dailyWeather } from '../../packages/core/src/weather/made/daily-weather.js';
 import type { DayParameters } from '../../packages/core/src/weather/made/day-statistics.js';
-import { average, type RealPlace, STORES } from './real-years.js';
+import { average, type RealPlace, RUNS, STORES } from './real-years.js';
 
 /** Days in a row of many made years: clearness and mean temperature, in months of a calendar. */
 export interface MadeDays {
@@ -11,6 +11,8 @@ export interface MadeDays {
   /** of the first day of each year */
   readonly years: readonly number[];
 }
+
+const FIRST_YEAR = 2001;
 
 /** Mirrored halves of consecutive calendar years, by the program's own generator. */
 export function madeDays(
@@ -24,21 +26,22 @@ export function madeDays(
   const month: number[] = [];
   const years: number[] = [];
   const full = { ...place, name: '', zone: 'UTC', source: '' } as never;
-  for (let half = 0; half < 2; half++)
-    for (let year = 2001; year < 2001 + count / 2; year++) {
-      const startMs = Date.UTC(year, 0, 1) - (place.lonDeg / 15) * 3.6e6;
-      const days = Math.round((Date.UTC(year + 1, 0, 1) - Date.UTC(year, 0, 1)) / 86.4e6);
-      const draw = { seed, year: half, latDeg: place.latDeg, lonDeg: place.lonDeg };
-      const made = dailyWeather(full, place.climate, { startMs, stepH: 1, steps: 24 * days }, draw, parameters);
-      years.push(clearness.length);
-      for (let d = 0; d < days; d++) {
-        const date = new Date(Date.UTC(year, 0, 1 + d));
-        const at = Math.round(date.getTime() / 86.4e6) - made.firstDay;
-        clearness.push(made.clearness[at]!);
-        airC.push((made.air.minC[at]! + made.air.maxC[at]!) / 2);
-        month.push(date.getUTCMonth());
-      }
+  const dayOf = (year: number) => Math.round(Date.UTC(year, 0, 1) / DAY_MS);
+  const [first, end] = [FIRST_YEAR, FIRST_YEAR + count / 2].map(dayOf) as [number, number];
+  const startMs = first * DAY_MS - (place.lonDeg / 15) * HOUR_MS;
+  const grid = { startMs, stepH: 24, steps: end - first };
+  for (let half = 0; half < 2; half++) {
+    const draw = { seed, year: half, latDeg: place.latDeg, lonDeg: place.lonDeg };
+    const made = dailyWeather(full, place.climate, grid, draw, parameters);
+    for (let day = first; day < end; day++) {
+      const date = new Date(day * DAY_MS);
+      const at = day - made.firstDay;
+      if (day === dayOf(date.getUTCFullYear())) years.push(clearness.length);
+      clearness.push(made.clearness[at]!);
+      airC.push((made.air.minC[at]! + made.air.maxC[at]!) / 2);
+      month.push(date.getUTCMonth());
     }
+  }
   return {
     clearness: Float64Array.from(clearness),
     airC: Float64Array.from(airC),
@@ -65,7 +68,7 @@ export function figuresOf({ clearness, airC, month, years }: MadeDays): DayFigur
   const light = anomalies(clearness, month);
   const air = anomalies(airC, month);
   const relative = clearness.map((k, i) => k / light.mean[month[i]!]!);
-  const lowest = [3, 5, 10].map((n) =>
+  const lowest = RUNS.map((n) =>
     years.slice(0, -1).map((from, y) => {
       let least = Number.POSITIVE_INFINITY;
       let sum = 0;
@@ -141,55 +144,80 @@ export interface Held {
   readonly inBand: boolean;
 }
 
-/** From how many years on a place's own sampling is narrower than the bands. */
+/** Up to how many years a place's own sampling is wider than some bands. */
 const FEW_YEARS = 6;
+
+/** The 13 statistics of a place by name, their bands, and where in `DayFigures` each is. */
+const STATISTICS: readonly {
+  readonly what: string;
+  readonly made: (figures: DayFigures) => number;
+  readonly real: (place: RealPlace) => number;
+  /** how far made may be from real */
+  readonly band: (real: number) => number;
+}[] = [
+  { what: 'spread', made: ({ sd }) => sd, real: ({ sdOfYear }) => sdOfYear, band: (real) => 0.15 * real },
+  { what: 'lag-1', made: ({ lag }) => lag, real: ({ lag }) => lag, band: () => 0.12 },
+  ...RUNS.map((n, k) => ({
+    what: `lowest ${n} days`,
+    made: ({ lowest }: DayFigures) => percentile(lowest[k]!, 0.5),
+    real: ({ lowest }: RealPlace) => lowest[k]!,
+    band: () => 0.08,
+  })),
+  ...STORES.map(({ key }, k) => ({
+    what: `${key} P10`,
+    made: ({ stays }: DayFigures) => percentile(stays[k]!, 0.1),
+    real: ({ stays }: RealPlace) => stays[k]!.p10,
+    band: (real: number) => Math.max(1, 0.2 * real),
+  })),
+  ...STORES.map(({ key }, k) => ({
+    what: `${key} P50`,
+    made: ({ stays }: DayFigures) => percentile(stays[k]!, 0.5),
+    real: ({ stays }: RealPlace) => stays[k]!.p50,
+    band: (real: number) => Math.max(1, 0.25 * real),
+  })),
+  {
+    what: 'spread of air',
+    made: ({ airSdByMonth }) => average(airSdByMonth),
+    real: ({ airSdByMonth }) => average(airSdByMonth),
+    band: (real) => 0.2 * real,
+  },
+  {
+    what: 'spread of air, widest month',
+    made: ({ airSdByMonth }) => Math.max(...airSdByMonth),
+    real: ({ airSdByMonth }) => Math.max(...airSdByMonth),
+    band: (real) => 0.25 * real,
+  },
+];
 
 /**
  * The 13 statistics of a place in their bands: spread 15 %, lag-1 0.12, lowest n days 0.08, P10 of stays 20 % or a day, P50
  * 25 % or a day (none where real stays have no end), spread of air 20 %, of its widest month 25 %. Of places of 4 to 6 years
- * the lowest days may lie where nine in ten sets of so many made years do.
+ * each may also lie where nine in ten sets of so many made years do.
  */
-export function held(place: RealPlace, made: DayFigures): Held[] {
-  const within = (what: string, value: number, real: number, band: number): Held => ({
-    what,
-    made: value,
-    real,
-    inBand: Math.abs(value - real) <= band + 1e-9,
+export function held(place: RealPlace, made: MadeDays): Held[] {
+  const figures = figuresOf(made);
+  const sets = place.years <= FEW_YEARS ? setsOf(made, place.years).map(figuresOf) : [];
+  return STATISTICS.flatMap((statistic): Held[] => {
+    const { what } = statistic;
+    const real = statistic.real(place);
+    if (what.endsWith('P50') && real >= HORIZON) return [];
+    const value = statistic.made(figures);
+    const drawn = sets.map(statistic.made);
+    const isDrawn = drawn.length > 0 && real >= percentile(drawn, 0.05) && real <= percentile(drawn, 0.95);
+    return [{ what, made: value, real, inBand: isDrawn || Math.abs(value - real) <= statistic.band(real) + 1e-9 }];
   });
-  const airMade = average(made.airSdByMonth);
-  const airReal = average(place.airSdByMonth);
-  const widest = Math.max(...place.airSdByMonth);
-  return [
-    within('spread', made.sd, place.sdOfYear, 0.15 * place.sdOfYear),
-    within('lag-1', made.lag, place.lag, 0.12),
-    ...[3, 5, 10].map((n, k) => {
-      const one = within(`lowest ${n} days`, percentile(made.lowest[k]!, 0.5), place.lowest[k]!, 0.08);
-      if (one.inBand || place.years > FEW_YEARS) return one;
-      const [low, high] = mediansOf(made.lowest[k]!, place.years);
-      return { ...one, inBand: place.lowest[k]! >= low && place.lowest[k]! <= high };
-    }),
-    ...STORES.map(({ key }, k) => {
-      const { p10 } = place.stays[k]!;
-      return within(`${key} P10`, percentile(made.stays[k]!, 0.1), p10, Math.max(1, 0.2 * p10));
-    }),
-    ...STORES.flatMap(({ key }, k) => {
-      const { p50 } = place.stays[k]!;
-      return p50 >= HORIZON
-        ? []
-        : [within(`${key} P50`, percentile(made.stays[k]!, 0.5), p50, Math.max(1, 0.25 * p50))];
-    }),
-    within('spread of air', airMade, airReal, 0.2 * airReal),
-    within('spread of air, widest month', Math.max(...made.airSdByMonth), widest, 0.25 * widest),
-  ];
 }
 
-/** Between what and what nine in ten medians of so many years lie: of all runs of so many of the made years. */
-function mediansOf(values: readonly number[], years: number): [number, number] {
-  const medians = values.map((_, i) =>
-    percentile(
-      Array.from({ length: years }, (__, k) => values[(i + k * 7) % values.length]!),
-      0.5,
-    ),
-  );
-  return [percentile(medians, 0.05), percentile(medians, 0.95)];
+/** Made years cut into sets of so many in a row. */
+function setsOf({ clearness, airC, month, years }: MadeDays, count: number): MadeDays[] {
+  return Array.from({ length: Math.floor((years.length - 1) / count) }, (_, k) => {
+    const starts = years.slice(k * count, (k + 1) * count + 1);
+    const [from, to] = [starts[0]!, starts[count]!];
+    return {
+      clearness: clearness.slice(from, to),
+      airC: airC.slice(from, to),
+      month: month.slice(from, to),
+      years: starts.map((start) => start - from),
+    };
+  });
 }

@@ -45,7 +45,8 @@ export interface RealPlace extends KnownPlace {
   readonly stays: readonly { readonly p10: number; readonly p50: number }[];
 }
 
-const RUNS = [3, 5, 10];
+/** Lengths of dull runs [days]. */
+export const RUNS = [3, 5, 10];
 /** Stores of so many days of load, and the share of the load that a mean day of the month yields. */
 export const STORES = [
   { key: 'stay_B1.5_r1.0', days: 1.5, yields: 1 },

@@ -10,10 +10,27 @@ const RESAMPLINGS = 200;
  * How far the stay that one in ten falls short of is off, made against real, as a standard deviation of its logarithm: of 54 at 18 places
  * left out of the fit of the generator (tests/published/real-years.test.ts).
  */
-export const MADE_P10_OFF = 0.19;
-/** The places behind the generator's fit: latitude, altitude and monthly clearness, and beyond them what doubles the spread. */
-const KNOWN = { latDeg: 65, elevationM: 2360, clearest: 0.74, dullest: 0.27 } as const;
-const DOUBLED_BY = { latDeg: 15, elevationM: 2000, clearness: 0.15 } as const;
+export const MADE_P10_OFF = 0.18;
+
+/** What a place is like, as far as it says how well made years of it are known. */
+export interface Likeness {
+  readonly latDeg: number;
+  readonly elevationM: number;
+  /** mean clearness of its clearest and dullest lit month */
+  readonly clearest: number;
+  readonly dullest: number;
+  /** see `PlaceFacts` */
+  readonly inland: number;
+}
+
+/** The outermost of the places behind the generator's fit. */
+export const KNOWN: Likeness = { latDeg: 65, elevationM: 2360, clearest: 0.735, dullest: 0.27, inland: 4.43 };
+/**
+ * How far beyond all known places the variance is twice that among them. Got by leaving out all places of the highest latitude together,
+ * then those of the highest altitude, of the clearest and of the dullest months, and those farthest inland: stays there were off by up to
+ * a quarter more than `MADE_P10_OFF` (tests/published/real-years.test.ts).
+ */
+const DOUBLED_BY: Likeness = { latDeg: 11, elevationM: 1200, clearest: 0.13, dullest: 0.13, inland: 0.33 };
 
 /** One weather year's stays that begin in a month [days]; made years come in mirrored pairs, which count as one. */
 export function yearsOf(month: number, years: readonly Stays[], isMade: boolean): number[][] {
@@ -43,15 +60,29 @@ export function sampledSpread(years: readonly (readonly number[])[]): number {
   return Math.sqrt((logs.reduce((a, b) => a + (b - mean) ** 2, 0) / RESAMPLINGS) * (n / (n - 1)));
 }
 
-/** As `MADE_P10_OFF`, at a place: more where it lies outside of what the places behind the generator are like. */
+/** As `MADE_P10_OFF`, at a place: more where it lies beyond what the places behind the generator are like. */
 export function madeSpread(place: Place, climate: MonthlyClimate): number {
-  const { mean } = placeFacts(place, climate);
+  return MADE_P10_OFF * unlikeness(likenessOf(place, climate), KNOWN);
+}
+
+export function likenessOf(place: Pick<Place, 'latDeg' | 'lonDeg' | 'elevationM'>, climate: MonthlyClimate): Likeness {
+  const { mean, inland } = placeFacts(place, climate);
   const lit = mean.filter((k) => k > 0);
-  const beyond =
-    Math.max(0, Math.abs(place.latDeg) - KNOWN.latDeg) / DOUBLED_BY.latDeg +
-    Math.max(0, place.elevationM - KNOWN.elevationM) / DOUBLED_BY.elevationM +
-    Math.max(0, Math.max(...lit) - KNOWN.clearest, KNOWN.dullest - Math.min(...lit)) / DOUBLED_BY.clearness;
-  return MADE_P10_OFF * (1 + beyond);
+  return {
+    latDeg: Math.abs(place.latDeg),
+    elevationM: place.elevationM,
+    clearest: Math.max(...lit),
+    dullest: Math.min(...lit),
+    inland,
+  };
+}
+
+/** How many times farther made years may be off at a place than among known ones, which reach as far as `known`. */
+export function unlikeness(place: Likeness, known: Likeness): number {
+  const beyond = (['latDeg', 'elevationM', 'clearest', 'inland'] as const).map(
+    (fact) => Math.max(0, place[fact] - known[fact]) / DOUBLED_BY[fact],
+  );
+  return Math.hypot(1, ...beyond, Math.max(0, known.dullest - place.dullest) / DOUBLED_BY.dullest);
 }
 
 /** Between what and what the stay lies with about 90 % confidence: not below that in the dark, not above the horizon. */

@@ -10,15 +10,15 @@ export const DAY_PARAMETERS: DayParameters = {
   // 35 places; a place's mean lies within 0.11 (one standard deviation)
   spread: {
     coefficients: [
-      -0.6611, // ± 0.028: constant
-      -0.6284, // ± 0.044: equatorial
-      -0.02664, // ± 0.0049: month above 15 °C outside the equatorial belt [per K]
-      -1.688, // ± 0.49: frontal × summerClear
+      -0.6472, // ± 0.029: constant
+      -0.6429, // ± 0.044: equatorial
+      -0.0261, // ± 0.005: afternoons above 20 °C outside the equatorial belt [per K]
+      -1.662, // ± 0.47: frontal × summerClear
     ],
     ranges: [
       [1, 1],
       [1.15e-23, 1],
-      [0, 18.45],
+      [0, 20.3],
       [-0.06669, 0.09466],
     ],
   },
@@ -35,21 +35,21 @@ export const DAY_PARAMETERS: DayParameters = {
       [0, 1],
     ],
   },
-  // 26 places; a place's mean lies within 0.15 (one standard deviation)
+  // 26 places; a place's mean lies within 0.13 (one standard deviation)
   airSd: {
     coefficients: [
-      0.3785, // ± 0.15: constant
-      -0.03078, // ± 0.0047: month’s temperature [per °C]
-      0.04447, // ± 0.013: range of day and night [per K]
-      0.9015, // ± 0.13: frontal
-      -2.691, // ± 0.8: summerClear
+      -1.069, // ± 0.29: constant
+      -0.02991, // ± 0.0041: month’s temperature above −10 °C [per °C]
+      0.03937, // ± 0.012: range of day and night [per K]
+      0.4227, // ± 0.079: frontal
+      0.474, // ± 0.091: inland
     ],
     ranges: [
       [1, 1],
-      [-19.3, 33.1],
+      [-10, 33.1],
       [2.5, 17.88],
       [0, 1],
-      [-0.1175, 0.09466],
+      [2.905, 4.43],
     ],
   },
   // 18 places; a place's mean lies within 0.1 (one standard deviation)

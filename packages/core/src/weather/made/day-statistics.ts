@@ -19,6 +19,12 @@ const CLEARER_PER_KM = 0.03;
 const CLEAREST_TO_CLOUDLESS = 1.2;
 /** A month's mean leaves at least so much above it: no month is all clear. */
 const ROOM_ABOVE_MEAN = 0.06;
+/** Afternoons above this breed clouds of their own, much the same each day [°C]. */
+const HOT_C = 20;
+/** Months colder than this spread no wider [°C]. */
+const COLD_C = -10;
+/** Of the open ocean. */
+const LEAST_CONRAD = -10;
 /** Clearness and its order mean little in months with less light than this outside the atmosphere [kWh/m²/day]. */
 const DIM_KWH = 0.5;
 
@@ -63,9 +69,12 @@ export interface DayParameters {
 export interface PlaceFacts {
   readonly mean: readonly number[];
   readonly clearest: readonly number[];
-  /** month's mean and range of temperature between day and night */
+  /** month's mean, highest of a mean day, and range of temperature between day and night */
   readonly airC: readonly number[];
+  readonly afternoonC: readonly number[];
   readonly rangeK: readonly number[];
+  /** how far from the sea's influence, as ln of Conrad's index above −25: 2.7 on oceans, 3.7 on mild coasts, 4.4 deep inland */
+  readonly inland: number;
   /** 1 on the equator, a half at 12°, 0 from 16° on: showers of each afternoon instead of fronts and seasons of rain */
   readonly equatorial: number;
   /** 0 up to 18° of latitude, 1 from 30° on: air masses from far away */
@@ -103,6 +112,8 @@ export function placeFacts(
     mean,
     clearest,
     airC,
+    afternoonC: climate.tMaxC,
+    inland: Math.log(Math.max(LEAST_CONRAD, conradIndex(absLatDeg, Math.max(...airC) - Math.min(...airC))) + 25),
     rangeK: climate.tMaxC.map((high, month) => high - climate.tMinC[month]!),
     equatorial,
     frontal: Math.min(1, Math.max(0, (absLatDeg - 18) / 12)),
@@ -116,14 +127,24 @@ export const PREDICTORS = {
   spread: (f: PlaceFacts, month: number) => [
     1,
     f.equatorial,
-    Math.max(0, f.airC[month]! - 15) * (1 - f.equatorial),
+    Math.max(0, f.afternoonC[month]! - HOT_C) * (1 - f.equatorial),
     f.summerClear * f.frontal,
   ],
   clearnessLag: (f: PlaceFacts) => [1, averageOf(f.rangeK) * (1 - f.equatorial), f.frontal],
-  airSd: (f: PlaceFacts, month: number) => [1, f.airC[month]!, f.rangeK[month]!, f.frontal, f.summerClear],
+  airSd: (f: PlaceFacts, month: number) => [1, Math.max(COLD_C, f.airC[month]!), f.rangeK[month]!, f.frontal, f.inland],
   airLag: (f: PlaceFacts) => [1, f.equatorial],
   warmth: (f: PlaceFacts, month: number) => [1, f.frontal, f.frontal * f.season[month]!],
 } as const;
+
+/**
+ * Continentality from the yearly course of temperature, as the distance from the sea that counts is the one that air has come over:
+ * 1.7 A / sin(φ + 10°) − 14.
+ * Source: Conrad, Trans. American Geophysical Union 27, 1946, p. 663; from memory.
+ * @param rangeK A, warmest less coldest month's mean [K]
+ */
+function conradIndex(absLatDeg: number, rangeK: number): number {
+  return (1.7 * rangeK) / Math.sin(((absLatDeg + 10) * Math.PI) / 180) - 14;
+}
 
 /** What the most room between darkest and clearest day would let the days of a month spread. */
 export function widestSpread(mean: number, clearest: number): number {
