@@ -12,7 +12,7 @@ test('the first line is the answer; findings with their evidence follow, then lo
   const { stdout, stderr, code } = await stayput(['compare', RIG, LOG, ...AT]);
   expect([stderr, code]).toEqual(['', 0]);
   const text = stdout.replace(/\n */g, ' ');
-  expect(text).toMatch(/^Your panel gives 7\d % of what it should, mostly lost before 10:00/);
+  expect(text).toMatch(/^Something shades your panel from 06:00 to 10:00/);
   expect(text).toMatch(/Something draws 0\.3\d? A more day and night since 2026-03-20/);
   expect(text).toContain("the log's own irradiance");
   expect(text).toContain('stayput calibrate');
@@ -155,7 +155,7 @@ test('a page and a picture of it, whatever the rig is called', async () => {
   });
   expect(ended.code).toBe(0);
   const page = readFileSync(`${cwd}/page.html`, 'utf8');
-  expect(page).toContain('mostly lost before 10:00');
+  expect(page).toContain('Something shades your panel');
   expect(page).not.toContain('<b>&');
   expect(page.match(/<svg/g)!.length).toBeGreaterThanOrEqual(2);
   expect(readFileSync(`${cwd}/soc.svg`, 'utf8')).toMatch(/^<svg[\s\S]*state of charge, log and model/);

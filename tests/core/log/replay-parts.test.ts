@@ -3,11 +3,10 @@ import { readRig } from '@stayput/core';
 import { describe, expect, test } from 'vitest';
 import { readLogTable } from '../../../packages/core/src/log/index.js';
 import { clippingOf } from '../../../packages/core/src/log/replay/clipping.js';
-import { curtailed, minPowerW } from '../../../packages/core/src/log/replay/curtailed.js';
 import { comparedLoads, fitErrors, nightSteps } from '../../../packages/core/src/log/replay/fit-errors.js';
+import { chargeStages } from '../../../packages/core/src/log/replay/free-steps.js';
 import { type LogSteps, logSteps } from '../../../packages/core/src/log/replay/log-steps.js';
 import { coverByDay, firstSteps, stepDays } from '../../../packages/core/src/log/replay/step-days.js';
-import { uncurtailedSteps } from '../../../packages/core/src/log/replay/uncurtailed-steps.js';
 import type { Run } from '../../../packages/core/src/simulate/index.js';
 
 const NAMES = 'voltageV batteryA batteryW soc batteryC harvestW loadW alternatorW ambientC irradianceWm2 cover'.split(
@@ -129,98 +128,66 @@ describe('how far a run is from the log', () => {
   });
 });
 
-describe('where the battery holds the harvest back', () => {
-  test('below 90 %, and well below absorption; a log with only one of the two is judged by that', () => {
-    const rig = rigOf();
-    const low = rig.battery.charge.absorptionV - 0.25; // of 12 V
-    const [free, high] = [low - 0.01, low + 0.01];
-    const judged = (columns: Parameters<typeof stepsOf>[0]) => [...uncurtailedSteps(rig, stepsOf(columns))];
-    expect(judged({ soc: [0.89, 0.91, 0.5], voltageV: [free, free, high] })).toEqual([1, 0, 0]);
-    expect(judged({ soc: [0.89, 0.9, NAN] })).toEqual([1, 0, 0]);
-    expect(judged({ voltageV: [free, high, NAN] })).toEqual([1, 0, 0]);
-    expect(judged({ harvestW: [10, 10, 10] })).toEqual([0, 0, 0]);
+describe('where the controller holds the harvest back', () => {
+  /** Steps of ten minutes in full light, all on one day, from voltages. */
+  const judged = (
+    volts: number[],
+    more: Partial<Record<'batteryA' | 'batteryC' | 'soc', number[]>> = {},
+    rig = rigOf(),
+  ) => {
+    const steps = stepsOf({ voltageV: volts, ...more });
+    const ones = Float64Array.from(volts, () => 80);
+    const none = new Float64Array(volts.length);
+    const cells = Float64Array.from(volts, () => 25);
+    return chargeStages(rig, steps, cells, none, ones, new Int32Array(volts.length));
+  };
+  const { absorptionV, floatV } = rigOf().battery.charge;
+
+  test('bulk is free; absorption and float are not, until the voltage lies far below float', () => {
+    const volts = [13.1, 13.3, absorptionV, floatV, floatV - 0.1, floatV - 0.3];
+    expect([...judged(volts).free]).toEqual([1, 0, 0, 0, 0, 1]); // the step before the rise may hold a part of it
+  });
+
+  test('set points are those of the whole bank', () => {
     const twice = rigOf('chemistry: LFP, series: 2');
-    const at24 = twice.battery.charge.absorptionV - 0.5;
-    expect([...uncurtailedSteps(twice, stepsOf({ voltageV: [at24 - 0.01, at24 + 0.01] }))]).toEqual([1, 0]);
+    const high = twice.battery.charge.absorptionV;
+    expect([...judged([26.4, 26.5, high], {}, twice).free]).toEqual([1, 0, 0]);
   });
 
-  /** Steps at a voltage with a harvest, all free and with the same offer. */
-  const held = (parts: readonly (readonly [count: number, volts: number, harvestW: number, cellC?: number])[]) => {
-    const rows = parts.flatMap(([count, ...row]) => Array.from({ length: count }, () => row));
-    return stepsOf({
-      voltageV: rows.map(([volts]) => volts),
-      harvestW: rows.map(([, watts]) => watts),
-      batteryC: rows.map(([, , cellC = 20]) => cellC),
-    });
+  test('without a voltage the counter stands in', () => {
+    expect([...judged([NAN, NAN, NAN], { soc: [0.89, 0.91, NAN] }).free]).toEqual([1, 0, 0]);
+  });
+
+  test('cold cells may refuse', () => {
+    const { free, cold } = judged([13.1, 13.1], { batteryC: [0.5, 20] });
+    expect([[...free], [...cold]]).toEqual([
+      [0, 1],
+      [1, 0],
+    ]);
+  });
+
+  /** Days on which a bulk charge comes to a voltage and is held there while its current falls. */
+  const days = (tops: readonly number[]) => {
+    const rows = tops.flatMap((top, day) => [
+      ...Array.from({ length: 20 }, (_, k) => ({ day, volts: 13 + (k / 20) * (top - 13.1), amps: 12 })),
+      ...Array.from({ length: 12 }, (_, k) => ({ day, volts: top, amps: 12 - k })),
+    ]);
+    const column = (of: (row: (typeof rows)[number]) => number) => rows.map(of);
+    const steps = stepsOf({ voltageV: column(({ volts }) => volts), batteryA: column(({ amps }) => amps) });
+    const flat = (value: number) => Float64Array.from(rows, () => value);
+    return chargeStages(rigOf(), steps, flat(25), flat(0), flat(80), Int32Array.from(column(({ day }) => day)));
   };
-  const judge = (steps: LogSteps) => {
-    const { length } = steps.voltageV;
-    return curtailed(rigOf(), steps, new Uint8Array(length).fill(1), new Float64Array(length).fill(80));
-  };
-  const count = (marks: Uint8Array) => marks.reduce((sum, one) => sum + one, 0);
 
-  test('a charger that stops short: the harvest collapses at the highest voltage, below absorption', () => {
-    const { atVoltage, doubtful, inCold, topV, withinV } = judge(
-      held([
-        [40, 13, 80],
-        [10, 13.6, 10],
-      ]),
-    );
-    expect(count(atVoltage)).toBe(10);
-    expect(count(doubtful)).toBe(10);
-    expect(count(inCold)).toBe(0);
-    expect(topV).toBeCloseTo(13.6, 9);
-    expect(withinV).toBeCloseTo(0.12, 9);
+  test('a controller that ends below its set point is told by days on which the voltage is held there', () => {
+    const { held } = days([13.9, 13.91, 13.89, 13.9, 13.9]);
+    expect(held).toMatchObject({ days: 5 });
+    expect(held!.volts).toBeCloseTo(13.9, 2);
   });
 
-  test('not where the same voltage sees the usual harvest too, nor at absorption, nor in too few steps', () => {
-    expect(
-      count(
-        judge(
-          held([
-            [40, 13, 80],
-            [10, 13.6, 10],
-            [4, 13.6, 80],
-          ]),
-        ).atVoltage,
-      ),
-    ).toBe(0);
-    const { absorptionV } = rigOf().battery.charge;
-    expect(
-      count(
-        judge(
-          held([
-            [40, 13, 80],
-            [10, absorptionV, 10],
-          ]),
-        ).atVoltage,
-      ),
-    ).toBe(0);
-    expect(
-      count(
-        judge(
-          held([
-            [40, 13, 80],
-            [5, 13.6, 10],
-          ]),
-        ).atVoltage,
-      ),
-    ).toBe(0);
-  });
-
-  test('cells too cold to be charged say nothing of the panel', () => {
-    const { inCold, doubtful, atVoltage } = judge(
-      held([
-        [20, 13, 80],
-        [8, 13.1, 0, -2],
-      ]),
-    );
-    expect([count(inCold), count(doubtful), count(atVoltage)]).toEqual([8, 8, 0]);
-  });
-
-  test('an offer counts from 15 % of all panels’ nameplate', () => {
-    expect(minPowerW(rigOf('chemistry: LFP', 200))).toBeCloseTo(30, 9);
-    expect(minPowerW({ ...rigOf(), solar: [] })).toBe(0);
+  test('not by days that all end elsewhere, nor where LFP is flat by itself, nor by three days', () => {
+    expect(days([13.8, 14, 14.2, 13.75, 14.1]).held).toBeUndefined();
+    expect(days([13.4, 13.4, 13.4, 13.4, 13.4]).held).toBeUndefined();
+    expect(days([13.9, 13.9, 13.9]).held).toBeUndefined();
   });
 });
 

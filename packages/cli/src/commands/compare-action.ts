@@ -6,6 +6,7 @@ import { type Compared, compareText } from '../show/compare-text.js';
 import { jsonText } from '../show/json.js';
 import { comparePage } from '../show/page/compare-page.js';
 import { rigFindings } from '../words/finding-words.js';
+import { wordedLogFinding } from '../words/log-finding-words.js';
 import { shownLogNotes } from '../words/log-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
@@ -44,11 +45,19 @@ export async function runCompare(io: Io, paths: LogAndRigPaths, options: Compare
       json: () => jsonText(compareDocument(compared)),
       text: (shownBy) => compareText(compared, shownBy),
     });
-  if (options.json || isTaken || result !== 'stdout') tellDangers(io, [...comparison.findings, ...compared.findings]);
+  if (options.json || isTaken || result !== 'stdout')
+    tellDangers(io, [...comparison.findings.map(wordedLogFinding), ...compared.findings]);
   return EXIT.done;
 }
 
 function compareDocument({ rig, logName, comparison, warnings }: Compared): unknown {
-  const { traces: _, ...told } = comparison;
-  return { command: 'compare', rig: rig.name, log: logName, warnings: shownLogNotes(warnings), ...told };
+  const { traces: _, findings, ...told } = comparison;
+  return {
+    command: 'compare',
+    rig: rig.name,
+    log: logName,
+    warnings: shownLogNotes(warnings),
+    ...told,
+    findings: findings.map(wordedLogFinding),
+  };
 }

@@ -18,6 +18,7 @@ export const LOG_HEADINGS: Readonly<Record<(typeof LOG_COLUMNS)[number], string>
   alternatorPower: 'Alternator power (W)',
   alternatorCurrent: 'Alternator current (A)',
   ambient: 'Ambient temperature (C)',
+  cabin: 'Cabin temperature (C)',
   irradiance: 'Irradiance (W/m2)',
 };
 

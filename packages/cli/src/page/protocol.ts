@@ -11,6 +11,7 @@ import type {
 } from '@stayput/core';
 import type { Paragraph, Path, StayGlance } from '@stayput/core/model';
 import type { ShownFinding } from '../words/finding-words.js';
+import type { LogFindingWords } from '../words/log-finding-words.js';
 import type { ComparedTraces } from './log-file.js';
 import type { Schema } from './schema.js';
 
@@ -154,7 +155,7 @@ export interface LogAnswer {
   readonly verdict: string;
   readonly rows: LogReading['rows'];
   readonly span: LogReading['span'];
-  readonly findings: Comparison['findings'];
+  readonly findings: readonly (Comparison['findings'][number] & LogFindingWords)[];
   readonly untold: readonly string[];
   readonly warnings: readonly string[];
   readonly fit: Comparison['fit'];

@@ -23,6 +23,7 @@ import { fileValues, HOUR_MS, itineraryFor, openStays, type Stays, writeValues }
 import { compareVerdict } from '../show/compare-text.js';
 import { partsWords, sizeVerdict } from '../show/size-words.js';
 import { rigFindings } from '../words/finding-words.js';
+import { wordedLogFinding } from '../words/log-finding-words.js';
 import { logNoteText } from '../words/log-words.js';
 import { warningText } from '../words/run-words.js';
 import { INVENTED_PARTS } from './invented-parts.js';
@@ -137,7 +138,7 @@ async function readLog({ setup, file, today }: Extract<Ask, { kind: 'log' }>): P
         verdict: compareVerdict(comparison),
         rows: log.reading.rows,
         span: log.reading.span,
-        findings,
+        findings: findings.map(wordedLogFinding),
         untold,
         warnings: log.reading.warnings.map(logNoteText),
         fit,

@@ -2,6 +2,7 @@ import type { Comparison, LogReading, Rig } from '@stayput/core';
 import type { CompareDay, CompareHour } from '@stayput/core/model';
 import type { Io } from '../io.js';
 import type { ShownFinding } from '../words/finding-words.js';
+import { wordedLogFinding } from '../words/log-finding-words.js';
 import { logNoteText } from '../words/log-words.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
 import { labelled } from './labelled.js';
@@ -88,7 +89,8 @@ export function compareVerdict({ findings, fit, panel }: Comparison): string {
   const first = gravestFirst(findings)[0];
   if (first && first.level !== 'note') {
     const more = findings.length - 1;
-    const sentence = /^.*?[.](?= |$)/.exec(first.text)?.[0] ?? first.text;
+    const { text } = wordedLogFinding(first);
+    const sentence = /^.*?[.](?= |$)/.exec(text)?.[0] ?? text;
     return more > 0 ? `${sentence} (and ${counted(more, 'more finding')}, below)` : sentence;
   }
   const agreed = [
@@ -104,7 +106,8 @@ export const gravestFirst = (findings: Comparison['findings']) =>
 
 function findingBlocks({ findings }: Comparison, width: number, style: Style): string[] {
   const mark = { note: style.dim, caution: style.yellow, danger: style.red };
-  return gravestFirst(findings).flatMap(({ level, path, text, evidence, confidence }) => {
+  return gravestFirst(findings).flatMap((finding) => {
+    const { level, path, text, evidence, confidence } = wordedLogFinding(finding);
     const [head, ...rest] = wrapped(`${level}  ${oneLine(text)}`, width, '    ');
     return [
       `${mark[level](level)}${head!.slice(level.length)}`,

@@ -7,11 +7,10 @@ export type {
   CompareDay,
   CompareHour,
   Comparison,
-  LogFinding,
-  LogFindingCode,
   PanelShare,
   SideBySide,
 } from './compare/compare-types.js';
+export type { FindingSize, LogFinding, LogFindingCode } from './judge/finding.js';
 export {
   type CalibrateOptions,
   type Calibration,
@@ -31,7 +30,7 @@ export { comparedLoads, type FitErrors, fitErrors, nightSteps } from './replay/f
 export type { LogLight } from './replay/log-light.js';
 export { type LogSteps, logSteps } from './replay/log-steps.js';
 export { type PanelHour, type PanelHours, panelHours, type Ratio, type ShadedBlock } from './replay/panel-hours.js';
-export { type Log, type Replay, type ReplayOptions, replayTask } from './replay/replay.js';
+export { type Log, type Replay, type ReplayOptions, type RowEvidence, replayTask } from './replay/replay.js';
 export {
   type ColumnFound,
   LOG_COLUMNS,
@@ -47,5 +46,6 @@ export {
   type ReasonCode,
   type RowAccount,
   type SignFound,
+  type Stamps,
   TIDY_HEADINGS,
 } from './types.js';

@@ -17,8 +17,11 @@ export const LOG_COLUMNS = [
   'alternatorPower',
   'alternatorCurrent',
   'ambient',
+  'cabin',
   'irradiance',
 ] as const;
+/** What the stamp of a row marks: the start or the end of the interval that it is the mean of, or the moment of a reading. */
+export type Stamps = 'start' | 'end' | 'instant';
 /** What a column of a log can hold. */
 export type LogColumnName = (typeof LOG_COLUMNS)[number];
 
@@ -37,6 +40,7 @@ export const TIDY_HEADINGS: Readonly<Record<LogColumnName, string>> = {
   alternatorPower: 'alternator_w',
   alternatorCurrent: 'alternator_a',
   ambient: 'ambient_c',
+  cabin: 'cabin_c',
   irradiance: 'irradiance_w_m2',
 };
 

@@ -1,3 +1,4 @@
+import { wordedLogFinding } from '../../words/log-finding-words.js';
 import { comparePicture, panelHoursPicture } from '../charts/compare-picture.js';
 import {
   aboutCompare,
@@ -16,17 +17,19 @@ import { chart, findingsBlock, list, type Page, tableBlock, terms } from './page
 
 export function comparePage(compared: Compared): Page {
   const { rig, comparison, findings } = compared;
-  const said = gravestFirst(comparison.findings).map(({ level, path, text, evidence, confidence }) => ({
-    level,
-    path,
-    text: `${text} Seen in: ${evidence}. Confidence: ${confidence}.`,
-  }));
+  const said = gravestFirst(comparison.findings)
+    .map(wordedLogFinding)
+    .map(({ level, path, text, evidence, confidence }) => ({
+      level,
+      path,
+      text: `${text} Seen in: ${evidence}. Confidence: ${confidence}.`,
+    }));
   return {
     title: `${rig.name}: the log against the model`,
     about: aboutCompare(compared),
     answers: [
       { tone: isAllWell(comparison) ? 'good' : 'low', text: compareVerdict(comparison) },
-      ...dangerAnswers([...comparison.findings, ...findings]),
+      ...dangerAnswers([...comparison.findings.map(wordedLogFinding), ...findings]),
     ],
     sections: [
       { id: 'told', heading: 'What does not do its job', blocks: [findingsBlock(said)] },

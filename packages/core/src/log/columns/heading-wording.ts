@@ -58,6 +58,9 @@ const KIND_OF_LOAD: Kind = 'power';
 
 /** No heading is longer. */
 const LONGEST = 120;
+/** Things that stand inside and have a warmth of their own. */
+const NOT_CABIN =
+  /\b(fridge|freezer|panel\w*|modul\w*|solar\w*|mppt|charger|water|kuhl\w*|frigo|nevera|batt?\w*|akku\w*|accu\w*)\b/;
 
 /** Words of a heading with accents taken off and "SoC" whole. */
 export function logWords(heading: string): string {
@@ -100,6 +103,7 @@ export function readHeading(heading: string): HeadingRead | undefined {
   if (kind === 'irradiance') return named('irradiance', found, 2);
   if (kind === 'temperature') {
     if (words.AIR.test(text)) return named('ambient', found, 2);
+    if (words.CABIN.test(text) && !NOT_CABIN.test(text)) return named('cabin', found, 2);
     if (words.NOT_BATTERY_HEAT.test(text)) return undefined;
     return named('temperature', found, words.BATTERY.test(text) ? 2 : 0);
   }

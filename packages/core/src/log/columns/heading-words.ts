@@ -34,6 +34,9 @@ export const BATTERY =
 export const AIR =
   /\b(ambient\w*|air|outside|outdoors?|out|aussen\w*|umgebung\w*|exterieure?|exterior|estern[ao]|buiten\w*|utomhus\w*|ute\w*|zewnetrzn\w*)\b/;
 
+export const CABIN =
+  /\b(inside|cabin|room|living|indoors?|innen\w*|kabine\w*|interieure?|cabine|habitacle|interior|habitaculo|intern[ao]|abitacolo|binnen\w*|inomhus|kupe\w*|wewnetrzn\w*|kabin\w*)\b/;
+
 /** One direction of the battery's flow. */
 export const CHARGING =
   /\b(charg(e|ed|ing)|(ein)?lade(strom|leistung)|geladen|charge|carga|carica|ricarica|laad(stroom|vermogen)|ladd(strom|effekt|ning\w*)|ladowani\w*)\b/;

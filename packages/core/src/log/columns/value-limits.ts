@@ -18,5 +18,6 @@ export const LIMITS: Readonly<Record<LogColumnName, readonly [number, number]>> 
   alternatorPower: [-5000, 20_000],
   alternatorCurrent: [-500, 1000],
   ambient: [-90, 75],
+  cabin: [-60, 90],
   irradiance: [-50, 2000],
 };

@@ -1,40 +1,7 @@
 import type { CivilDay } from '../../place/index.js';
+import type { LogFinding } from '../judge/finding.js';
 import type { PanelHour } from '../replay/panel-hours.js';
 import type { Replay } from '../replay/replay.js';
-
-/** What does not do its job, said with its evidence; nothing is found without a test that it passed. */
-export interface LogFinding {
-  readonly code: LogFindingCode;
-  readonly level: 'note' | 'caution' | 'danger';
-  /** the part it concerns, as in a rig file: solar, battery, loads … */
-  readonly path: string;
-  /** in plain words, with the likely causes */
-  readonly text: string;
-  /** the figures behind it */
-  readonly evidence: string;
-  readonly confidence: 'high' | 'fair' | 'low';
-  /** civil date from which it holds, when it began within the log */
-  readonly since?: string;
-}
-
-/** What a log can show of a rig. */
-export type LogFindingCode =
-  | 'log_clock'
-  | 'panel_share'
-  | 'panel_even'
-  | 'panel_shade'
-  | 'panel_step'
-  | 'panel_clipped'
-  | 'charge_ends_early'
-  | 'charge_cold'
-  | 'charge_below_freezing'
-  | 'capacity_low'
-  | 'counter_setting'
-  | 'counter_drift'
-  | 'draw_unlisted'
-  | 'night_loads_off'
-  | 'fridge_climbing'
-  | 'load_cut';
 
 /** Log and model in one hour of the local day, or on one day: means over the steps in which the log has both. NaN = none. */
 export interface SideBySide {
@@ -94,6 +61,8 @@ export interface Comparison {
   readonly daily: readonly CompareDay[];
   readonly panel?: PanelShare;
   readonly findings: readonly LogFinding[];
+  /** what the rows were taken to mean */
+  readonly rows: Replay['evidence'];
   /** what was looked at and could not be told, and why */
   readonly untold: readonly string[];
   /** both on one grid, for a picture: step beginnings UTC [ms], and the civil days they lie in */

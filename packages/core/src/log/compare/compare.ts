@@ -1,14 +1,11 @@
 import { finish, finishInSlices, HOUR_MS, meanOfPresent, type Task, type TaskOptions } from '../../math/index.js';
 import { type Rig, requireSound } from '../../rig/index.js';
+import { judgeTask } from '../judge/judge.js';
 import { compareContextTask } from '../parts/compare-context.js';
-import { baseLoadA } from '../replay/base-load.js';
-import { fitErrors, nightSteps } from '../replay/fit-errors.js';
+import { fitErrors } from '../replay/fit-errors.js';
 import { type Log, type ReplayOptions, replayTask, requireLog } from '../replay/replay.js';
 import type { Comparison } from './compare-types.js';
-import { capacityFindings, clockFindings, counterFindings } from './findings-battery.js';
-import { chargeFindings } from './findings-charge.js';
-import { loadFindings, nightLoads } from './findings-load.js';
-import { panelEvidence } from './findings-panel.js';
+import { panelShare, untold } from './panel-share.js';
 import { byDay, byHour } from './side-by-side.js';
 
 /** Where and over which days a log is compared, and how its caller hears and stops that. */
@@ -45,12 +42,8 @@ function* compareTask(rig: Rig, log: Log, options: CompareOptions): Task<Compari
   onProgress(0.7);
   yield;
   const { steps, run } = scene;
-  const panel = panelEvidence(scene);
-  yield;
-  const loads = loadFindings(
-    scene,
-    nightLoads(scene, baseLoadA(scene.assembled, run, nightSteps(steps, scene.availableW))),
-  );
+  const judged = yield* judgeTask(scene);
+  const panel = panelShare(scene, judged);
   yield;
   const difference = (model: Float64Array, measured: Float64Array) =>
     meanOfPresent(model.map((value, i) => value - measured[i]!));
@@ -73,16 +66,10 @@ function* compareTask(rig: Rig, log: Log, options: CompareOptions): Task<Compari
     },
     hours,
     daily,
-    ...(panel.share && { panel: panel.share }),
-    findings: [
-      ...clockFindings(scene),
-      ...panel.findings,
-      ...chargeFindings(scene, panel.usualW),
-      ...capacityFindings(scene),
-      ...loads,
-      ...counterFindings(scene),
-    ],
-    untold: panel.untold,
+    ...(panel && { panel }),
+    findings: judged.findings,
+    rows: replay.evidence,
+    untold: untold(scene, judged),
     traces: {
       days: replay.conditions.itinerary.days,
       timeMs: Float64Array.from(

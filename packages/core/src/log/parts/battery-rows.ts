@@ -3,11 +3,11 @@ import { flowsOf } from '../read/flows.js';
 import type { LogColumnName } from '../types.js';
 import type { Training } from './calibrate-training.js';
 
-/** A battery is full when its monitor says so, … */
+/** Without a voltage the monitor's word stands in for full. */
 const FULL_SOC = 0.99;
-/** … or without one at its absorption voltage, so far below it, per 12 V [V], while it takes less than this of its capacity [1/h]. */
+/** A battery is full at its absorption voltage, so far below it, per 12 V [V], while it takes less than this of its capacity [1/h]. */
 const FULL_WITHIN_V = 0.1;
-const FULL_TAIL_C = 0.05;
+const FULL_TAIL_C = { LFP: 0.05, lead: 0.03 } as const;
 /** Counting is trusted so long after a full charge [h], and across pauses so long [h]. */
 const COUNTED_H = 120;
 const LONGEST_PAUSE_H = 1.5;
@@ -61,7 +61,8 @@ export function batteryRows(
   };
   const { charge, nominalV, series, capacityAh, count: batteries } = rig.battery;
   const fullV = charge.absorptionV - (FULL_WITHIN_V * nominalV * series) / 12;
-  const hasSoc = rows.soc.some((soc) => !Number.isNaN(soc));
+  const hasVoltage = rows.voltV.some((volts) => !Number.isNaN(volts));
+  const kind = rig.battery.chemistry === 'LFP' ? 'LFP' : 'lead';
   const { chargeEfficiency } = assembled.model;
   const efficiency = chargeEfficiency[Math.floor(chargeEfficiency.length / 2)]!;
   const row = new Float64Array(names.length);
@@ -76,8 +77,9 @@ export function batteryRows(
     rows.day[i] = dayOf[step]!;
     if (Number.isNaN(rows.cellC[i]!)) rows.cellC[i] = batteryC[step]!;
     const volts = rows.voltV[i]!;
-    const isTail = volts >= fullV && amps >= 0 && amps < FULL_TAIL_C * capacityAh * batteries;
-    if (hasSoc ? rows.soc[i]! >= FULL_SOC : isTail) [taken, sinceH] = [0, 0];
+    const dueV = fullV + charge.perDegreeV * (rows.cellC[i]! - 25);
+    const isTail = volts >= dueV && amps >= 0 && amps < FULL_TAIL_C[kind] * capacityAh * batteries;
+    if (hasVoltage ? isTail : rows.soc[i]! >= FULL_SOC) [taken, sinceH] = [0, 0];
     rows.takenAh[i] = taken + (amps < 0 ? (-amps * usualH) / 2 : 0);
     rest = amps > 0 ? 0 : rest;
     rows.restH[i] = rest;

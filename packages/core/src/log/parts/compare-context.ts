@@ -2,11 +2,9 @@ import type { Task } from '../../math/index.js';
 import type { Rig } from '../../rig/index.js';
 import { type Assembled, assembleTask, type Run, runTask } from '../../simulate/index.js';
 import { type Clipping, clippingOf } from '../replay/clipping.js';
-import { type Curtailed, curtailed } from '../replay/curtailed.js';
 import type { LogSteps } from '../replay/log-steps.js';
 import type { Log, Replay } from '../replay/replay.js';
 import { stepDays } from '../replay/step-days.js';
-import { uncurtailedSteps } from '../replay/uncurtailed-steps.js';
 
 /** What findings are drawn from: the log and the model of the same days on one grid. */
 export interface CompareContext {
@@ -18,8 +16,6 @@ export interface CompareContext {
   readonly assembled: Assembled;
   /** 1 where nothing but sun and panel held the harvest back */
   readonly free: Uint8Array;
-  /** of those, where the charge was held at a voltage or in the cold */
-  readonly held: Curtailed;
   /** what caps the harvest, if something does */
   readonly top?: Clipping;
   /** 1 where harvest and offer may be held against each other: free, not held back, below the cap */
@@ -28,6 +24,8 @@ export interface CompareContext {
   readonly availableW: Float64Array;
   /** of it, what the controllers can take at the battery's usual voltage [W] */
   readonly offeredW: Float64Array;
+  /** the same on the side of the controller where the harvest is measured [W] */
+  readonly expectedW: Float64Array;
   /** day of the run, from 0 */
   readonly dayOf: Int32Array;
   readonly dates: readonly string[];
@@ -42,11 +40,11 @@ export function* compareContextTask(rig: Rig, log: Log, replay: Replay, days = I
   const { availableW, offeredW } = offerOf(assembled, run);
   const dayOf = stepDays(conditions);
   const seen = seenSteps(steps, dayOf, days);
-  const free = uncurtailedSteps(rig, seen);
-  const held = curtailed(rig, seen, free, offeredW);
-  const open = free.map((one, i) => (held.doubtful[i] === 1 ? 0 : one));
-  const top = clippingOf(seen, open, availableW, dayOf);
-  const comparable = top ? open.map((one, i) => (one === 1 && offeredW[i]! * top.ratio < top.topW ? 1 : 0)) : open;
+  const { factor } = replay.evidence.side;
+  const expectedW = offeredW.map((watts) => factor * watts);
+  const free = replay.stages.free.map((one, i) => (dayOf[i]! < days ? one : 0));
+  const top = clippingOf(seen, free, availableW, dayOf);
+  const comparable = top ? free.map((one, i) => (one === 1 && offeredW[i]! * top.ratio < top.topW ? 1 : 0)) : free;
   const dates = itinerary.days.map(({ date }) => date);
   return {
     rig,
@@ -56,11 +54,11 @@ export function* compareContextTask(rig: Rig, log: Log, replay: Replay, days = I
     run,
     assembled,
     free,
-    held,
     ...(top && { top }),
     comparable,
     availableW,
     offeredW,
+    expectedW,
     dayOf,
     dates,
   };

@@ -7,6 +7,7 @@ const OFF: Readonly<Partial<Record<LogColumnName, readonly [apart: number, share
   soc: [0.15, 0, 0.04],
   temperature: [12, 0, 3],
   ambient: [15, 0, 4],
+  cabin: [15, 0, 4],
 };
 /** Currents leap truly (a pump, a microwave): a fault only when it is beyond all seen, and the voltage does not feel it. */
 const CURRENT_LEAST_A = 150;

@@ -3,7 +3,6 @@ import type { Rig } from '../../rig/index.js';
 import { type Conditions, solarLane } from '../../simulate/index.js';
 import { decomposeGhi, type SunColumns } from '../../sky/index.js';
 import type { LogSteps } from './log-steps.js';
-import { uncurtailedSteps } from './uncurtailed-steps.js';
 
 /** Irradiance serves where it was measured in this share of the daylight. */
 const MIN_LIGHT_COVER = 0.4;
@@ -21,8 +20,17 @@ export interface LogLight {
   readonly conditions: Conditions;
 }
 
-/** The light of the log's days, from the best witness at hand. */
-export function lightOfLog(rig: Rig, base: Conditions, steps: LogSteps, file: string | undefined): LogLight {
+/**
+ * The light of the log's days, from the best witness at hand.
+ * @param free 1 where nothing but sun and panel limited the harvest
+ */
+export function lightOfLog(
+  rig: Rig,
+  base: Conditions,
+  steps: LogSteps,
+  free: Uint8Array,
+  file: string | undefined,
+): LogLight {
   if (irradianceCover(base, steps) >= MIN_LIGHT_COVER) {
     const ghiWm2 = filled(base, steps.irradianceWm2);
     return {
@@ -33,7 +41,7 @@ export function lightOfLog(rig: Rig, base: Conditions, steps: LogSteps, file: st
   }
   if (file !== undefined) return { light: 'file', text: `light: ${file}`, conditions: base };
   const { ghiWm2 } = base.weather;
-  const clearness = panelClearness(rig, base, steps);
+  const clearness = panelClearness(rig, base, steps, free);
   if (clearness === undefined)
     return {
       light: 'clear sky',
@@ -92,10 +100,9 @@ export function offeredUnder(rig: Rig, conditions: Conditions): Float64Array {
 }
 
 /** Share of the clear sky's light on each day, as the panel shows it where the battery took all it gave. */
-function panelClearness(rig: Rig, base: Conditions, steps: LogSteps): readonly number[] | undefined {
+function panelClearness(rig: Rig, base: Conditions, steps: LogSteps, free: Uint8Array): readonly number[] | undefined {
   if (rig.solar.length === 0 || steps.harvestW.every(Number.isNaN)) return undefined;
   const offeredW = offeredUnder(rig, base);
-  const free = uncurtailedSteps(rig, steps);
   const shares = byDay(base, (from, to) => {
     let [gave, offered, all] = [0, 0, 0];
     for (let i = from; i < to; i++) {

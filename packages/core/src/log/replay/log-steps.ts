@@ -21,6 +21,7 @@ export interface LogSteps {
   readonly loadW: Float64Array;
   readonly alternatorW: Float64Array;
   readonly ambientC: Float64Array;
+  readonly cabinC: Float64Array;
   readonly irradianceWm2: Float64Array;
   /** share of each step that rows account for, 0..1 */
   readonly cover: Float64Array;
@@ -48,6 +49,7 @@ export function logSteps({ table, reading }: Log, grid: Grid): LogSteps {
     flows.hasLoad ? flows.loadW : undefined,
     flows.hasAlternator ? flows.alternatorW : undefined,
     own('ambient'),
+    own('cabin'),
     own('irradiance'),
   ].map((read) => ({ read, sum: new Float64Array(grid.steps), hours: new Float64Array(grid.steps) }));
   const measured = means.flatMap(({ read, ...rest }) => (read ? [{ read, ...rest }] : []));
@@ -83,10 +85,10 @@ export function logSteps({ table, reading }: Log, grid: Grid): LogSteps {
       }
     }
   }
-  const [voltageV, batteryA, batteryW, batteryC, harvestW, loadW, alternatorW, ambientC, irradianceWm2] = means.map(
-    ({ sum, hours }) =>
+  const [voltageV, batteryA, batteryW, batteryC, harvestW, loadW, alternatorW, ambientC, cabinC, irradianceWm2] =
+    means.map(({ sum, hours }) =>
       sum.map((value, step) => (hours[step]! >= MIN_COVER * grid.stepH ? value / hours[step]! : Number.NaN)),
-  );
+    );
   return {
     grid,
     voltageV: voltageV!,
@@ -98,6 +100,7 @@ export function logSteps({ table, reading }: Log, grid: Grid): LogSteps {
     loadW: loadW!,
     alternatorW: alternatorW!,
     ambientC: ambientC!,
+    cabinC: cabinC!,
     irradianceWm2: irradianceWm2!,
     cover,
   };

@@ -11,10 +11,16 @@ import {
   weatherName,
   withEndlessFuel,
 } from '../../simulate/index.js';
+import { type RowStamps, rowStamps } from '../clock/row-stamps.js';
 import type { LogTable } from '../read/log-table.js';
-import type { LogReading } from '../types.js';
+import type { LogReading, Stamps } from '../types.js';
+import { type ChargeStages, chargeStages } from './free-steps.js';
+import { type HarvestSide, harvestSide } from './harvest-side.js';
 import { byDay, type LogLight, lightOfLog, offeredUnder } from './log-light.js';
 import { type LogSteps, logSteps } from './log-steps.js';
+import { stepDays } from './step-days.js';
+import { type SunShift, shiftMsOf, sunShift } from './sun-shift.js';
+import { type ZeroOffset, zeroOffset } from './zero-offset.js';
 
 /** Steps of the grid, the usual one first; a coarser log takes a longer one [h]. */
 const STEPS_H = [1 / 6, 0.25, 1 / 3, 0.5];
@@ -55,10 +61,29 @@ export interface ReplayOptions {
   /** first and last civil day taken, ISO; the whole log unless given */
   readonly from?: string;
   readonly to?: string;
+  /** what the stamps of the log's rows mark; absent = what the log itself tells */
+  readonly stamps?: Stamps;
+}
+
+/** How the rows of a log were understood, beyond what reading it tells. */
+export interface RowEvidence {
+  readonly stamps: RowStamps;
+  /** the log's clock is wrong by so much, and was set right; absent = nothing speaks against it */
+  readonly clock?: SunShift;
+  /** what the counted current comes to from full to full; taken off where it is wrong */
+  readonly zero?: ZeroOffset;
+  /** which side of the controller the harvest is measured on */
+  readonly side: HarvestSide;
 }
 
 /** A log laid over a rig's world: the conditions of those days, and what was measured, on one grid. */
 export interface Replay {
+  /** the log with its stamps at the start of their rows, its clock and the zero of its current set right */
+  readonly log: Log;
+  readonly evidence: RowEvidence;
+  /** what held the harvest back, step by step */
+  readonly stages: ChargeStages;
+  /** what the panels could give under this light, on the side where the harvest is measured [W] */
   readonly conditions: Conditions;
   readonly steps: LogSteps;
   readonly light: LogLight['light'];
@@ -74,10 +99,35 @@ export interface Replay {
 
 /**
  * Lays a log over the days it was written in: light from the log's irradiance, a weather file, or the clear sky scaled by
- * what the panel shows on its best days, in this order.
+ * what the panel shows on its best days, in this order. What its rows mean is settled first: what their stamps mark, whether the
+ * clock fits the sun, whether the current has its zero, and on which side of the controller the harvest is measured.
  * @throws ConfigError when the log, the trip and the weather file do not overlap, or nothing says where it was
  */
-export function* replayTask(rig: Rig, log: Log, options: ReplayOptions = {}): Task<Replay> {
+export function* replayTask(rig: Rig, given: Log, options: ReplayOptions = {}): Task<Replay> {
+  const stamps = rowStamps(given.reading, options.stamps);
+  const counted = zeroOffset(rig, given, compensationOf(rig, given));
+  const zeroed = counted?.isWrong ? withCurrentOff(given, counted.amps) : given;
+  const asStamped = withStampsMoved(zeroed, stamps.shiftMs);
+  const first = yield* laid(rig, asStamped, options);
+  yield;
+  const clock =
+    // an irradiance of the log's own goes by the same clock
+    first.light !== 'file'
+      ? undefined
+      : sunShift(first.steps, first.stages.free, first.offeredW, stepDays(first.conditions));
+  const log = clock ? withStampsMoved(asStamped, shiftMsOf(clock)) : asStamped;
+  const { offeredW, ...rest } = clock ? yield* laid(rig, log, options) : first;
+  const side = harvestSide(rig, log, rest.steps, offeredW);
+  return {
+    log,
+    evidence: { stamps, ...(clock && { clock }), ...(counted && { zero: counted }), side },
+    ...rest,
+  };
+}
+
+type Laid = Omit<Replay, 'log' | 'evidence'> & { readonly offeredW: Float64Array };
+
+function* laid(rig: Rig, log: Log, options: ReplayOptions): Task<Laid> {
   const trip = tripOver(log.reading, options);
   const { from, to, nights } = spanOf(trip);
   const { weatherFile } = options;
@@ -104,12 +154,21 @@ export function* replayTask(rig: Rig, log: Log, options: ReplayOptions = {}): Ta
     );
   yield;
   const clear: Trip = { ...trip, weather: { kind: 'clear' } };
-  refuseBeyond(rig, weatherFile ? yield* conditionsTask(rig, clear, { stepH }) : conditions, steps);
+  const clearSky = weatherFile ? yield* conditionsTask(rig, clear, { stepH }) : conditions;
+  refuseBeyond(rig, clearSky, steps);
   yield;
-  const lit = lightOfLog(rig, conditions, steps, fileName);
+  // what held the harvest back is told from volts and amps; the sun only says when it is day
+  const air = withAir(rig, conditions, steps);
+  const cells = steps.batteryC.map((c, i) => (Number.isNaN(c) ? (air.cabinC[i] ?? Number.NaN) : c));
+  const dayOf = stepDays(conditions);
+  const stages = chargeStages(rig, steps, cells, conditions.itinerary.driving, offeredUnder(rig, clearSky), dayOf);
+  const lit = lightOfLog(rig, conditions, steps, stages.free, fileName);
+  const under = withAir(rig, lit.conditions, steps);
   return {
-    conditions: withAir(rig, lit.conditions, steps),
+    conditions: under,
     steps,
+    stages,
+    offeredW: offeredUnder(rig, under),
     light: lit.light,
     sources: [lit.text, airText(rig, steps, fileName)],
     ...startOf(rig, steps, trip),
@@ -117,6 +176,30 @@ export function* replayTask(rig: Rig, log: Log, options: ReplayOptions = {}): Ta
     to,
     days: nights,
   };
+}
+
+/** The log with its stamps moved by so many milliseconds. */
+function withStampsMoved(log: Log, byMs: number): Log {
+  if (byMs === 0) return log;
+  const { reading, table } = log;
+  const moved = (iso: string) => new Date(Date.parse(iso) + byMs).toISOString();
+  return {
+    reading: { ...reading, span: { ...reading.span, from: moved(reading.span.from), to: moved(reading.span.to) } },
+    table: { ...table, timeMs: table.timeMs.map((ms) => ms + byMs) },
+  };
+}
+
+/** The log with its current less what it reads when none flows. */
+function withCurrentOff(log: Log, amps: number): Log {
+  const { table } = log;
+  const { current } = table.values;
+  return { ...log, table: { ...table, values: { ...table.values, current: current!.map((one) => one - amps) } } };
+}
+
+/** What is added to the set points at each row, by the temperature that the log has. */
+function compensationOf({ battery: { charge } }: Rig, { table }: Log): (row: number) => number {
+  const celsius = table.values.temperature ?? table.values.ambient;
+  return (row) => (celsius && !Number.isNaN(celsius[row]!) ? charge.perDegreeV * (celsius[row]! - 25) : 0);
 }
 
 const percentText = (share: number) => `${Number((100 * share).toPrecision(2))} %`;
@@ -212,7 +295,11 @@ function withAir(rig: Rig, conditions: Conditions, steps: LogSteps): Conditions 
   return {
     ...conditions,
     weather: { ...weather, ambientC },
-    cabinC: isCabin ? corrected(steps.batteryC, cabinC) : cabinC,
+    cabinC: isLogged(steps.cabinC)
+      ? corrected(steps.cabinC, cabinC)
+      : isCabin
+        ? corrected(steps.batteryC, cabinC)
+        : cabinC,
   };
 }
 
@@ -222,6 +309,8 @@ function airText(rig: Rig, steps: LogSteps, file: string | undefined): string {
     return `air: taken from the battery's temperature in the log, as it stands ${rig.battery.stands === 'cabin' ? 'in the cabin' : 'outside'}`;
   return file === undefined ? "air: the climate's usual temperatures for those months" : `air: ${file}`;
 }
+
+const isLogged = (column: Float64Array) => !Number.isNaN(meanOfPresent(column));
 
 /** Measured values; elsewhere the stand-in, moved by the mean difference between the two. */
 function corrected(measured: Float64Array, standIn: Float64Array): Float64Array {
