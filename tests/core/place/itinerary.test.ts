@@ -301,17 +301,17 @@ test('an instant is written with the offset of the stop that it falls into', () 
 });
 
 describe('driving', () => {
-  test('is on the day of arrival alone, by the clock of the stop that is reached', () => {
+  test('is on the day of arrival alone, by the clock of the stop that is left', () => {
     const trip = tripOf(
       { ...PORTO, from: '2026-07-03', nights: 2, driveH: 2, driveFromH: 9 },
       { ...MADRID, nights: 2, driveH: 5.5, driveFromH: 8 },
       { ...PORTO },
     );
     const { driving, mains } = itineraryFor(trip, 0.5);
-    // the second stop begins 47 h after the first
+    // 08:00 in Portugal two days later, 48 h and 8 h after the first midnight, whatever the clocks of Spain say
     expect(windows(driving, 0.5)).toEqual([
       [9, 11],
-      [55, 60.5],
+      [56, 61.5],
     ]);
     expect(mains.every((share) => share === 0)).toBe(true);
   });

@@ -215,7 +215,12 @@ describe('what is wrong is said, with the place', () => {
       'loads[0].cable.gauge',
       /did you mean 14 AWG/,
     ],
-    ['yes for true', HERON.replace('inverter: true', 'inverter: yes'), 'loads[2].inverter', /did you mean true/],
+    [
+      'perhaps for yes',
+      HERON.replace('inverter: true', 'inverter: perhaps'),
+      'loads[2].inverter',
+      /yes or no is needed/,
+    ],
     ['an unknown kind of load', HERON.replace('kind: fridge', 'kind: frige'), 'loads[0].kind', /did you mean fridge/],
     [
       'an unknown kind of charger',

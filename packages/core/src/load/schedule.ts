@@ -38,7 +38,7 @@ export function scheduleColumns(
 ): ScheduleColumns {
   const onShare = new Float64Array(grid.steps);
   for (const day of days) {
-    if (!runsOn(load, day.dayNumber)) continue;
+    if (!runsOn(load, day)) continue;
     const weight = load.share * timesUsed(day, load.name);
     if (weight === 0) continue;
     const windows = windowSpans(load.when, day);
@@ -77,7 +77,11 @@ function nameNumber(name: string): number {
 }
 
 /** "Every 3 days" is the first day of the run, then every third. */
-function runsOn(load: ScheduledLoad, dayNumber: number): boolean {
+function runsOn(load: ScheduledLoad, { dayNumber, startMs, offsets }: DayInfo): boolean {
+  // Its noon by its own clock, as a day may begin some minutes off midnight.
+  const noon = new Date(startMs + (offsets[0]!.utcOffsetH + 12) * HOUR_MS);
+  if (load.months && !load.months.includes(noon.getUTCMonth() + 1)) return false;
+  if (load.weekdays && !load.weekdays.includes(noon.getUTCDay())) return false;
   return Math.floor(dayNumber / load.everyDays) > Math.floor((dayNumber - 1) / load.everyDays);
 }
 

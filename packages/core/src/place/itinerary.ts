@@ -2,7 +2,7 @@ import { DAY_MS, HOUR_MS } from '../math/index.js';
 import { ConfigError, type Stop, type Trip } from '../rig/index.js';
 import type { Grid } from '../sky/index.js';
 import { sunTimes } from '../sky/index.js';
-import { addDays, daysBetween, type OffsetSpan, offsetSpans, startOfDayMs } from './civil-time.js';
+import { addDays, civilMs, daysBetween, type OffsetSpan, offsetSpans, startOfDayMs } from './civil-time.js';
 import { findPlace, placeFor } from './places.js';
 import type { Place } from './types.js';
 
@@ -53,7 +53,7 @@ export const STEP_MINUTES = [1, 2, 3, 4, 5, 6, 10, 12, 15, 20, 30, 60] as const;
 /**
  * Lays a trip on a regular grid. A stop lasts from the local midnight that begins its day of arrival to the midnight
  * that begins the next stop's; a trip thus holds whole civil days, of 23 or 25 hours where clocks or zones change.
- * The drive to a stop is on its day of arrival, at the stop's own sky.
+ * The drive to a stop is on its day of arrival, by the clock of the stop before, at the stop's own sky.
  * @param stepH one of STEP_MINUTES, in hours
  * @throws ConfigError when a place is not found, a date is missing or the stops do not join
  */
@@ -98,7 +98,18 @@ export function itineraryFor(trip: Trip, stepH: number): Itinerary {
   const mains = new Float64Array(steps);
   for (const day of days) {
     const leg = legs[day.leg]!;
-    if (day.date === dates[day.leg]) addWindow(driving, grid, day, leg.stop.driveFromH, leg.stop.driveH);
+    const onLeg = daysBetween(dates[day.leg]!, day.date);
+    const { driveFromH, driveH, outings } = leg.stop;
+    if (onLeg === 0) {
+      // Who leaves looks at the clock of the place that is left.
+      const left = legs[day.leg - 1]?.place.zone ?? leg.place.zone;
+      addHours(
+        driving,
+        grid,
+        left === leg.place.zone ? civilHourMs(day, driveFromH) : civilMs(day.date, driveFromH, left),
+        driveH,
+      );
+    } else if (outings && onLeg % outings.everyDays === 0) addWindow(driving, grid, day, outings.fromH, outings.driveH);
     addWindow(mains, grid, day, leg.stop.mainsFromH, leg.stop.mainsH);
   }
   return { grid, legs, days, driving, mains, localHour: localHours(grid, days) };
@@ -196,8 +207,11 @@ export function civilHourMs(day: CivilDay, hour: number): number {
 
 /** Adds a window of elapsed hours to a share-of-step column; what runs past the end of the grid is cut off. */
 function addWindow(column: Float64Array, grid: Grid, day: CivilDay, fromH: number, hours: number): void {
+  addHours(column, grid, civilHourMs(day, fromH), hours);
+}
+
+function addHours(column: Float64Array, grid: Grid, from: number, hours: number): void {
   const stepMs = grid.stepH * HOUR_MS;
-  const from = civilHourMs(day, fromH);
   const to = from + hours * HOUR_MS;
   const first = Math.max(0, Math.floor((from - grid.startMs) / stepMs + 1e-9));
   for (let i = first; i < grid.steps; i++) {

@@ -178,7 +178,11 @@ export const DIMENSIONS = {
     written: 'L',
     say: 'a volume in L',
     example: '45 L',
-    spellings: { ...same('L', 'l', 'litre', 'litres', 'liter', 'liters'), ...same('m^3', 'm3', 'm³') },
+    spellings: {
+      ...same('L', 'l', 'litre', 'litres', 'liter', 'liters'),
+      ...same('m^3', 'm3', 'm³'),
+      ...same('ft^3', 'ft3', 'ft³', 'cu ft', 'cu. ft.', 'cuft', 'cubic feet', 'cubic foot'),
+    },
   },
   irradiation: {
     unit: 'kWh/m^2',

@@ -4,7 +4,7 @@ import { cablePart, resolveCable } from './cable-part.js';
 import { chargePart, resolveCharge } from './charge-part.js';
 import { CHEMISTRY_NAMES, type Chemistry, isLead } from './chemistry.js';
 import { type Defaults, tidy } from './defaults.js';
-import { choice, limit, number, type PartOf, part, quantity, wrong } from './field.js';
+import { choice, field, limit, number, type PartOf, part, quantity, readQuantity, wrong } from './field.js';
 import type { Battery, Limit } from './types.js';
 
 const heaterPart = part('a heater in the battery', {
@@ -12,14 +12,48 @@ const heaterPart = part('a heater in the battery', {
   below: quantity('temperature', 'switches on below', { min: -40, max: 30 }, '3 degC').optional(),
 });
 
+/** Of one battery; what is written as an energy waits for its voltage. */
+const capacityField = field<number | { readonly energyWh: number }>(
+  {
+    description: 'rated capacity of one battery; lead-acid at the 20-hour rate (a charge in Ah, or an energy in kWh)',
+    type: 'string',
+    examples: ['100 Ah', '1.28 kWh'],
+    pattern: '\\d.*[A-Za-z]',
+  },
+  (value) =>
+    typeof value === 'string' && /\d\s*k?w\s*h$/i.test(value.trim())
+      ? { energyWh: readQuantity(value, 'energy', { min: 6, max: 500_000 }) }
+      : readQuantity(value, 'charge', { min: 1, max: 10_000 }),
+);
+
+/** The charge of a battery whose label gives its energy, at the voltage that makers reckon with [Ah]. */
+function chargeOf(
+  capacity: number | { readonly energyWh: number },
+  nominalV: number,
+  isLithium: boolean,
+  path: string,
+  defaults: Defaults,
+): number {
+  if (typeof capacity === 'number') return capacity;
+  // LFP cells are reckoned at 3.2 V, four to 12.8 V; common practice.
+  const volts = isLithium && nominalV % 12 === 0 ? (nominalV / 12) * 12.8 : nominalV;
+  const chargeAh = tidy(Number((capacity.energyWh / volts).toPrecision(4)));
+  return defaults.take(path, chargeAh, `${chargeAh} Ah`, `${capacity.energyWh} Wh at ${tidy(volts)} V`);
+}
+
 export const batteryShape = {
-  chemistry: choice('what the battery is made of', CHEMISTRY_NAMES),
-  capacity: quantity(
-    'charge',
-    'rated capacity of one battery; lead-acid at the 20-hour rate',
-    { min: 1, max: 10_000 },
-    '100 Ah',
-  ),
+  chemistry: choice('what the battery is made of', CHEMISTRY_NAMES, [
+    { says: /^(li[- ]?fe[- ]?po4|lithium[- ]iron([- ]phosphate)?)$/i, is: 'LFP' },
+    {
+      says: /^(lead([- ]acid)?|lead[- ]acid battery|sla|vrla|sealed( lead([- ]acid)?)?)$/i,
+      hint: 'flooded where water can be topped up; AGM for most sealed ones; gel where the label says gel',
+    },
+    {
+      says: /^(lithium([- ]ion)?|li[- ]?ion)$/i,
+      hint: 'house batteries sold as lithium are LFP; other lithium is not modelled',
+    },
+  ]),
+  capacity: capacityField,
   count: number('batteries in parallel', { min: 1, max: 100, whole: true }).optional(),
   series: number('batteries in series', { min: 1, max: 4, whole: true }).optional(),
   nominal: quantity(
@@ -124,10 +158,11 @@ export function resolveBattery(battery: BatteryFile, path: string, defaults: Def
   const series = defaults.plain(battery.series, at('series'), 1, 'none in series');
   const nominalV = defaults.quantity(battery.nominal, at('nominal'), 12, 'voltage', 'a 12 V system');
   const scale = bankScale({ nominalV, series });
-  const bankAh = battery.capacity * count;
+  const capacityAh = chargeOf(battery.capacity, nominalV, isLithium, at('capacity'), defaults);
+  const bankAh = capacityAh * count;
   return {
     chemistry,
-    capacityAh: battery.capacity,
+    capacityAh,
     count,
     series,
     nominalV,

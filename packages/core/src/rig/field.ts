@@ -134,11 +134,20 @@ export function number(
   );
 }
 
-export function choice<const T extends string>(description: string, options: readonly T[]) {
+/** @param otherwise words that people use for one of them, or for several: what to write instead, or why to choose */
+export function choice<const T extends string>(
+  description: string,
+  options: readonly T[],
+  otherwise: readonly { readonly says: RegExp; readonly is?: T; readonly hint?: string }[] = [],
+) {
   return field<T>({ description, enum: options }, (value) => {
     const text = typeof value === 'string' ? value.trim() : value;
     const exact = options.find((option) => typeof text === 'string' && option.toLowerCase() === text.toLowerCase());
     if (exact !== undefined) return exact;
+    const other = otherwise.find(({ says }) => typeof text === 'string' && says.test(text));
+    if (other?.is !== undefined) return other.is;
+    if (other?.hint !== undefined)
+      throw new FieldError('wrong_choice', `${found(value)} is one of several: ${options.join(', ')}`, other.hint);
     const near = typeof text === 'string' ? closest(text, options) : undefined;
     throw new FieldError(
       'wrong_choice',
@@ -160,15 +169,19 @@ export function text(description: string, sample?: string) {
   });
 }
 
+/** true, yes and on; false, no and off; undefined for anything else. */
+export function isYes(value: unknown): boolean | undefined {
+  if (typeof value === 'boolean') return value;
+  if (typeof value !== 'string') return undefined;
+  const word = value.trim().toLowerCase();
+  return ['yes', 'on', 'true'].includes(word) ? true : ['no', 'off', 'false'].includes(word) ? false : undefined;
+}
+
 export function yesNo(description: string) {
-  return field<boolean>({ description, type: 'boolean' }, (value) => {
-    if (typeof value === 'boolean') return value;
-    const near = /^(yes|on)$/i.test(String(value)) ? 'true' : /^(no|off)$/i.test(String(value)) ? 'false' : undefined;
-    throw new FieldError(
-      'wrong_type',
-      `found ${found(value)} where true or false is needed`,
-      near && `did you mean ${near}?`,
-    );
+  return field<boolean>({ description, type: ['boolean', 'string'], examples: ['yes', 'no'] }, (value) => {
+    const said = isYes(value);
+    if (said === undefined) throw new FieldError('wrong_type', `found ${found(value)} where yes or no is needed`);
+    return said;
   });
 }
 
@@ -250,3 +263,6 @@ export function wrong(
 ): void {
   context.addIssue({ code: 'custom', path: [...at], message, params: { code, hint } });
 }
+
+/** `off: yes` leaves a part out, for a what-if. */
+export const offField = yesNo('leaves it out, for a what-if').optional();

@@ -1,11 +1,12 @@
 import { cablePart, resolveCable } from './cable-part.js';
 import type { Defaults } from './defaults.js';
-import { type PartOf, quantity, text, yesNo } from './field.js';
+import { offField, type PartOf, quantity, text, yesNo } from './field.js';
 import type { LoadCommon } from './types.js';
 
 /** What every load may say. */
 export const commonShape = {
   name: text('what you call it', 'lights'),
+  off: offField,
   critical: yesNo('it must not fail: its cable may drop 3 %, not 10 %').optional(),
   cable: cablePart.optional(),
   surge: quantity('current', 'start-up current', { min: 0, max: 2000 }, '10 A').optional(),

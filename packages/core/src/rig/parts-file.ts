@@ -1,5 +1,5 @@
 import { batteryShape, checkBattery } from './battery-part.js';
-import { number, part, quantity, text } from './field.js';
+import { number, part, quantity, text, wrong } from './field.js';
 import { chargerPartOf } from './power-part.js';
 import { checkSolar, solarShape } from './solar-part.js';
 
@@ -18,7 +18,10 @@ export const partsFile = part('a parts list: what could be bought', {
     .array()
     .meta({ description: 'batteries to choose from' })
     .optional(),
-  panels: part('a solar module that could be bought', { ...solarShape, ...lineShape }, checkSolar)
+  panels: part('a solar module that could be bought', { ...solarShape, ...lineShape }, (panel, context) => {
+    checkSolar(panel, context);
+    if (panel.count === 0) wrong(context, ['count'], 'a line of a parts list holds one at least');
+  })
     .array()
     .meta({ description: 'solar modules to choose from' })
     .optional(),

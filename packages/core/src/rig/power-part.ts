@@ -2,7 +2,7 @@ import * as z from 'zod';
 import { cablePart, resolveCable } from './cable-part.js';
 import { chargeOverrides, chargePart } from './charge-part.js';
 import { type Defaults, sizeUp, tidy } from './defaults.js';
-import { choice, part, quantity, wrong, yesNo } from './field.js';
+import { choice, offField, part, quantity, wrong, yesNo } from './field.js';
 import { renamed } from './solar-part.js';
 import type { Alternator, AlternatorCharger, Battery, Cabin, CabinHeater, Inverter, MainsCharger } from './types.js';
 
@@ -43,6 +43,7 @@ const chargerPart = chargerPartOf({});
 export const alternatorPart = part(
   'the alternator of the vehicle',
   {
+    off: offField,
     rating: quantity('current', 'its rating', { min: 10, max: 1000 }, '150 A').optional(),
     voltage: quantity('voltage', 'held by its regulator', { min: 12, max: 60 }, '14.2 V').optional(),
     lowVoltage: quantity(
@@ -172,6 +173,7 @@ export function resolveCharger(
 }
 
 export const mainsPart = part('a charger on mains', {
+  off: offField,
   current: quantity('current', 'its rating', { min: 0.5, max: 500 }, '20 A').optional(),
   efficiency: quantity('ratio', 'output over input power', efficiency, '90 %').optional(),
   charge: chargePart.optional(),
@@ -196,6 +198,7 @@ export function resolveMains(mains: z.output<typeof mainsPart>, battery: Battery
 }
 
 export const inverterPart = part('from the battery to mains voltage', {
+  off: offField,
   rating: quantity('power', 'continuous', { min: 20, max: 20_000 }, '600 W').optional(),
   standby: quantity('power', 'with nothing connected', { min: 0, max: 200 }, '7 W').optional(),
   on: choice('always on, or only while a load behind it runs', ['always', 'with loads']).optional(),

@@ -2,6 +2,7 @@ import type * as z from 'zod';
 import { bankScale, resolveBattery } from './battery-part.js';
 import { ConfigError } from './config-error.js';
 import { Defaults } from './defaults.js';
+import { isYes } from './field.js';
 import { refuseOtherKind } from './file-kind.js';
 import { inOrder, issuesOf } from './issues.js';
 import { resolveLoad } from './load-part.js';
@@ -68,7 +69,7 @@ export function readRig(yaml: string, options: ReadOptions = {}): { rig: Rig; de
   requireText('readRig', yaml);
   const source = Source.read(yaml, options.file, options.set);
   refuseOtherKind(source, 'rig');
-  const parsed = rigFile.safeParse(source.value);
+  const parsed = rigFile.safeParse(asMeant(source.value));
   const issues = [...(parsed.success ? [] : issuesOf(parsed.error, source)), ...acrossParts(source)];
   if (!parsed.success || issues.length > 0) throw new ConfigError(inOrder(issues));
   const defaults = new Defaults();
@@ -82,12 +83,15 @@ function resolveRig(file: z.output<typeof rigFile>, defaults: Defaults): Rig {
     name: defaults.plain(file.name, 'name', 'rig', 'it has no name'),
     ...(file.currency !== undefined && { currency: file.currency }),
     battery,
-    solar: (file.solar ?? []).map((array, i) =>
-      resolveSolar(array, array.name ?? (i === 0 ? 'solar' : `solar ${i + 1}`), scale, `solar[${i}]`, defaults),
+    solar: (file.solar ?? []).flatMap((array, i) =>
+      array.off || array.count === 0
+        ? []
+        : [resolveSolar(array, array.name ?? (i === 0 ? 'solar' : `solar ${i + 1}`), scale, `solar[${i}]`, defaults)],
     ),
-    ...(file.alternator && { alternator: resolveAlternator(file.alternator, battery, scale, defaults) }),
-    ...(file.mains && { mains: resolveMains(file.mains, battery, defaults) }),
-    ...(file.inverter && { inverter: resolveInverter(file.inverter, defaults) }),
+    ...(file.alternator &&
+      !file.alternator.off && { alternator: resolveAlternator(file.alternator, battery, scale, defaults) }),
+    ...(file.mains && !file.mains.off && { mains: resolveMains(file.mains, battery, defaults) }),
+    ...(file.inverter && !file.inverter.off && { inverter: resolveInverter(file.inverter, defaults) }),
     cabin: resolveCabin(file.cabin, defaults),
     loads: (file.loads ?? []).map((load, i) => resolveLoad(load, scale, `loads[${i}]`, defaults)),
     ...resolveMonths(file.months),
@@ -99,22 +103,63 @@ function resolveRig(file: z.output<typeof rigFile>, defaults: Defaults): Rig {
   };
 }
 
+const CAN_BE_OFF: readonly string[] = ['alternator', 'mains', 'inverter'];
+/** `inverter: off`, or `off: yes` within it. */
+const isOff = (part: unknown) =>
+  part === 'none' || isYes(part) === false || (isGroup(part) && isYes(part.off) === true);
+
+const COUNTED = /^\s*(\d{1,3})\s*[x×]\s*(\d.*)$/i;
+
+/**
+ * "2x100 W" of a panel and "2x100 Ah" of a battery as the count of each; a charger or inverter
+ * that is `off` as none.
+ */
+function asMeant(file: unknown): unknown {
+  if (!isGroup(file)) return file;
+  const counted = (part: unknown, key: string) => {
+    const written = isGroup(part) && typeof part[key] === 'string' ? COUNTED.exec(part[key]) : undefined;
+    if (!isGroup(part) || !written) return part;
+    return { ...part, [key]: written[2]!, count: part.count ?? Number(written[1]) };
+  };
+  const { solar, battery } = file;
+  const there = Object.entries(file).filter(([key, part]) => !(CAN_BE_OFF.includes(key) && isOff(part)));
+  return {
+    ...Object.fromEntries(there),
+    ...(battery !== undefined && { battery: counted(battery, 'capacity') }),
+    ...(Array.isArray(solar) && { solar: solar.map((array: unknown) => counted(array, 'power')) }),
+  };
+}
+
 /** Faults that lie between parts. They look at what was written, so that they are found beside other faults. */
 function acrossParts(source: Source): ConfigIssue[] {
   if (!isGroup(source.value)) return [];
   const { battery, loads, solar, inverter } = source.value;
   const issues = source.duplicateNames(['loads', 'solar']);
-  if (Array.isArray(loads) && inverter === undefined)
+  if (Array.isArray(loads) && (inverter === undefined || isOff(inverter)))
     for (const [i, load] of loads.entries())
-      if (isGroup(load) && load.inverter === true)
+      if (isGroup(load) && isYes(load.inverter) === true && isYes(load.off) !== true)
         issues.push(
           source.issue(
             'contradiction',
             ['loads', i, 'inverter'],
             'the load runs behind an inverter, but the rig has none',
-            'add inverter: { rating: 600 W }',
+            inverter === undefined ? 'add inverter: { rating: 600 W }' : 'switch it off too, with off: yes',
           ),
         );
+  const panels = Array.isArray(solar) ? solar.map((array: unknown, i) => [array, ['solar', i, 'power']] as const) : [];
+  for (const [part, path] of [[battery, ['battery', 'capacity']] as const, ...panels]) {
+    const written = isGroup(part) ? part[String(path.at(-1))] : undefined;
+    const times = typeof written === 'string' ? COUNTED.exec(written)?.[1] : undefined;
+    if (!isGroup(part) || times === undefined || part.count === undefined || part.count === Number(times)) continue;
+    issues.push(
+      source.issue(
+        'contradiction',
+        path,
+        `says how many there are, ${times}, and count says ${String(part.count)}`,
+        'keep one',
+      ),
+    );
+  }
   const isNone = (list: unknown) => list === undefined || (Array.isArray(list) && list.length === 0);
   if (battery !== undefined && isNone(loads) && isNone(solar))
     issues.push(source.issue('missing', [], 'the rig has neither a load nor a solar panel', 'add loads: or solar:'));

@@ -6,6 +6,7 @@ import {
   type Scope,
   windowHours,
 } from '../quantity/index.js';
+import { seasonField, weekdaysField } from './days-part.js';
 import { type Defaults, tidy } from './defaults.js';
 import {
   FieldError,
@@ -98,6 +99,8 @@ const scheduledShape = {
   ).optional(),
   times: quantity('count', 'runs so many times a day', { min: 0, max: 10_000 }, '12 times a day').optional(),
   lasts: quantity('duration', 'how long each time', { min: 0, max: 24 }, '40 s').optional(),
+  days: weekdaysField.optional(),
+  season: seasonField.optional(),
   everyDays: number('runs only every so many days', { min: 1, max: 365, whole: true }).optional(),
   share: quantity('ratio', 'share of use', { min: 0, max: 1 }, '80 %').optional(),
   inverter: yesNo('runs on mains voltage, behind the inverter').optional(),
@@ -158,6 +161,8 @@ export function resolveScheduled(
     ...(load.hours !== undefined && { hoursPerDay: load.hours }),
     ...(load.times !== undefined && { timesPerDay: load.times, lastsH: load.lasts! }),
     everyDays: load.everyDays ?? 1,
+    ...(load.days && { weekdays: load.days }),
+    ...(load.season && { months: load.season }),
     share: load.share ?? 1,
     inverter: load.inverter ?? false,
   };

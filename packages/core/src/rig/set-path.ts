@@ -35,17 +35,35 @@ export function parseSetting(text: string): Setting {
         message: `is longer than ${LONGEST_SETTING} characters`,
       },
     ]);
-  const equals = text.indexOf('=');
-  const path = text.slice(0, Math.max(0, equals)).trim();
-  const parts =
-    path.match(/[^.[\]]+|\[\d+\]/g)?.map((part) => (part.startsWith('[') ? Number(part.slice(1, -1)) : part.trim())) ??
-    [];
-  const setting: Setting = { text, path: parts, value: settingValue(text.slice(equals + 1).trim()) };
-  if (equals < 1 || parts.length === 0 || pathText(parts) !== path.replace(/\s*\.\s*/g, '.'))
+  const { parts, rest } = pathOf(text);
+  const setting: Setting = { text, path: parts, value: settingValue(rest.slice(1).trim()) };
+  if (parts.length === 0 || !rest.startsWith('='))
     throw wrong(setting, `${shown(text)} cannot be set`, 'write path=value, such as battery.capacity=200 Ah');
   const forbidden = parts.find((part) => part === '__proto__' || part === 'constructor' || part === 'prototype');
   if (forbidden !== undefined) throw wrong(setting, `unknown key ${shown(String(forbidden))}`);
   return setting;
+}
+
+/** A key, a name in quotes, or an index in brackets; a name may stand in brackets too. */
+const STEP = /^(?:"([^"]*)"|'([^']*)'|([^.[\]"'=]+)|\[\s*(?:(\d+)|"([^"]*)"|'([^']*)'|([^\]"'=]+))\s*\])/;
+
+/** Reads keys and indexes up to what no longer is one: loads."always on".power, loads["always on"], solar[0].count */
+function pathOf(text: string): { parts: (string | number)[]; rest: string } {
+  const parts: (string | number)[] = [];
+  let rest = text.trimStart();
+  for (;;) {
+    const dot = /^\s*\.\s*/.exec(rest);
+    const isBracket = rest.startsWith('[');
+    if (parts.length > 0 ? !dot && !isBracket : dot || isBracket) break;
+    const step = STEP.exec(rest.slice(dot?.[0].length ?? 0));
+    if (!step) break;
+    const [whole, double, single, bare, index, ...named] = step;
+    const name = double ?? single ?? bare?.trim() ?? named.find((one) => one !== undefined)?.trim();
+    if (index === undefined && !name) break;
+    parts.push(index === undefined ? name! : Number(index));
+    rest = rest.slice((dot?.[0].length ?? 0) + whole.length);
+  }
+  return { parts, rest: rest.trimStart() };
 }
 
 function settingValue(text: string): unknown {

@@ -2,7 +2,7 @@ import type * as z from 'zod';
 import { cablePart, resolveCable, SOLAR_CABLE } from './cable-part.js';
 import { chargeOverrides, chargePart } from './charge-part.js';
 import { type Defaults, sizeUp, tidy } from './defaults.js';
-import { choice, clockHour, number, type PartOf, part, quantity, text, wrong } from './field.js';
+import { choice, clockHour, number, offField, type PartOf, part, quantity, text, wrong } from './field.js';
 import { LARGE_PANEL_CELLS, LARGE_PANEL_W, PANEL_CELLS } from './panel-cells.js';
 import type { HorizonPoint, SolarArray, SolarController } from './types.js';
 
@@ -27,9 +27,9 @@ const datasheetPart = part(
   'electrical values of one module at standard test conditions',
   {
     voc: quantity('voltage', 'open-circuit voltage', { min: 1, max: 200 }, '24.3 V'),
-    isc: quantity('current', 'short-circuit current', { min: 0.1, max: 50 }, '9.2 A'),
+    isc: quantity('current', 'short-circuit current', { min: 0.1, max: 50 }, '9.2 A').optional(),
     vmp: quantity('voltage', 'voltage at maximum power', { min: 1, max: 200 }, '20.4 V'),
-    imp: quantity('current', 'current at maximum power', { min: 0.1, max: 50 }, '8.6 A'),
+    imp: quantity('current', 'current at maximum power', { min: 0.1, max: 50 }, '8.6 A').optional(),
     tempPower: quantity(
       'perKelvin',
       'change of power with temperature',
@@ -53,7 +53,7 @@ const datasheetPart = part(
   (sheet, context) => {
     if (sheet.vmp >= sheet.voc)
       wrong(context, ['vmp'], `vmp ${sheet.vmp} V must be below voc ${sheet.voc} V`, 'are they swapped?');
-    if (sheet.imp >= sheet.isc)
+    if (sheet.imp !== undefined && sheet.isc !== undefined && sheet.imp >= sheet.isc)
       wrong(context, ['imp'], `imp ${sheet.imp} A must be below isc ${sheet.isc} A`, 'are they swapped?');
   },
 );
@@ -83,8 +83,9 @@ const shadePart = part(
 
 export const solarShape = {
   name: text('what you call it', 'roof').optional(),
-  power: quantity('power', 'nameplate of one module (STC)', { min: 1, max: 2000 }, '175 W'),
-  count: number('modules', { min: 1, max: 100, whole: true }).optional(),
+  power: quantity('power', 'nameplate of one module (STC); 2x175 W is two of them', { min: 1, max: 2000 }, '175 W'),
+  count: number('modules; 0 = as if it were not there', { min: 0, max: 100, whole: true }).optional(),
+  off: offField,
   series: number('modules in series in one string', { min: 1, max: 20, whole: true }).optional(),
   technology: choice('kind of cells', ['mono', 'poly', 'thin film']).optional(),
   mount: choice('bonded to the roof, above a gap, on an open rack, or portable on the ground', [
@@ -144,7 +145,7 @@ export function checkSolar(array: SolarFile, context: z.core.$RefinementCtx): vo
       `count must be a multiple of series`,
     );
   const sheet = array.datasheet;
-  const sheetW = sheet && sheet.vmp * sheet.imp;
+  const sheetW = sheet?.imp === undefined ? undefined : sheet.vmp * sheet.imp;
   if (sheetW !== undefined && !(sheetW > array.power * 0.8 && sheetW < array.power * 1.25))
     wrong(
       context,
@@ -268,15 +269,39 @@ export function renamed<K extends string, T>(key: K, value: T | undefined): { [k
   return value === undefined ? {} : ({ [key]: value } as { [key in K]?: T });
 }
 
+const ISC_TO_IMP = 1.06;
+
 function resolveDatasheet(array: SolarFile, path: string, defaults: Defaults): Pick<SolarArray, 'datasheet'> {
   const sheet = array.datasheet;
   if (!sheet) return {};
+  // The two currents follow from power and voltage where a label leaves them out: Isc is 4 to 8 % above Imp (common practice, no source).
+  const impA = defaults.quantity(
+    sheet.imp,
+    `${path}.imp`,
+    tidy(
+      Number(
+        (sheet.isc === undefined
+          ? array.power / sheet.vmp
+          : Math.min(array.power / sheet.vmp, sheet.isc / ISC_TO_IMP)
+        ).toPrecision(4),
+      ),
+    ),
+    'current',
+    'its power over vmp',
+  );
+  const iscA = defaults.quantity(
+    sheet.isc,
+    `${path}.isc`,
+    tidy(Number((impA * ISC_TO_IMP).toPrecision(4))),
+    'current',
+    'usually 6 % above imp',
+  );
   return {
     datasheet: {
       vocV: sheet.voc,
-      iscA: sheet.isc,
+      iscA,
       vmpV: sheet.vmp,
-      impA: sheet.imp,
+      impA,
       // Crystalline silicon: -0.29 to -0.50 %/K, modern cells -0.36 (common practice).
       tempPowerPerK: defaults.quantity(
         sheet.tempPower,

@@ -142,6 +142,8 @@ const scheduled = shape<T.ScheduledLoad>({
   timesPerDay: number.optional(),
   lastsH: number.optional(),
   everyDays: above0,
+  weekdays: list(number).optional(),
+  months: list(number).optional(),
   share: number,
   inverter: yesNo,
 });
@@ -224,6 +226,7 @@ const stop = shape<T.Stop>({
   nights: above0,
   driveH: number,
   driveFromH: number,
+  outings: shape<NonNullable<T.Stop['outings']>>({ everyDays: above0, driveH: number, fromH: number }).optional(),
   shade: number,
   arrayShade: perName('arrays').optional(),
   skyShade: number.optional(),

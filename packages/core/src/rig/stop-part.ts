@@ -144,6 +144,12 @@ const shadeField = field<number | Record<string, number>>(
   },
 );
 
+const outingsPart = part('drives from here that come back on the same day', {
+  every: number('every so many days after arrival', { min: 1, max: 365, whole: true }),
+  drive: quantity('duration', 'engine hours of each, there and back', { min: 0, max: 24 }, '1 h'),
+  from: clockHour('when they begin', '10:00').optional(),
+});
+
 export const stopPart = part(
   'a place where you stay',
   {
@@ -155,7 +161,8 @@ export const stopPart = part(
     from: dateField.optional(),
     nights: number('how long', { min: 1, max: 36_600, whole: true }),
     drive: quantity('duration', 'engine hours to get there', { min: 0, max: 24 }, '2 h').optional(),
-    driveFrom: clockHour('when that drive begins', '10:00').optional(),
+    driveFrom: clockHour('when that drive begins, by the clock of the stop before', '10:00').optional(),
+    outings: outingsPart.optional(),
     shade: shadeField.optional(),
     skyShade: quantity(
       'ratio',
@@ -194,6 +201,13 @@ export function resolveStop(stop: z.output<typeof stopPart>, path: string, defau
     driveH,
     driveFromH:
       stop.driveFrom ?? (driveH > 0 ? defaults.hour(undefined, `${path}.driveFrom`, 10, 'after breakfast') : 10),
+    ...(stop.outings && {
+      outings: {
+        everyDays: stop.outings.every,
+        driveH: stop.outings.drive,
+        fromH: defaults.hour(stop.outings.from, `${path}.outings.from`, 10, 'after breakfast'),
+      },
+    }),
     ...resolveShade(stop.shade),
     ...(stop.skyShade !== undefined && { skyShade: stop.skyShade }),
     use: stop.use ?? {},

@@ -316,6 +316,10 @@ export interface ScheduledLoad extends LoadCommon {
   readonly lastsH?: number;
   /** runs only every so many days, 1 = daily */
   readonly everyDays: number;
+  /** only on these days of the week, 0 = Sunday; absent = all */
+  readonly weekdays?: readonly number[];
+  /** only in these months, 1 = January; absent = all */
+  readonly months?: readonly number[];
   /** share of use, 0..1 */
   readonly share: number;
   readonly inverter: boolean;
@@ -414,7 +418,9 @@ export interface Stop {
   readonly nights: number;
   /** engine hours to get here, on the day of arrival */
   readonly driveH: number;
-  /** local civil hour at which that drive begins */
+  /** drives that come back in the evening: every so many days after the day of arrival; absent = none */
+  readonly outings?: { readonly everyDays: number; readonly driveH: number; readonly fromH: number };
+  /** local civil hour at which that drive begins, in the zone that is left */
   readonly driveFromH: number;
   /** share of the sun taken by trees and the like for the whole stop, 0..1; of arrays that differ, the largest */
   readonly shade: number;

@@ -137,12 +137,17 @@ function loadLine(load: Load): string {
         : `, ${formatWindows(load.when)}`;
   const rest = [
     load.inverter && 'behind the inverter',
+    load.weekdays && `only on ${load.weekdays.map((day) => WEEKDAYS[day]).join(', ')}`,
+    load.months && `only in ${load.months.map((month) => MONTHS[month - 1]).join(', ')}`,
     load.everyDays > 1 && `every ${load.everyDays} days`,
     load.share < 1 && `${percent(load.share)} of it`,
     load.starterSide && 'on the starter battery: not counted',
   ].filter(Boolean);
   return `${load.name}: ${strength}${when}${rest.length > 0 ? ` (${rest.join(', ')})` : ''}${cable}`;
 }
+
+const WEEKDAYS = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'];
+const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
 function massAndPrice(rig: Rig): string | undefined {
   const parts = [
