@@ -1,16 +1,20 @@
 import { describeRig } from '@stayput/core';
-import { EXIT } from '../failure.js';
+import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
+import { checkPicture } from '../show/charts/check-picture.js';
 import { defaultsTabled } from '../show/defaults-table.js';
 import { CAUTION, findingLines, isDanger } from '../show/findings.js';
 import { jsonText } from '../show/json.js';
 import { counted } from '../show/number.js';
+import { checkPage } from '../show/page/check-page.js';
 import { oneLine } from '../show/style.js';
 import { table, wrapped } from '../show/table.js';
 import { rigFindings, type ShownFinding } from '../words/finding-words.js';
-import { deliver } from './deliver.js';
+import { claimOutputs } from './claim-outputs.js';
+import { deliver, tellDangers } from './deliver.js';
 import type { CheckOptions } from './given.js';
 import { type LoadedRig, loadRig } from './load-rig.js';
+import { deliverPictures } from './pictures.js';
 
 export async function runCheck(
   io: Io,
@@ -18,24 +22,39 @@ export async function runCheck(
   tripPath: string | undefined,
   options: CheckOptions,
 ): Promise<number> {
-  const sink = await io.claim(options.out ?? '-', {
-    force: options.force ?? false,
-    inputs: [rigPath, ...(tripPath ? [tripPath] : [])],
-  });
+  const { json = false, quiet = false } = options;
+  const { result, beside, isTaken } = await claimOutputs(
+    io,
+    options,
+    { '--plot': options.plot, '--report': options.report },
+    [rigPath, tripPath],
+  );
   const loaded = await loadRig(io, rigPath, tripPath, options.set ?? []);
   const findings = rigFindings(loaded.rig, loaded.trip);
-  await deliver(io, sink, options, {
-    json: () =>
-      jsonText({
-        command: 'check',
-        rig: loaded.rig.name,
-        ...(loaded.trip && { trip: loaded.trip.name }),
-        warnings: [],
-        findings,
-        defaults: [...loaded.defaults, ...loaded.tripDefaults],
-      }),
-    text: (shownBy) => checkText(loaded, findings, options, shownBy),
+  const { rig, trip } = loaded;
+  const defaults = [...loaded.defaults, ...loaded.tripDefaults];
+  const picture = options.plot === undefined ? undefined : checkPicture(rig);
+  if (options.plot !== undefined && picture === undefined)
+    throw new InputError('--plot draws what the loads ask for, and this rig has none');
+  await deliverPictures(io, beside, quiet, {
+    plot: () => picture!,
+    page: () => checkPage({ rig, ...(trip && { tripName: trip.name }), findings, defaults }),
   });
+  if (!isTaken)
+    await deliver(io, result, options, {
+      json: () =>
+        jsonText({
+          command: 'check',
+          rig: loaded.rig.name,
+          ...(loaded.trip && { trip: loaded.trip.name }),
+          warnings: [],
+          findings,
+          defaults,
+        }),
+      text: (shownBy) => checkText(loaded, findings, options, shownBy),
+    });
+  // Where standard output holds no text for people, what can burn must still be seen.
+  if (json || isTaken || result !== 'stdout') tellDangers(io, findings);
   return EXIT.done;
 }
 

@@ -24,7 +24,7 @@ export interface NewOptions {
   readonly quiet?: boolean;
 }
 
-export interface CheckOptions extends CommonOptions {
+export interface CheckOptions extends CommonOptions, PictureOptions {
   readonly defaults?: boolean;
   readonly set?: string[];
 }
@@ -105,13 +105,12 @@ export interface SizeCommandOptions extends CommonOptions, PictureOptions {
   readonly set?: string[];
 }
 
-export interface SweepOptions extends CommonOptions, WhereOptions {
+export interface SweepOptions extends CommonOptions, PictureOptions, WhereOptions {
   readonly vary?: string[];
   readonly sample?: number;
   readonly years?: number;
   readonly part?: SweepPart;
   readonly workers?: number;
-  readonly plot?: string;
   readonly answer?: string;
   readonly from?: string;
   readonly days?: number;
@@ -171,7 +170,7 @@ export interface LogReadOptions {
   readonly sort?: boolean;
 }
 
-export interface LogCommandOptions extends CommonOptions, LogReadOptions {
+export interface LogCommandOptions extends CommonOptions, LogReadOptions, PictureOptions {
   readonly tidy?: string;
   readonly rejects?: string;
 }

@@ -10,17 +10,20 @@ import {
 import { EXIT, InputError } from '../failure.js';
 import { createLineSink, type LineSink } from '../files/line-sink.js';
 import type { Io, Sink } from '../io.js';
+import { logPicture } from '../show/charts/log-picture.js';
 import { jsonText } from '../show/json.js';
 import { logText } from '../show/log-text.js';
+import { logPage } from '../show/page/log-page.js';
 import { ROW_REASON_WORDS, shownReading } from '../words/log-words.js';
 import { deliver } from './deliver.js';
 import type { LogCommandOptions } from './given.js';
 import { readerOptions, readOnce } from './log-read.js';
+import { deliverPictures } from './pictures.js';
 
 export async function runLog(io: Io, path: string, options: LogCommandOptions): Promise<number> {
   const { quiet = false } = options;
   const wanted = readerOptions(io, path, options);
-  const { result, tidy, rejects } = await claimAll(io, path, options);
+  const { result, tidy, rejects, plot, report } = await claimAll(io, path, options);
   const attempt = (how: LogOptions) => readAndWrite(io, path, how, { tidy, rejects, quiet });
   const reading = await attempt(wanted).catch((error: unknown) => {
     // what has gone to standard output cannot be taken back, and what came from standard input is gone
@@ -28,7 +31,14 @@ export async function runLog(io: Io, path: string, options: LogCommandOptions): 
     return attempt({ ...wanted, sort: true });
   });
 
-  const isTaken = [tidy, rejects].includes('stdout') && result === 'stdout';
+  if (plot ?? report) {
+    const picture = logPicture(reading);
+    if (plot && picture === undefined)
+      throw new InputError('--plot draws each day, and this log has neither charge nor voltage nor current');
+    const sinks = { ...(plot && { '--plot': plot }), ...(report && { '--report': report }) };
+    await deliverPictures(io, sinks, quiet, { plot: () => picture!, page: () => logPage(reading) });
+  }
+  const isTaken = [tidy, rejects, plot, report].includes('stdout') && result === 'stdout';
   if (!isTaken)
     await deliver(io, result, options, {
       json: () => jsonText(logDocument(wanted.file!, reading)),
@@ -98,10 +108,14 @@ async function claimAll(io: Io, path: string, options: LogCommandOptions) {
   const result = (await claim(out))!;
   const tidy = await claim(options.tidy);
   const rejects = await claim(options.rejects);
+  const plot = await claim(options.plot);
+  const report = await claim(options.report);
   const named = [
     ['--out', json || options.out !== undefined ? result : undefined],
     ['--tidy', tidy],
     ['--rejects', rejects],
+    ['--plot', plot],
+    ['--report', report],
   ] as const;
   const key = (sink: Sink | undefined) => (sink === undefined || sink === 'stdout' ? sink : sink.realPath);
   named.forEach(([option, sink], k) => {
@@ -113,7 +127,7 @@ async function claimAll(io: Io, path: string, options: LogCommandOptions) {
         : `${twin[0]} and ${option} name the same file`,
     );
   });
-  return { result, tidy, rejects };
+  return { result, tidy, rejects, plot, report };
 }
 
 /** A cell that a spreadsheet would take for a formula begins with an apostrophe: what a stranger's log holds stays text. */

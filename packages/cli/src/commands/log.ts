@@ -2,6 +2,7 @@ import { type Command, InvalidArgumentError, Option } from 'commander';
 import type { Io } from '../io.js';
 import type { LogCommandOptions } from './given.js';
 import { addCommon, columnOption } from './options.js';
+import { plotOption, reportOption } from './pictures.js';
 import { atOption, placeOption } from './where.js';
 
 const repeated = (text: string, before: string[] = []) => [...before, text];
@@ -59,6 +60,8 @@ export function addLog(program: Command, io: Io): void {
         .argument('<file>', "the monitor's export, or - for standard input"),
     )
       .option('--tidy <file>', 'write the tidy log as CSV: UTC, V, A, W, charging positive; - prints it')
+      .addOption(plotOption('how low and how high each day went'))
+      .addOption(reportOption())
       .option(
         '--rejects <file>',
         'write each row that was corrected or rejected, with its line and reason, as CSV; a row that begins with = + - or @ has an apostrophe before it',

@@ -9,19 +9,21 @@ import { sweepPicture } from '../show/charts/sweep-picture.js';
 import { jsonText } from '../show/json.js';
 import { narrowed } from '../show/narrow.js';
 import { counted, fixed } from '../show/number.js';
+import { sweepPage } from '../show/page/sweep-page.js';
 import { spanText } from '../show/rate.js';
 import { oneLine } from '../show/style.js';
+import { isDrawn, shownKeys, tellingKey } from '../show/sweep-answers.js';
 import { sweepText } from '../show/sweep-text.js';
 import { rigFindings, type ShownFinding } from '../words/finding-words.js';
+import { claimOutputs } from './claim-outputs.js';
 import { tellDangers } from './deliver.js';
 import type { SweepOptions } from './given.js';
-import { deliverPlot } from './pictures.js';
+import { deliverPictures } from './pictures.js';
 import { sweepRequest } from './sweep-request.js';
 import { openRows, workThrough } from './sweep-rows.js';
 
 /** Without a file all rows are kept in memory until they are shown. */
 const MAX_ROWS_SHOWN = 100_000;
-const MAX_PLOTTED = 2;
 
 export async function runSweep(
   io: Io,
@@ -31,34 +33,39 @@ export async function runSweep(
   version: string,
 ): Promise<number> {
   const { json = false, quiet = false } = options;
-  const { request, rig, weatherPath } = await sweepRequest(io, rigPath, tripPath, options);
+  const { request, rig, trip, weatherPath } = await sweepRequest(io, rigPath, tripPath, options);
   const sweep = openSweep(request, true);
   const part = partOf(io, options, quiet);
   const span = variantsOf(sweep.plan, part);
-  const answer = options.plot === undefined ? undefined : answerToPlot(sweep, part, options);
+  const toDraw = options.plot === undefined ? [] : answersToPlot(sweep, part, options);
   const csv = sweepCsv(sweep, sweepFingerprint(request, version));
   if (options.out === undefined && span.to - span.from > MAX_ROWS_SHOWN)
     throw new InputError(`${counted(span.to - span.from, 'row')} are for a file: add --out rows.csv`);
 
   const inputs = [rigPath, tripPath, weatherPath].filter((path) => path !== undefined);
-  const plot = options.plot === undefined ? undefined : await claimPlot(io, options, inputs);
-  const answers = answer === undefined ? undefined : new Float64Array(sweep.plan.variants).fill(Number.NaN);
+  const pictures = await claimPictures(io, options, inputs);
+  const answers = new Map(toDraw.map((key) => [key, new Float64Array(sweep.plan.variants).fill(Number.NaN)] as const));
+  const placeOf = (key: string) => sweep.columns.findIndex((column) => column.key === key);
   const file = await openRows(io, options, inputs, csv, span, (line) => {
-    if (answers) keepAnswer(answers, fieldsOf(line), 1 + sweep.plan.varied.length + answer!);
+    for (const [key, values] of answers)
+      keepAnswer(values, fieldsOf(line), 1 + sweep.plan.varied.length + placeOf(key));
   });
   const shown: SweepRow[] = [];
   const failures = { values: 0, ours: 0 };
   const take = (row: SweepRow) => {
     if (row.failed) failures[row.failed.isOurs ? 'ours' : 'values']++;
-    if (answers) answers[row.variant - 1] = row.answers[answer!] ?? Number.NaN;
+    for (const [key, values] of answers) values[row.variant - 1] = row.answers[placeOf(key)] ?? Number.NaN;
     if (options.out === undefined) shown.push(row);
   };
   const seconds = await workThrough(io, sweep, request, options, span, csv, file, take);
 
   const findings = rigFindings(rig);
-  if (plot && answers) await deliverPlot(io, plot, quiet, sweepPicture(rig.name, sweep, answer!, answers));
+  if (toDraw.length > 0) {
+    const drawn = { rig, trip, sweep, answers, key: options.answer ?? tellingKey(sweep, answers), findings };
+    await deliverPictures(io, pictures, quiet, { plot: () => sweepPicture(drawn), page: () => sweepPage(drawn) });
+  }
   await report(io, { sweep, part, span, csv, file, shown, seconds, findings, rigName: rig.name }, options);
-  if (json || file || plot === 'stdout') tellDangers(io, findings);
+  if (json || file || Object.values(pictures).includes('stdout')) tellDangers(io, findings);
   return outcomeOf(io, failures, span.to - span.from);
 }
 
@@ -70,32 +77,40 @@ function partOf(io: Io, { part }: SweepOptions, quiet: boolean): SweepPart {
   return { part: asked.part, of: asked.of };
 }
 
-/** @returns place among the sweep's answers */
-function answerToPlot({ plan, columns, years }: Sweep, { of }: SweepPart, { sample, answer }: SweepOptions): number {
+/** @returns keys of the answers that a picture or a page shows; none when neither is asked for */
+function answersToPlot(
+  { plan, columns, years }: Sweep,
+  { of }: SweepPart,
+  { sample, answer, plot, report }: SweepOptions,
+): readonly string[] {
+  if (plot === undefined && report === undefined) return [];
   if (of > 1)
     throw new InputError('--plot draws a whole sweep; merge its parts, then --out the whole file with --plot');
-  if (sample !== undefined || plan.varied.length > MAX_PLOTTED)
+  if (plot !== undefined && (sample !== undefined || !isDrawn(plan)))
     throw new InputError('--plot draws an answer over one or two quantities, each with all of its values');
-  const key = answer ?? (years > 1 ? 'lowestSocP50' : 'lowestSoc');
-  const place = columns.findIndex((column) => column.key === key);
-  if (place >= 0) return place;
-  const keys = columns.map((column) => column.key);
-  const near = closest(key, keys);
-  throw new InputError(
-    `--answer ${key} is none of the answers${near ? `; did you mean ${near}?` : `: ${keys.join(', ')}`}`,
-  );
+  if (answer !== undefined && !columns.some(({ key }) => key === answer)) {
+    const keys = columns.map(({ key }) => key);
+    const near = closest(answer, keys);
+    throw new InputError(
+      `--answer ${answer} is none of the answers${near ? `; did you mean ${near}?` : `: ${keys.join(', ')}`}`,
+    );
+  }
+  return [...new Set([...(answer === undefined ? [] : [answer]), ...shownKeys(years)])];
 }
 
-async function claimPlot(
+async function claimPictures(
   io: Io,
-  { plot, force = false, json, out }: SweepOptions,
+  { plot, report, force = false, json, out }: SweepOptions,
   inputs: readonly string[],
-): Promise<Sink> {
-  const sink = await io.claim(plot!, { force, inputs });
-  if (sink === 'stdout' && (json || out === '-'))
-    throw new InputError('--plot - and the rows would both fill standard output; give one of them a file');
-  if (plot === out) throw new InputError('--out and --plot name the same file');
-  return sink;
+): Promise<Readonly<Partial<Record<'--plot' | '--report', Sink>>>> {
+  const { beside } = await claimOutputs(io, { force }, { '--plot': plot, '--report': report }, inputs);
+  for (const [option, path] of Object.entries({ '--plot': plot, '--report': report })) {
+    if (path === undefined) continue;
+    if (beside[option as keyof typeof beside] === 'stdout' && (json || out === '-'))
+      throw new InputError(`${option} - and the rows would both fill standard output; give one of them a file`);
+    if (path === out) throw new InputError(`--out and ${option} name the same file`);
+  }
+  return beside;
 }
 
 interface Done {
@@ -110,7 +125,11 @@ interface Done {
   readonly rigName: string;
 }
 
-async function report(io: Io, done: Done, { json, quiet = false, plot, out }: SweepOptions): Promise<void> {
+async function report(
+  io: Io,
+  done: Done,
+  { json, quiet = false, plot, report: page, out }: SweepOptions,
+): Promise<void> {
   const { sweep, part, span, csv, file, shown, seconds, findings, rigName } = done;
   const count = span.to - span.from;
   if (file && file !== 'stdout' && !quiet && count > file.kept)
@@ -132,7 +151,7 @@ async function report(io: Io, done: Done, { json, quiet = false, plot, out }: Sw
         ...(out === undefined ? { rows: shown.map((row) => recordOf(sweep, row)) } : { path: out }),
       }),
     );
-  else if (out === undefined && plot !== '-')
+  else if (out === undefined && plot !== '-' && page !== '-')
     await io.print(
       `${narrowed(sweepText({ sweep, rows: shown, findings, rigName, quiet }, io), io.terminal.width).join('\n')}\n`,
     );

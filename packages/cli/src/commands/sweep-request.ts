@@ -19,7 +19,7 @@ export async function sweepRequest(
   rigPath: string,
   tripPath: string | undefined,
   options: SweepOptions,
-): Promise<{ request: SweepRequest; rig: Rig; weatherPath?: string }> {
+): Promise<{ request: SweepRequest; rig: Rig; trip: Trip; weatherPath?: string }> {
   refuseNowhere(tripPath, options);
   if (rigPath === '-' && tripPath === '-')
     throw new InputError('only one of rig and trip can come from standard input');
@@ -39,9 +39,9 @@ export async function sweepRequest(
   };
   const { rig, trip } = firstSound(request);
   const beside = tripPath === undefined || options.weather !== undefined ? trip : besideFile(trip, tripPath);
-  if (beside.weather.kind !== 'file') return { request, rig };
+  if (beside.weather.kind !== 'file') return { request, rig, trip };
   const weatherFile = await readWeather(io, beside.weather.path, column);
-  return { request: { ...request, weatherFile }, rig, weatherPath: beside.weather.path };
+  return { request: { ...request, weatherFile }, rig, trip, weatherPath: beside.weather.path };
 }
 
 /**

@@ -14,7 +14,7 @@ import {
   stepOption,
   yearsOption,
 } from './options.js';
-import { plotOption } from './pictures.js';
+import { plotOption, reportOption } from './pictures.js';
 import { atOption, placeOption, weatherColumnOption, weatherOption } from './where.js';
 
 /** Told under the options, and fitted to the width. */
@@ -66,7 +66,11 @@ export function addSweep(program: Command, io: Io, version: string): void {
       .option('--part <i/n>', 'only this part of the variants, such as 2/8 (from a job engine’s environment)', partText)
       .option('--workers <n>', 'threads that work (one a core)', workersOption)
       .addOption(plotOption('an answer over one or two quantities'))
-      .option('--answer <name>', 'which answer to draw, such as unservedHours (lowestSoc)')
+      .addOption(reportOption())
+      .option(
+        '--answer <name>',
+        'which answer to draw, such as lowestSoc (unservedHours; lowestSoc where nothing is without power)',
+      )
       .addOption(atOption())
       .addOption(placeOption())
       .option('--from <date>', 'first day (2025-01-01)', dateOption)

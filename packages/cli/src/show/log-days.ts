@@ -1,19 +1,19 @@
 import type { LogDay, LogReading } from '@stayput/core';
 import { dayText, fixed, monthText, percent, weekdayText } from './number.js';
 import type { Style } from './style.js';
-import { type Column, table } from './table.js';
+import type { Column, Tabled } from './table.js';
 
 /** Logs longer than this are told by the month. */
 const MAX_DAYS = 45;
 
 /** One day, or the days of one month: energies and charges are means a day. */
-interface Period {
+export interface Period {
   readonly when: string;
   readonly day: LogDay;
 }
 
 /** What the log shows, a row a day, or a row a month for long logs. Only columns that the log can tell. */
-export function logDaysTable({ daily }: LogReading, width: number, style: Style): string[] {
+export function logDaysTabled({ daily }: LogReading, style: Style): Tabled<Period> {
   const byMonth = daily.length > MAX_DAYS;
   const rows = byMonth
     ? months(daily)
@@ -41,7 +41,7 @@ export function logDaysTable({ daily }: LogReading, width: number, style: Style)
   const one = (value: number) => fixed(value, 1);
   const two = (value: number) => fixed(value, 2);
   const hasSoc = daily.some(({ lowestSoc }) => lowestSoc !== undefined);
-  return table(
+  return [
     rows,
     [
       { head: byMonth ? 'Month (a day)' : 'Day', cell: ({ when }) => when },
@@ -65,9 +65,7 @@ export function logDaysTable({ daily }: LogReading, width: number, style: Style)
         mark: (_, text) => style.yellow(text),
       },
     ],
-    width,
-    style.bold,
-  );
+  ];
 }
 
 function months(daily: readonly LogDay[]): Period[] {

@@ -2,7 +2,7 @@ import type { CellReason, LogReading } from '@stayput/core';
 import type { Io } from '../io.js';
 import { CELL_REASON_WORDS, logNoteText, ROW_REASON_WORDS, shortfallText } from '../words/log-words.js';
 import { labelled } from './labelled.js';
-import { logDaysTable } from './log-days.js';
+import { logDaysTabled } from './log-days.js';
 import { logVerdict, readWords, timeWords } from './log-words.js';
 import { counted, fixed, hours } from './number.js';
 import { oneLine, type Style } from './style.js';
@@ -29,7 +29,7 @@ export function logText(
   lines.push(...wrapped(logVerdict(reading), width).map((line) => style.bold(style.green(line))));
   if (quiet) return lines;
   lines.push(...wrapped(`${oneLine(file)}: ${timeWords(reading)}`, width, '  ', '  '), '');
-  lines.push(...logDaysTable(reading, width, style), '');
+  lines.push(...table(...logDaysTabled(reading, style), width, style.bold), '');
   lines.push(style.bold('How it was read'), ...labelled(readWords(reading), width, style), '');
   lines.push(...columnTable(reading, width, style));
   if (reading.unused.length > 0)

@@ -253,8 +253,13 @@ export interface FridgeReport {
   readonly warmAboveC: number;
   readonly warmSource: string;
   readonly months: readonly FridgeMonth[];
-  /** each day of the run: the mean of the air around it, and the share of the time that its compressor ran */
-  readonly days: readonly { readonly date: string; readonly roomMeanC: number; readonly dutyCycle: number }[];
+  /** each day of the run: the mean of the air around it, the share of the time that its compressor ran, and how long it went without power [h] */
+  readonly days: readonly {
+    readonly date: string;
+    readonly roomMeanC: number;
+    readonly dutyCycle: number;
+    readonly hoursWithout: number;
+  }[];
 }
 
 /** `CHARGE_LIMITS` told apart further: which source gave all it had, and a relay's voltages from the battery's acceptance. */

@@ -38,7 +38,7 @@ export function numbersAxis(words: (value: number) => string, more: object = {})
 /** An axis of numbers with labels and rules at these places alone. */
 export function placesAxis(
   places: readonly { readonly at: number; readonly words: string }[],
-  { hasRules = true, ...more }: { min: number; max: number; hasRules?: boolean; name?: string; nameGap?: number },
+  { hasRules = true, ...more }: { min: number; max: number; hasRules?: boolean } & Record<string, unknown>,
 ): AxisOption {
   const at = places.map((place) => place.at);
   const words = new Map(places.map((place) => [place.at, place.words]));

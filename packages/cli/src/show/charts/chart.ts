@@ -27,6 +27,13 @@ export interface Chart {
   readonly keys: readonly ChartKey[];
   /** of what lies between legend and foot [px] */
   readonly height: number;
+  /** the same on a phone, where it differs [px] */
+  readonly narrowHeight?: number;
+  /** for words above the topmost line, beside what the axis' own name takes; and for a scale at the right [px] */
+  readonly roomAbove?: number;
+  readonly roomRight?: number;
+  /** two pictures in one: side by side, on a phone one above the other; its axes are arrays of two */
+  readonly isTwin?: true;
   /** axes and series; grid, legend and titles are given by the frame. `plotWidth` is about what lies between the axes [px] */
   readonly option: (size: ChartSize, plotWidth: number) => EChartsOption;
   /** what is said of one mark when it is pointed at */

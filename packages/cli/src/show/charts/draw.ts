@@ -11,7 +11,7 @@ import { init, setPlatformAPI, use } from 'echarts/core';
 import { SVGRenderer } from 'echarts/renderers';
 import { type Chart, type ChartSize, KEY_MARKS } from './chart.js';
 import { finished } from './finish.js';
-import { fitted } from './fitted.js';
+import { fittedPx } from './fitted.js';
 import { INK } from './palette.js';
 import { textWidthIn, textWidthPx } from './text-width.js';
 
@@ -37,10 +37,14 @@ const SIDE = 20;
 const HEAD = 66;
 const FOOT = 26;
 const ROW = 22;
-const KEY_GAP = 18;
+/** Between the keys of a legend; its library has one gap for both ways, so that words have room of their own at their end [px]. */
+const KEY_GAP = 8;
+const KEY_END = 10;
 const KEY_PX = 13;
-const MAX_TITLE = 74;
-const MAX_SUBTITLE = 112;
+/** Letters of a picture that stands alone; its title is bold, which is a tenth wider. */
+const TITLE_PX = 18;
+const SUBTITLE_PX = 13;
+const FOOT_PX = 12;
 /** About what the labels of an upright axis take. */
 const AXIS_ROOM = 50;
 
@@ -54,22 +58,22 @@ function drawn(chart: Chart, size: ChartSize, isAlone: boolean): string {
   const width = WIDTH[size];
   const side = isAlone ? SIDE : 2;
   const legendRows = rowsOf(chart, width - 2 * side);
-  const top = (isAlone ? HEAD : 4) + legendRows * ROW;
-  const height = top + chart.height + (isAlone ? FOOT : 4);
+  const top = (isAlone ? HEAD : 4) + legendRows * ROW + (chart.roomAbove ?? 0);
+  const plotHeight = (size === 'narrow' && chart.narrowHeight) || chart.height;
+  const height = top + plotHeight + (isAlone ? FOOT : 4);
+  const frame: Frame = {
+    left: side,
+    right: side + 8 + (chart.roomRight ?? 0),
+    top: top + (legendRows > 0 ? 8 : 14),
+    bottom: isAlone ? FOOT + 6 : 6,
+  };
   const instance = init(null, null, { renderer: 'svg', ssr: true, width, height });
   try {
     instance.setOption({
       animation: false,
       backgroundColor: isAlone ? INK.ground : 'transparent',
       textStyle: { fontFamily: 'system-ui, sans-serif', color: INK.ink },
-      grid: {
-        left: side,
-        right: side + 8,
-        top: top + (legendRows > 0 ? 8 : 14),
-        bottom: isAlone ? FOOT + 6 : 6,
-        outerBoundsMode: 'same',
-        outerBoundsContain: 'all',
-      },
+      grid: chart.isTwin ? twins(frame, size, width, height) : { ...frame, ...BOUNDS },
       legend: {
         show: legendRows > 0,
         silent: true,
@@ -81,7 +85,7 @@ function drawn(chart: Chart, size: ChartSize, isAlone: boolean): string {
         itemGap: KEY_GAP,
         itemWidth: 14,
         itemHeight: 14,
-        textStyle: { color: INK.ink, fontSize: KEY_PX },
+        textStyle: { color: INK.ink, fontSize: KEY_PX, padding: [0, KEY_END, 0, 0] },
         data: chart.keys.map(({ words, mark, colour }) => ({
           name: words,
           icon: KEY_MARKS[mark],
@@ -97,25 +101,53 @@ function drawn(chart: Chart, size: ChartSize, isAlone: boolean): string {
   }
 }
 
+/** What lies around the plot [px]. */
+interface Frame {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+const BOUNDS = { outerBoundsMode: 'same', outerBoundsContain: 'all' } as const;
+/** Between two pictures in one [px]. */
+const TWIN_GAP = 24;
+
+/** The frame cut in two: side by side, or on a phone one above the other. */
+function twins(frame: Frame, size: ChartSize, width: number, height: number): object[] {
+  if (size === 'narrow') {
+    const half = (height - frame.top - frame.bottom - TWIN_GAP) / 2;
+    return [
+      { ...frame, bottom: frame.bottom + half + TWIN_GAP, ...BOUNDS },
+      { ...frame, top: frame.top + half + TWIN_GAP, ...BOUNDS },
+    ];
+  }
+  const half = (width - frame.left - frame.right - TWIN_GAP) / 2;
+  return [
+    { ...frame, right: frame.right + half + TWIN_GAP, ...BOUNDS },
+    { ...frame, left: frame.left + half + TWIN_GAP, ...BOUNDS },
+  ];
+}
+
 function titles({ title, subtitle, foot }: Chart, height: number): object[] {
   const left = SIDE;
   return [
     {
-      text: fitted(title, MAX_TITLE),
-      subtext: fitted(subtitle, MAX_SUBTITLE),
+      text: fittedPx(title, WIDTH.wide - 2 * SIDE, 1.1 * TITLE_PX),
+      subtext: fittedPx(subtitle, WIDTH.wide - 2 * SIDE, SUBTITLE_PX),
       left,
       top: 14,
       padding: 0,
       itemGap: 8,
-      textStyle: { color: INK.ink, fontSize: 18, fontWeight: 600 },
-      subtextStyle: { color: INK.soft, fontSize: 13 },
+      textStyle: { color: INK.ink, fontSize: TITLE_PX, fontWeight: 600 },
+      subtextStyle: { color: INK.soft, fontSize: SUBTITLE_PX },
     },
     {
-      text: fitted(foot, MAX_SUBTITLE),
+      text: fittedPx(foot, WIDTH.wide - 2 * SIDE, FOOT_PX),
       left,
       top: height - 21,
       padding: 0,
-      textStyle: { color: INK.soft, fontSize: 12, fontWeight: 400 },
+      textStyle: { color: INK.soft, fontSize: FOOT_PX, fontWeight: 400 },
     },
   ];
 }
@@ -125,7 +157,7 @@ function rowsOf({ keys }: Chart, width: number): number {
   let rows = 0;
   let left = 0;
   for (const { words } of keys) {
-    const need = 14 + 6 + textWidthPx(words, KEY_PX) + KEY_GAP;
+    const need = 14 + 6 + textWidthPx(words, KEY_PX) + KEY_END + KEY_GAP;
     if (rows === 0 || left < need) {
       rows++;
       left = width;

@@ -46,6 +46,7 @@ export function socPicture(rig: Rig, run: Run): Chart {
       ...(isShort ? [{ words: lacking, mark: 'bar', colour: INK.trouble } as const] : []),
     ],
     height: 250,
+    ...(stops.length > 1 && { roomAbove: 16 }),
     option: (size, plotWidth): EChartsOption => ({
       xAxis: timeAxis(from, to, plotWidth),
       yAxis: numbersAxis((value) => `${value} %`, { min: 0, max: 100, interval: 25 }),

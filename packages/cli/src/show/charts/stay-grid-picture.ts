@@ -13,8 +13,16 @@ import { INK } from './palette.js';
 const MAX_ROWS = 14;
 const GAP_PX = 2;
 const ROW_PX = 44;
+/** Few enough steps to be told apart, each named: from so many days on a square is so full [days, 0..1]. */
+const STEPS = [
+  [0, 0],
+  [3, 0.14],
+  [7, 0.3],
+  [14, 0.48],
+  [30, 0.7],
+] as const;
 
-/** A row a place, a square a month: the longer nine stays in ten last, the fuller its colour. */
+/** A row a place, a square a month: the longer nine stays in ten last, the fuller its colour, in named steps. */
 export function stayGridPicture(rigName: string, weather: Trip['weather'], studies: readonly StayStudy[]): Chart {
   const shown = studies.slice(0, MAX_ROWS);
   const { horizonDays, weatherYears } = studies[0]!;
@@ -26,12 +34,15 @@ export function stayGridPicture(rigName: string, weather: Trip['weather'], studi
     ({ place, months }) =>
       `${oneLine(place.name)}: ${months.map((row) => `${monthName(row.month)} ${daysCell(row.parkedDaysP10, horizonDays)}`).join(', ')}`,
   );
+  const fullness = (days: number) => STEPS.findLast(([from]) => days >= from)![1];
   return {
     id: 'stay',
     title: `${oneLine(rigName)}: how many days one can stay, by place and month`,
     subtitle: `${weatherWords(weather, weatherYears)}; days that nine stays in ten last, ${horizonDays}+ is as long as you like`,
     description: `Days that nine stays in ten last with the sun of the season and the engine off. ${said.join('. ')}.`,
-    foot: `An estimate by stayput${hidden > 0 ? `; ${hidden} more places are not drawn` : ''}.`,
+    foot: `An estimate by stayput; the colour grows at ${STEPS.slice(1)
+      .map(([from]) => from)
+      .join(', ')} days${hidden > 0 ? `; ${hidden} more places are not drawn` : ''}.`,
     keys: [],
     height: 30 + ROW_PX * shown.length,
     option: (size): EChartsOption => ({
@@ -51,7 +62,6 @@ export function stayGridPicture(rigName: string, weather: Trip['weather'], studi
             const [x, y] = api.coord([api.value(0), api.value(1)]) as [number, number];
             const [width, height] = api.size!([1, 1]) as [number, number];
             const days = api.value(2) as number;
-            const fullness = Math.round(10 * Math.min(1, Math.log(1 + days) / Math.log(1 + horizonDays))) / 10;
             return {
               type: 'rect',
               shape: {
@@ -60,7 +70,7 @@ export function stayGridPicture(rigName: string, weather: Trip['weather'], studi
                 width: width - GAP_PX,
                 height: height - 2 * GAP_PX,
               },
-              style: { fill: INK.sun, fillOpacity: 0.65 * fullness },
+              style: { fill: INK.sun, fillOpacity: fullness(days), stroke: INK.rule, lineWidth: 1 },
               textContent: {
                 type: 'text',
                 style: { text: daysCell(days, horizonDays), fill: INK.ink, fontSize: size === 'wide' ? 12 : 9.5 },

@@ -1,8 +1,9 @@
-import type { Sweep } from '@stayput/core';
 import type { Vary } from '@stayput/core/model';
 import type { CustomSeriesRenderItemAPI, CustomSeriesRenderItemParams, EChartsOption } from 'echarts';
-import { counted, significant } from '../number.js';
+import { pathWords } from '../../words/path-words.js';
+import { counted } from '../number.js';
 import { oneLine } from '../style.js';
+import { type Answer, answerOf, type SweepDrawn, varyText } from '../sweep-answers.js';
 import { namesAxis, numbersAxis, placeWords } from './axes.js';
 import type { Chart } from './chart.js';
 import { fitted } from './fitted.js';
@@ -17,43 +18,70 @@ const READABLE = { width: 44, height: 18 };
 const MANY_POINTS = 80;
 
 /**
- * One answer over one varied quantity as a line, or over two as a map of colours.
- * @param answer  its place in the sweep's columns
- * @param answers one a variant; NaN where there is none
+ * One answer over one varied quantity as a line, or over two as a map of colours. The scale is that of the answer, from nothing to
+ * all there can be, not that of the values at hand: small differences look small.
  */
-export function sweepPicture(rigName: string, sweep: Sweep, answer: number, answers: Float64Array): Chart {
-  const { key } = sweep.columns[answer]!;
+export function sweepPicture({ rig, sweep, key, answers: all }: SweepDrawn): Chart {
+  const about = answerOf(key);
+  const answers = all.get(key)!;
   const [first, second] = sweep.plan.varied;
   const known = answers.filter((value) => !Number.isNaN(value));
   const low = known.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
   const high = known.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
-  const span = known.length > 0 ? `${significant(low)} to ${significant(high)}` : 'no value';
-  const subtitle = `${span} over ${counted(answers.length, 'variant')}${sweep.years > 1 ? `, ${sweep.years} weather years each` : ''}`;
+  const span =
+    known.length === 0 ? 'no value' : low === high ? about.words(low) : `${about.words(low)} to ${about.words(high)}`;
+  const variants = `${counted(answers.length, 'variant')}${sweep.years > 1 ? `, ${sweep.years} weather years each` : ''}`;
+  const names = sweep.plan.varied.map((vary) => varyText(vary, rig));
+  const scale = { from: Math.min(0, low), to: about.top ?? Math.max(high, 1e-9) };
   return {
     id: 'sweep',
-    title: `${oneLine(rigName)}: ${wordsOf(key)} by ${axisText(first!)}${second ? ` and ${axisText(second)}` : ''}`,
-    subtitle,
-    description: `${wordsOf(key)}: ${subtitle}`,
+    title: `${oneLine(rig.name)}: ${about.name} by ${sweep.plan.varied.map(({ path }) => oneLine(pathWords(path, rig))).join(' and ')}`,
+    subtitle: known.length > 0 && low === high ? `${span} in all of ${variants}` : `${span} over ${variants}`,
+    description: `${about.name}: ${span} over ${variants}.`,
     foot: 'An estimate by stayput.',
     keys: [],
-    height: 290,
-    ...(second ? map(first!, second, answers, low, high) : line(first!, answers)),
+    height: 300,
+    ...(second
+      ? map({ up: first!, across: second, names, answers, scale, about })
+      : line({ vary: first!, name: names[0]!, answers, scale, about })),
   };
 }
 
-function line(vary: Vary, answers: Float64Array): Pick<Chart, 'option' | 'markWords'> {
+interface Scale {
+  readonly from: number;
+  readonly to: number;
+}
+
+function line({
+  vary,
+  name,
+  answers,
+  scale,
+  about,
+}: {
+  vary: Vary;
+  name: string;
+  answers: Float64Array;
+  scale: Scale;
+  about: Answer;
+}): Pick<Chart, 'option' | 'markWords'> {
   const cells = Array.from({ length: vary.count }, (_, i) => vary.cellAt(i));
   const isNumbers = cells.every((cell) => typeof cell === 'number');
   const order = cells.map((_, i) => i);
   if (isNumbers) order.sort((a, b) => (cells[a] as number) - (cells[b] as number));
   const shown = order.filter((i) => !Number.isNaN(answers[i]!));
-  const axis = { name: axisText(vary), nameLocation: 'middle', nameGap: 30 };
+  const axis = { name, nameLocation: 'middle', nameGap: 30 };
+  const values = shown.map((i) => cells[i] as number);
   return {
     option: (): EChartsOption => ({
       xAxis: isNumbers
-        ? numbersAxis(placeWords, { ...axis, scale: true, splitLine: { show: false } })
+        ? numbersAxis(placeWords, {
+            ...axis,
+            ...(values.length > 1 && { min: Math.min(...values), max: Math.max(...values) }),
+            splitLine: { show: false },
+          })
         : namesAxis(cells.map(cellText), axis),
-      yAxis: numbersAxis(placeWords),
+      yAxis: numbersAxis(about.words, { min: scale.from, ...(about.top !== undefined && { max: scale.to }) }),
       series: [
         {
           type: isNumbers ? 'line' : 'scatter',
@@ -68,38 +96,51 @@ function line(vary: Vary, answers: Float64Array): Pick<Chart, 'option' | 'markWo
     }),
     markWords: (_, item) => {
       const i = shown[item];
-      return i === undefined ? undefined : `${cellText(cells[i]!)}: ${significant(answers[i]!)}`;
+      return i === undefined ? undefined : `${cellText(cells[i]!)}: ${about.words(answers[i]!)}`;
     },
   };
 }
 
-/** The first quantity upwards, the second across. */
-function map(
-  up: Vary,
-  across: Vary,
-  answers: Float64Array,
-  low: number,
-  high: number,
-): Pick<Chart, 'option' | 'markWords'> {
+/** The first quantity upwards, the second across; each cell with its value where there is room for it. */
+function map({
+  up,
+  across,
+  names: [upName, acrossName],
+  answers,
+  scale,
+  about,
+}: {
+  up: Vary;
+  across: Vary;
+  names: readonly string[];
+  answers: Float64Array;
+  scale: Scale;
+  about: Answer;
+}): Pick<Chart, 'option' | 'markWords' | 'roomRight' | 'roomAbove'> {
   const names = (vary: Vary) => Array.from({ length: vary.count }, (_, i) => cellText(vary.cellAt(i)));
-  const words = (value: number) => (Number.isNaN(value) ? 'no answer' : significant(value));
+  const words = (value: number) => (Number.isNaN(value) ? 'no answer' : about.words(value));
   return {
+    roomRight: 66,
+    roomAbove: 6,
     option: (): EChartsOption => ({
-      xAxis: namesAxis(names(across), { name: axisText(across), nameLocation: 'middle', nameGap: 30 }),
-      yAxis: namesAxis(names(up), { name: axisText(up), nameLocation: 'end', nameGap: 8 }),
-      grid: { left: 20, right: 92, top: 98, bottom: 34, outerBoundsMode: 'same', outerBoundsContain: 'all' },
+      xAxis: namesAxis(names(across), { name: acrossName, nameLocation: 'middle', nameGap: 30 }),
+      yAxis: namesAxis(names(up), {
+        name: upName,
+        nameLocation: 'end',
+        nameGap: 8,
+        nameTextStyle: { color: INK.soft, align: 'left', fontSize: 12 },
+      }),
       visualMap: {
-        show: low < high,
         type: 'continuous',
-        min: low,
-        max: high > low ? high : low + 1,
+        min: scale.from,
+        max: scale.to,
         dimension: 2,
         calculable: false,
-        right: 8,
+        right: 4,
         top: 'middle',
-        itemHeight: 180,
+        itemHeight: 160,
         itemWidth: 12,
-        text: [significant(high), significant(low)],
+        text: [about.words(scale.to), about.words(scale.from)],
         textStyle: { color: INK.soft, fontSize: 12 },
         inRange: { color: RAMP },
       },
@@ -121,9 +162,9 @@ function map(
                 textContent: {
                   type: 'text' as const,
                   style: {
-                    text: significant(value),
+                    text: about.words(value),
                     fontSize: 12,
-                    fill: high > low && (value - low) / (high - low) <= 0.5 ? INK_ON_LOW : INK_ON_HIGH,
+                    fill: (value - scale.from) / (scale.to - scale.from) <= 0.5 ? INK_ON_LOW : INK_ON_HIGH,
                   },
                 },
                 textConfig: { position: 'inside' as const },
@@ -140,16 +181,5 @@ function map(
   };
 }
 
-/** "lowestSocP10" as "lowest SoC P10" */
-function wordsOf(key: string): string {
-  return key
-    .replace(/P(\d+)$/, ' P$1')
-    .replace(/([a-z])([A-Z])/g, (_, a: string, b: string) => `${a} ${b.toLowerCase()}`)
-    .replace(/\bpv\b/, 'PV')
-    .replace(/\bsoc\b/, 'SoC')
-    .replace(/\bwh\b/, '[Wh]');
-}
-
-const axisText = ({ path, unit }: Vary) => oneLine(unit ? `${path} [${unit}]` : path);
 const cellText = (cell: number | string) =>
   fitted(oneLine(typeof cell === 'number' ? String(Number(cell.toPrecision(5))) : cell), 14);

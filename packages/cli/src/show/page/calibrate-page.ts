@@ -15,14 +15,15 @@ export function calibratePage(shown: ShownCalibration): Page {
   const { fitted, untold, rig } = calibration;
   return {
     title: `${rigName}: fitted to its log`,
-    about: aboutCalibrate(shown),
+    about: aboutCalibrate({ ...shown, logName: 'its log' }),
     answers: [
       { tone: fitted.length > 0 ? 'good' : 'low', text: calibrateVerdict(calibration) },
-      ...dangerAnswers(findings),
+      ...dangerAnswers(rig, findings),
     ],
     sections: [
       {
         id: 'values',
+        isOpen: true,
         heading: 'What the log tells',
         blocks: [
           tableBlock('Fitted values and their intervals', ...valuesTabled(fitted)),

@@ -1,12 +1,12 @@
 import { describeRig, type Rig } from '@stayput/core';
 import type { FindingLine } from '../../words/finding-words.js';
 import { cautionsFor } from '../cautions.js';
-import { type Answer, type Block, findingsBlock, heading, list, type Section, text } from './page.js';
+import { type Answer, type Block, findingsBlock, heading, list, placed, type Section, text } from './page.js';
 
 /** What the rig is, what to look at in it, and the cautions that always stand: how every page about a rig ends. */
 export function closingSections(rig: Rig, findings: readonly FindingLine[], remarks: readonly string[]): Section[] {
   return [
-    { id: 'findings', heading: 'What to look at in the rig', blocks: [findingsBlock(findings)] },
+    { id: 'findings', heading: 'What to look at in the rig', blocks: [findingsBlock(rig, findings)] },
     rigSection(rig),
     { id: 'assumptions', heading: 'Assumptions and ranges', blocks: [list(remarks)] },
     cautionSection(rig),
@@ -22,12 +22,12 @@ export function rigSection(rig: Rig): Section {
 }
 
 export function cautionSection(rig: Rig): Section {
-  return { id: 'cautions', heading: 'Cautions', blocks: [list(cautionsFor(rig))] };
+  return { id: 'cautions', heading: 'Cautions', isOpen: true, blocks: [list(cautionsFor(rig))] };
 }
 
 /** What can burn stands beside the answer. */
-export function dangerAnswers(findings: readonly FindingLine[]): Answer[] {
+export function dangerAnswers(rig: Rig, findings: readonly FindingLine[]): Answer[] {
   return findings
     .filter(({ level }) => level === 'danger')
-    .map(({ path, text: said }) => ({ tone: 'bad', text: `Danger: ${path ? `${path}: ` : ''}${said}` }));
+    .map(({ path, text: said }) => ({ tone: 'bad', text: `Danger: ${placed(rig, path, said)}` }));
 }

@@ -26,13 +26,13 @@ export function comparePage(compared: Compared): Page {
     }));
   return {
     title: `${rig.name}: the log against the model`,
-    about: aboutCompare(compared),
+    about: aboutCompare({ ...compared, logName: 'its log' }),
     answers: [
       { tone: isAllWell(comparison) ? 'good' : 'low', text: compareVerdict(comparison) },
-      ...dangerAnswers([...comparison.findings.map(wordedLogFinding), ...findings]),
+      ...dangerAnswers(rig, [...comparison.findings.map(wordedLogFinding), ...findings]),
     ],
     sections: [
-      { id: 'told', heading: 'What does not do its job', blocks: [findingsBlock(said)] },
+      { id: 'told', isOpen: true, heading: 'What does not do its job', blocks: [findingsBlock(rig, said)] },
       {
         id: 'agree',
         heading: 'How well the two agree',

@@ -41,14 +41,14 @@ export function reportPage({ simulated, stayed, yielded, sized, wires, defaults,
   return {
     title: `${rig.name}: ${where}`,
     about: aboutRun(simulated),
-    answers: [...runAnswers(simulated), ...dangerAnswers(findings)],
+    answers: [...runAnswers(simulated), ...dangerAnswers(rig, findings)],
     sections: [
       ...runSections(simulated),
       led(staySection(stayed), ...stayVerdicts(stayed)),
       ...(yielded ? [led(yieldSection(yielded), yieldVerdict(rig, yielded.study))] : []),
       ...(sized ? [led(sizeSection(sized), sizeAnswer(sized).text)] : []),
       led(wiresSection(wires), wiresVerdict(wires)),
-      { id: 'findings', heading: 'What to look at in the rig', blocks: [findingsBlock(findings)] },
+      { id: 'findings', heading: 'What to look at in the rig', blocks: [findingsBlock(rig, findings)] },
       rigSection(rig),
       {
         id: 'assumptions',

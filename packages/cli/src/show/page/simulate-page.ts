@@ -23,7 +23,7 @@ export function simulatePage(simulated: Simulated): Page {
   return {
     title: `${rig.name}: ${where}`,
     about: aboutRun(simulated),
-    answers: [...runAnswers(simulated), ...dangerAnswers(findings)],
+    answers: [...runAnswers(simulated), ...dangerAnswers(rig, findings)],
     sections: [...runSections(simulated), ...closingSections(rig, findings, runRemarks(run))],
   };
 }
@@ -47,6 +47,7 @@ export function runSections({ rig, run, recovery }: Simulated): Section[] {
   return [
     {
       id: 'charge',
+      isOpen: true,
       heading: 'State of charge',
       blocks: [
         chart(socPicture(rig, run)),

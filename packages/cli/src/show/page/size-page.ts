@@ -20,7 +20,7 @@ export function sizePage(sized: Sized): Page {
   return {
     title: `${rig.name}: which parts would do`,
     about: aboutSize(sized),
-    answers: [sizeAnswer(sized), ...dangerAnswers(findings)],
+    answers: [sizeAnswer(sized), ...dangerAnswers(rig, findings)],
     sections: [sizeSection(sized), ...closingSections(rig, findings, sizeRemarks(sized))],
   };
 }
@@ -33,6 +33,7 @@ export function sizeSection(sized: Sized): Section {
   const { study } = sized;
   return {
     id: 'size',
+    isOpen: true,
     heading: 'Which parts would do',
     blocks: [
       study.choices.some(({ onFront }) => onFront)

@@ -30,7 +30,7 @@ export function stayPage(stayed: Stayed): Page {
           text: `Target ${met ? 'met' : 'missed'}: ${said}`,
         }),
       ),
-      ...dangerAnswers(findings),
+      ...dangerAnswers(rig, findings),
     ],
     sections: [staySection(stayed), ...closingSections(rig, findings, stayRemarks(stayed))],
   };
@@ -42,6 +42,7 @@ export function staySection(stayed: Stayed): Section {
   const isOne = places.length === 1;
   return {
     id: 'stay',
+    isOpen: true,
     heading: 'How many days one can stay',
     blocks: [
       chart(stayPicture(rig.name, weather, namedStudies(stayed))),

@@ -22,7 +22,11 @@ export function wiresPage(wires: Wires): Page {
     title: `${rig.name}: cables and fuses`,
     about: underCircuits(wires),
     answers: [wiresAnswer(wires), ...(missed ? [{ tone: 'bad', text: `Target missed: ${missed}.` } as const] : [])],
-    sections: [wiresSection(wires, 'told above'), cautionSection(rig)],
+    sections: [
+      wiresSection(wires),
+      { id: 'basis', heading: 'What the figures rest on', blocks: [text(underCircuits(wires))] },
+      cautionSection(rig),
+    ],
   };
 }
 
@@ -39,12 +43,13 @@ export function wiresSection(wires: Wires, under?: 'told above'): Section {
   const notes = wiresNotes(wires);
   return {
     id: 'wires',
+    isOpen: true,
     heading: 'Cables and fuses',
     blocks: [
       chart(wiresPicture(wires)),
       tableBlock('Circuits that have a cable', ...circuitsTabled(circuits.filter(hasCable), PLAIN)),
-      ...(graver.length > 0 ? [heading('What to do'), findingsBlock(graver)] : []),
-      ...(notes.length > 0 ? [heading('To know of the circuits'), findingsBlock(notes)] : []),
+      ...(graver.length > 0 ? [heading('What to do'), findingsBlock(wires.rig, graver)] : []),
+      ...(notes.length > 0 ? [heading('To know of the circuits'), findingsBlock(wires.rig, notes)] : []),
       tableBlock(
         'No cable given: of ordinary cable these would do, up to the length shown (one way)',
         ...openTabled(open),

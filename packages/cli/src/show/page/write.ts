@@ -1,4 +1,3 @@
-import type { FindingLine } from '../../words/finding-words.js';
 import { drawInPage } from '../charts/draw.js';
 import { escaped } from '../escape.js';
 import { oneLine } from '../style.js';
@@ -7,14 +6,10 @@ import type { Answer, Block, Page, Section, TableBlock } from './page.js';
 import { PAGE_STYLE } from './style.js';
 
 /** One file that holds all it needs: no script, no font, no picture from elsewhere. The same page gives the same bytes. */
-export function pageHtml({ title, about, answers, sections }: Page): string {
+export function pageHtml({ title, about, answers, helps = [], sections }: Page): string {
   const shown = sections
     .map((section) => ({ ...section, blocks: section.blocks.filter((block) => block !== undefined) }))
     .filter(({ blocks }) => blocks.length > 0);
-  const contents =
-    shown.length > 3
-      ? `<nav aria-label="On this page"><ul>${shown.map(({ id, heading }) => `<li><a href="#${id}">${escapedText(heading)}</a></li>`).join('')}</ul></nav>\n`
-      : '';
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -29,9 +24,9 @@ export function pageHtml({ title, about, answers, sections }: Page): string {
 <header>
 <h1>${escapedText(title)}</h1>
 ${answers.map(answerHtml).join('\n')}
-<p class="about">${escapedText(about)}</p>
+${helpsHtml(helps)}<p class="about">${escapedText(about)}</p>
 </header>
-${contents}<main>
+<main>
 ${shown.map(sectionHtml).join('\n')}
 </main>
 <footer><p>Made by stayput: estimates, not an electrical design.</p></footer>
@@ -50,11 +45,17 @@ function answerHtml({ tone, text }: Answer): string {
   return `<p class="answer ${tone}"><span class="sign" role="img" aria-label="${word}">${sign}</span> ${escapedText(text)}</p>`;
 }
 
-function sectionHtml({ id, heading, blocks }: Section & { blocks: readonly Block[] }): string {
-  return `<section aria-labelledby="${id}">
-<h2 id="${id}">${escapedText(heading)}</h2>
-${besideEachOther(blocks).join('\n')}
-</section>`;
+function helpsHtml(helps: readonly string[]): string {
+  if (helps.length === 0) return '';
+  return `<div class="helps"><p>What would help</p><ul>${helps.map((help) => `<li>${escapedText(help)}</li>`).join('')}</ul></div>\n`;
+}
+
+/** What does not go with the answer is folded away; a style sheet unfolds it on paper. */
+function sectionHtml({ id, heading, isOpen, blocks }: Section & { blocks: readonly Block[] }): string {
+  const title = `<h2 id="${id}">${escapedText(heading)}</h2>`;
+  const body = besideEachOther(blocks).join('\n');
+  const inside = isOpen ? `${title}\n${body}` : `<details><summary>${title}</summary>\n${body}\n</details>`;
+  return `<section aria-labelledby="${id}">\n${inside}\n</section>`;
 }
 
 /** Tables that follow on each other share the width of paper. */
@@ -83,7 +84,7 @@ function blockHtml(block: Block): string {
     case 'terms':
       return `<dl>${block.entries.map(([term, words]) => `<div><dt>${escapedText(term)}</dt><dd>${escapedText(words)}</dd></div>`).join('')}</dl>`;
     case 'findings':
-      return `<ul class="findings">${[...block.findings].sort(byGravity).map(findingHtml).join('')}</ul>`;
+      return `<ul class="findings">${block.findings.map(({ level, text }) => `<li class="${level}"><strong>${level}</strong> ${escapedText(text)}</li>`).join('')}</ul>`;
     case 'chart': {
       const { title, subtitle, foot } = block.chart;
       return `<figure>
@@ -98,38 +99,38 @@ function blockHtml(block: Block): string {
   }
 }
 
-const GRAVITY = { danger: 0, caution: 1, note: 2 } as const;
-const byGravity = (a: FindingLine, b: FindingLine) => GRAVITY[a.level] - GRAVITY[b.level];
-
-function findingHtml({ level, path, text }: FindingLine): string {
-  const where = path ? `<code>${escapedText(path)}</code>: ` : '';
-  return `<li class="${level}"><strong>${level}</strong> ${where}${escapedText(text)}</li>`;
-}
-
 /** Many rows of a few columns stand in two columns on paper. */
 const LONG = { rows: 15, columns: 4 } as const;
+/** A table of no more rows stands on one sheet. */
+const SHORT_ROWS = 40;
 
-function tableHtml({ caption, heads, rows }: TableBlock): string {
-  const kinds = heads.map(({ isNumber, isText, isExtra }) => {
-    const names = [isNumber && 'number', isText && 'words', isExtra && 'extra'].filter(Boolean);
+/** Roles are said again, as a table whose rows are laid out as lines on a phone would lose them to some readers. */
+function tableHtml({ caption, heads, rows, isBroad }: TableBlock): string {
+  const kinds = heads.map(({ isNumber, isText }) => {
+    const names = [isNumber && 'number', isText && 'words'].filter(Boolean);
     return names.length > 0 ? ` class="${names.join(' ')}"` : '';
   });
+  const role = (name: string) => (isBroad ? ` role="${name}"` : '');
   const head = heads.map(({ text }, k) =>
-    text === '' ? `<td${kinds[k]}></td>` : `<th scope="col"${kinds[k]}>${escapedText(text)}</th>`,
+    text === ''
+      ? `<td${role('cell')}${kinds[k]}></td>`
+      : `<th scope="col"${role('columnheader')}${kinds[k]}>${escapedText(text)}</th>`,
   );
   const body = rows.map((cells) => {
     const [first = '', ...rest] = cells.map(escapedText);
-    const others = rest.map((cell, k) => `<td${kinds[k + 1]}>${cell}</td>`);
-    return `<tr><th scope="row"${kinds[0]}>${first}</th>${others.join('')}</tr>`;
+    const others = rest.map((cell, k) => {
+      const label = isBroad && heads[k + 1]!.text !== '' ? ` data-label="${escapedText(heads[k + 1]!.text)}"` : '';
+      return `<td${role('cell')}${kinds[k + 1]}${label}>${cell}</td>`;
+    });
+    return `<tr${role('row')}><th scope="row"${role('rowheader')}${kinds[0]}>${first}</th>${others.join('')}</tr>`;
   });
-  const more = heads.some(({ isExtra }) => isExtra)
-    ? '<span class="less"> (more columns on a wider screen)</span>'
-    : '';
   const isLong = rows.length > LONG.rows && heads.length <= LONG.columns;
-  return `<div class="scroll${isLong ? ' long' : ''}" role="region" tabindex="0" aria-label="${escapedText(caption)}"><table>
-<caption><span>${escapedText(caption)}${more}</span></caption>
-<thead><tr>${head.join('')}</tr></thead>
-<tbody>
+  const isShort = rows.length <= SHORT_ROWS;
+  const names = ['scroll', isLong && 'long', isShort && 'short', isBroad && 'broad'].filter(Boolean).join(' ');
+  return `<div class="${names}" role="region" tabindex="0" aria-label="${escapedText(caption)}"><table${role('table')}>
+<caption><span>${escapedText(caption)}</span></caption>
+<thead${role('rowgroup')}><tr${role('row')}>${head.join('')}</tr></thead>
+<tbody${role('rowgroup')}>
 ${body.join('\n')}
 </tbody>
 </table></div>`;

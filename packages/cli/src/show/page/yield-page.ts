@@ -21,7 +21,7 @@ export function yieldPage(yielded: Yielded): Page {
   return {
     title: `${rig.name}: what the panels can give`,
     about: aboutYield(yielded),
-    answers: [{ tone: 'good', text: yieldVerdict(rig, study) }, ...dangerAnswers(findings)],
+    answers: [{ tone: 'good', text: yieldVerdict(rig, study) }, ...dangerAnswers(rig, findings)],
     sections: [
       yieldSection(yielded),
       {
@@ -38,6 +38,7 @@ export function yieldPage(yielded: Yielded): Page {
 export function yieldSection({ rig, weather, study }: Yielded): Section {
   return {
     id: 'yield',
+    isOpen: true,
     heading: 'What the panels can give',
     blocks: [
       chart(yieldPicture(rig.name, weather, study)),

@@ -30,6 +30,19 @@ export function overloads(rig: Rig): Overload[] {
   return [...alone, ...together(rig, rest)];
 }
 
+/**
+ * What each load takes while it runs, as `overloads` judges it: of an inverter at its outlet [W]. Loads that never run are left out, as
+ * are those of the starter battery.
+ */
+export function fullPowers(
+  rig: Rig,
+): { readonly name: string; readonly watts: number; readonly isBehindInverter: boolean }[] {
+  return rig.loads
+    .filter((load) => !load.starterSide && isUsed(load))
+    .map((load) => fullPower(load, rig))
+    .map(({ name, dcW, acW }) => ({ name, watts: dcW + acW, isBehindInverter: acW > 0 }));
+}
+
 const isUsed = (load: Load) =>
   load.kind === 'fridge' || (load.share > 0 && load.hoursPerDay !== 0 && load.timesPerDay !== 0 && load.lastsH !== 0);
 

@@ -9,7 +9,8 @@ export function fridgeReportsOf(assembled: Assembled, ledger: Ledger): FridgeRep
   const { stepH } = assembled.input;
   const days = dayBounds(assembled);
   return assembled.fridges.map((lane) => {
-    const { onShare, servedW, insideC } = ledger.loads.find((load) => load.name === lane.load.name)!.rooms![lane.zone]!;
+    const { rooms, unservedW } = ledger.loads.find((load) => load.name === lane.load.name)!;
+    const { onShare, servedW, insideC } = rooms![lane.zone]!;
     const warmAboveC = foodSafeC(lane.room, assembled.input.fridgeSwingK);
     const { roomC } = lane;
     const { holdDuty } = lane.columns;
@@ -53,8 +54,17 @@ export function fridgeReportsOf(assembled: Assembled, ledger: Ledger): FridgeRep
         .filter(({ from, to }) => to > from)
         .map(({ day, from, to }) => {
           const { roomMeanC, dutyCycle } = over(from, to);
-          return { date: day.date, roomMeanC, dutyCycle };
+          return { date: day.date, roomMeanC, dutyCycle, hoursWithout: stepH * countWithout(unservedW, from, to) };
         }),
     };
   });
+}
+
+/** Less than this is rounding [W]. */
+const NOTHING_W = 0.01;
+
+function countWithout(unservedW: Float64Array, from: number, to: number): number {
+  let count = 0;
+  for (let i = from; i < to; i++) if (unservedW[i]! > NOTHING_W) count++;
+  return count;
 }

@@ -1,0 +1,55 @@
+import type { DefaultTaken, Rig } from '@stayput/core';
+import type { ShownFinding } from '../../words/finding-words.js';
+import { pathWords } from '../../words/path-words.js';
+import { checkPicture } from '../charts/check-picture.js';
+import { counted } from '../number.js';
+import { oneLine } from '../style.js';
+import { cautionSection, dangerAnswers, rigSection } from './closing.js';
+import { type Answer, type Block, chart, findingsBlock, type Page, tableBlock } from './page.js';
+
+export interface Checked {
+  readonly rig: Rig;
+  readonly tripName?: string;
+  readonly findings: readonly ShownFinding[];
+  readonly defaults: readonly DefaultTaken[];
+}
+
+export function checkPage({ rig, tripName, findings, defaults }: Checked): Page {
+  return {
+    title: `${rig.name}: is it right and safe?`,
+    about:
+      tripName === undefined
+        ? 'The rig as it is written down.'
+        : `The rig as it is written down, with ${oneLine(tripName)}.`,
+    answers: [checkAnswer(findings), ...dangerAnswers(rig, findings)],
+    sections: [
+      { id: 'findings', heading: 'What to look at', isOpen: true, blocks: [findingsBlock(rig, findings)] },
+      { id: 'powers', heading: 'What the loads ask for', isOpen: true, blocks: [chart(checkPicture(rig))] },
+      rigSection(rig),
+      { id: 'defaults', heading: 'What was left open', blocks: [defaultsBlock(rig, defaults)] },
+      cautionSection(rig),
+    ],
+  };
+}
+
+function checkAnswer(findings: readonly ShownFinding[]): Answer {
+  const count = (level: string) => findings.filter((finding) => finding.level === level).length;
+  const [dangers, cautions, notes] = [count('danger'), count('caution'), count('note')];
+  const rest = [
+    ...(cautions > 0 ? [counted(cautions, 'caution')] : []),
+    ...(notes > 0 ? [counted(notes, 'note')] : []),
+  ].join(' and ');
+  if (dangers > 0)
+    return { tone: 'bad', text: `Dangerous as it is: ${counted(dangers, 'danger')}${rest ? `, ${rest}` : ''}.` };
+  return {
+    tone: cautions > 0 ? 'low' : 'good',
+    text: `Nothing dangerous is found${rest ? `; ${rest} to look at` : ''}.`,
+  };
+}
+
+/** What the files leave open, what was taken for it, and why. */
+export const defaultsBlock = (rig: Rig, defaults: readonly DefaultTaken[]): Block | undefined =>
+  tableBlock('Values that are not written down, and what was taken', defaults, [
+    { head: 'Left open', cell: ({ path }) => oneLine(pathWords(path, rig)) },
+    { head: 'taken as', cell: ({ text, why }) => oneLine(`${text}: ${why}`), wrap: true },
+  ]);
