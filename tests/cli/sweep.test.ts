@@ -441,7 +441,7 @@ describe('the drawing', () => {
       'unservedHours',
     ];
     expect((await stayputProcess([...line, '--out', 'line.csv'], { cwd })).code).toBe(0);
-    expect(read(cwd, 'line.svg').match(/<title>\d+: [\d.]+<\/title><\/path>/g)).toHaveLength(5);
+    expect(read(cwd, 'line.svg').match(/<title>\d+: [\d.,]+ h<\/title><\/path>/g)).toHaveLength(5);
     await stayputProcess([...SIZES, '--out', 'rows.csv', '--plot', 'map.svg'], { cwd });
     expect(read(cwd, 'map.svg').match(/<title>\d, \d+: /g)).toHaveLength(ROWS);
     await stayputProcess([...SIZES, '--out', 'rows.csv', '--plot', 'again.svg'], { cwd });

@@ -18,6 +18,7 @@ export const launch = (): Promise<Browser> => chromium.launch({ executablePath: 
 
 export interface Look {
   readonly width: number;
+  readonly height?: number;
   readonly colorScheme: 'light' | 'dark';
 }
 
@@ -25,9 +26,9 @@ export interface Look {
 export async function opened(
   browser: Browser,
   file: string,
-  { width, colorScheme }: Look,
+  { width, height = 800, colorScheme }: Look,
 ): Promise<{ page: Page; complaints: string[] }> {
-  const page = await browser.newPage({ viewport: { width, height: 800 }, colorScheme });
+  const page = await browser.newPage({ viewport: { width, height }, colorScheme });
   const complaints: string[] = [];
   page.on('console', (message) => complaints.push(`console: ${message.text()}`));
   page.on('pageerror', (error) => complaints.push(`error: ${error.message}`));
@@ -45,17 +46,15 @@ export async function opened(
 
 const AXE = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 
-/** What axe-core holds to be serious or worse, each with the first place where it is so. */
-export async function graveFindings(page: Page): Promise<string[]> {
+/** Everything that axe-core remarks, each with the first place where it is so. */
+export async function axeFindings(page: Page): Promise<string[]> {
   await page.addScriptTag({ path: AXE });
   return page.evaluate(async () => {
     const { axe } = window as unknown as {
-      axe: { run(): Promise<{ violations: { id: string; impact: string; nodes: { html: string }[] }[] }> };
+      axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
     };
     const { violations } = await axe.run();
-    return violations
-      .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-      .map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`);
+    return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`);
   });
 }
 
@@ -63,3 +62,39 @@ export const pdfPages = (pdf: Uint8Array): number =>
   Buffer.from(pdf)
     .toString('latin1')
     .match(/\/Type\s*\/Page\b(?!s)/g)?.length ?? 0;
+
+/** Unfolds whatever a page has folded away. */
+export const unfold = (page: Page): Promise<void> =>
+  page.evaluate(() => {
+    for (const one of document.querySelectorAll('details')) one.open = true;
+  });
+
+/** Words of the pictures that lie over other words of the same picture, or beyond its edge. */
+export function crowdedWords(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const SLACK_PX = 1;
+    return [...document.querySelectorAll('svg')]
+      .filter((svg) => svg.getBoundingClientRect().width > 0)
+      .flatMap((svg) => {
+        const edge = svg.getBoundingClientRect();
+        const words = [...svg.querySelectorAll('text')]
+          .map((one) => ({ said: one.textContent ?? '', box: one.getBoundingClientRect() }))
+          .filter(({ said }) => said.trim() !== '');
+        const title = svg.querySelector('title')?.textContent;
+        return words.flatMap(({ said, box }, k) => [
+          ...(box.left < edge.left - SLACK_PX || box.right > edge.right + SLACK_PX
+            ? [`${title}: "${said}" runs off`]
+            : []),
+          ...words
+            .slice(k + 1)
+            .filter(
+              (other) =>
+                Math.min(box.right, other.box.right) - Math.max(box.left, other.box.left) > SLACK_PX &&
+                // lines of text have room above and below their letters
+                Math.min(box.bottom, other.box.bottom) - Math.max(box.top, other.box.top) > 0.3 * box.height,
+            )
+            .map((other) => `${title}: "${said}" over "${other.said}"`),
+        ]);
+      });
+  });
+}

@@ -7,7 +7,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { PALETTE } from '../../packages/cli/src/show/charts/palette.js';
 import { folderWith, stayput } from '../cli/run-cli.js';
-import { CHROMIUM, graveFindings, launch, NEEDS_CHROMIUM, opened, pdfPages } from './browser.js';
+import { axeFindings, CHROMIUM, crowdedWords, launch, NEEDS_CHROMIUM, opened, pdfPages, unfold } from './browser.js';
 import { HOSTILE_PARTS, HOSTILE_RIG, HOSTILE_TRIP } from './hostile.js';
 
 const example = (name: string) => fileURLToPath(new URL(`../../examples/${name}`, import.meta.url));
@@ -40,11 +40,39 @@ const PAGES: Readonly<Record<string, readonly string[]>> = {
   compare: ['compare', example('log-parked.yaml'), example('log-parked.csv'), '--place', 'Porto', '--report'],
   calibrate: ['calibrate', example('log-parked.yaml'), example('log-parked.csv'), '--place', 'Porto', '--report'],
   wires: ['wires', example('thin-cable.yaml'), '--report'],
+  check: ['check', HERON, '--report'],
+  log: ['log', example('log-parked.csv'), '--report'],
+  sweep: [
+    'sweep',
+    HERON,
+    ...FORTNIGHT,
+    '--vary',
+    'solar.roof.count=1,2,3',
+    '--vary',
+    'battery.capacity=60,100,200 Ah',
+    '--report',
+  ],
+  'sweep-of-one': [
+    'sweep',
+    HERON,
+    ...FORTNIGHT,
+    '--vary',
+    'battery.capacity=60,100,200 Ah',
+    '--answer',
+    'lowestSoc',
+    '--report',
+  ],
+  'stay-at-stops': ['stay', HERON, example('north-west-coast.yaml'), '--years', '1', '--step', '1h', '--report'],
 };
 const LOOKS = [
   { width: 360, colorScheme: 'dark' },
   { width: 1100, colorScheme: 'light' },
 ] as const;
+
+const PHONE = { width: 390, height: 844, colorScheme: 'light' } as const;
+/** --set, stayput check, battery.maxCharge, solar[0].tilt, { low: 2 %, on: with loads, rig.yaml */
+const OF_THE_PROGRAM =
+  /(?:^|\s)--[a-z][\w-]*|\bstayput [a-z]+|\b[a-z]+(?:\[\d+\])?\.[a-z][A-Za-z]+|\{[^}]*:|"[a-z]+: |[\w-]+\.(?:ya?ml|csv|json|html|epw)\b|\b[a-z]+[A-Z]\w*: /g;
 
 /** How many pictures are shown, and which of them have nothing drawn in them but their key. */
 function pictures(page: Page): Promise<{ shown: number; empty: string[] }> {
@@ -88,23 +116,77 @@ describe.skipIf(!CHROMIUM)(`pages in a browser${NEEDS_CHROMIUM}`, () => {
     });
 
     test.each(LOOKS)(
-      '$width px, $colorScheme: drawn, nothing sideways, nothing asked for, no grave finding',
+      '$width px, $colorScheme: drawn, nothing sideways, nothing asked for, nothing for axe to remark',
       async (look) => {
         const { page, complaints } = await opened(browser, fileOf(name), look);
         try {
+          expect(await axeFindings(page)).toEqual([]);
+          await unfold(page);
           const { shown, empty } = await pictures(page);
           expect(shown).toBeGreaterThan(0);
           expect(empty).toEqual([]);
           expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(look.width);
           const ground = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);
           expect(ground).toBe(rgb(PALETTE.ground[look.colorScheme === 'light' ? 0 : 1]));
-          expect(await graveFindings(page)).toEqual([]);
+          expect(await axeFindings(page)).toEqual([]);
           expect(complaints).toEqual([]);
         } finally {
           await page.close();
         }
       },
     );
+
+    test.each([LOOKS[0].width, LOOKS[1].width])('%i px: no words of a picture lie over others', async (width) => {
+      const { page } = await opened(browser, fileOf(name), { width, colorScheme: 'light' });
+      try {
+        await unfold(page);
+        expect(await crowdedWords(page)).toEqual([]);
+      } finally {
+        await page.close();
+      }
+    });
+
+    test('on a phone the first screen holds the answer and what would help, eight screens hold all that is not folded away, and tables keep their columns', async () => {
+      const { page } = await opened(browser, fileOf(name), PHONE);
+      try {
+        const { answerEnd, height } = await page.evaluate(() => ({
+          answerEnd: Math.max(
+            ...[...document.querySelectorAll('.answer, .helps')].map((one) => one.getBoundingClientRect().bottom),
+          ),
+          height: document.documentElement.scrollHeight,
+        }));
+        if (name !== 'hostile') expect(answerEnd).toBeLessThanOrEqual(PHONE.height);
+        expect(height).toBeLessThanOrEqual(8 * PHONE.height);
+        await unfold(page);
+        const lost = await page.evaluate(() =>
+          [...document.querySelectorAll('table')].flatMap((table) => {
+            const heads = [...table.querySelectorAll('thead th')].map((one) => one.textContent ?? '');
+            const rows = [...table.querySelectorAll('tbody tr')];
+            const isStacked = getComputedStyle(rows[0]!).display === 'flex';
+            return rows.flatMap((row) =>
+              [...row.children].flatMap((cell, k) => {
+                const words = cell.textContent ?? '';
+                const box = cell.getBoundingClientRect();
+                const isSeen = words.trim() === '' || (box.width > 1 && box.height > 1);
+                const isNamed = !isStacked || k === 0 || words.trim() === '' || words.startsWith(heads[k] ?? '');
+                const isWithin = !isStacked || box.right <= document.documentElement.clientWidth;
+                return isSeen && isNamed && isWithin ? [] : [`${table.caption?.textContent}: ${heads[k]} ${words}`];
+              }),
+            );
+          }),
+        );
+        expect(lost).toEqual([]);
+      } finally {
+        await page.close();
+      }
+    });
+
+    test('speaks no option, no command, no key and no file', () => {
+      const said = readFileSync(fileOf(name), 'utf8')
+        .replace(/<style>[\s\S]*?<\/style>|<[^>]*>/g, ' ')
+        .replaceAll(/&[a-z#0-9]+;/g, ' ');
+      expect(name === 'hostile' ? [] : (said.match(OF_THE_PROGRAM) ?? [])).toEqual([]);
+    });
 
     test('prints to at most six pages of A4, light even where the screen is dark', async () => {
       const { page } = await opened(browser, fileOf(name), { width: 1100, colorScheme: 'dark' });

@@ -195,7 +195,7 @@ export function oneMoreWords(rig: Rig, { panel, battery }: StayStudy): string {
   return `One more: ${one}.`;
 }
 
-function costs({ currency }: Rig, { massKg, price }: StayStudy['battery']): string {
+export function costs({ currency }: Rig, { massKg, price }: StayStudy['battery']): string {
   const words = [
     ...(massKg === undefined ? [] : [`${Number(massKg.toPrecision(3))} kg`]),
     ...(price === undefined ? [] : [`${fixed(price, 0)}${currency ? ` ${oneLine(currency)}` : ''}`]),

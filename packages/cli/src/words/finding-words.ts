@@ -70,7 +70,7 @@ export const FINDING_WORDS: Words<FindingArgs> = {
   pwm_wastes_voltage: ({ vmpV, lostShare }) =>
     `a PWM controller pulls this array's ${vmpV.toFixed(1)} V down to the battery's: about ${wholePercent(lostShare)} of its power is lost; an MPPT keeps it`,
   cells_assumed: ({ powerW, cells, largeCells }) =>
-    `${powerW} W of which only the watts are known are taken as a panel of ${cells} cells made for 12 V; many of that size have ${largeCells} cells or more: give its datasheet, or cells: ${largeCells}`,
+    `${powerW} W of which only the watts are known are taken as a panel of ${cells} cells made for 12 V; many of that size have ${largeCells} cells or more: give its datasheet, or its number of cells (cells: ${largeCells})`,
   azimuth_of_flat: ({ azimuthDeg, tiltDeg }) =>
     `azimuth ${azimuthDeg}° says nothing of a panel with a tilt of ${tiltDeg}°: flat, it faces no way; give its tilt, or leave the azimuth out`,
   absorption_late: ({ dropV }) =>
@@ -117,7 +117,7 @@ export const FINDING_WORDS: Words<FindingArgs> = {
   inverter_without_loads: ({ whPerDay }) =>
     `no load is behind it, yet it takes ${whPerDay.toFixed(0)} Wh a day when left on`,
   inverter_always_on: ({ whPerDay }) =>
-    `left on it takes ${whPerDay.toFixed(0)} Wh a day by itself: "on: with loads" if you switch it off after use`,
+    `left on it takes ${whPerDay.toFixed(0)} Wh a day by itself; if you switch it off after use, say so (on: with loads)`,
   mains_without_charger: () =>
     'the trip plugs in, but the rig has no mains charger: nothing is charged then; if there is one, add it to the rig, such as mains: { current: 20 A }',
   drive_without_alternator: () =>

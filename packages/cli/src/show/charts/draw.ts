@@ -9,7 +9,7 @@ import {
 } from 'echarts/components';
 import { init, setPlatformAPI, use } from 'echarts/core';
 import { SVGRenderer } from 'echarts/renderers';
-import { type Chart, type ChartSize, KEY_MARKS } from './chart.js';
+import { type Chart, type ChartKey, type ChartSize, KEY_MARKS } from './chart.js';
 import { finished } from './finish.js';
 import { fittedPx } from './fitted.js';
 import { INK } from './palette.js';
@@ -37,9 +37,7 @@ const SIDE = 20;
 const HEAD = 66;
 const FOOT = 26;
 const ROW = 22;
-/** Between the keys of a legend; its library has one gap for both ways, so that words have room of their own at their end [px]. */
-const KEY_GAP = 8;
-const KEY_END = 10;
+const KEY_GAP = 18;
 const KEY_PX = 13;
 /** Letters of a picture that stands alone; its title is bold, which is a tenth wider. */
 const TITLE_PX = 18;
@@ -57,14 +55,14 @@ export const drawInPage = (chart: Chart, size: ChartSize): string => drawn(chart
 function drawn(chart: Chart, size: ChartSize, isAlone: boolean): string {
   const width = WIDTH[size];
   const side = isAlone ? SIDE : 2;
-  const legendRows = rowsOf(chart, width - 2 * side);
-  const top = (isAlone ? HEAD : 4) + legendRows * ROW + (chart.roomAbove ?? 0);
+  const rows = keyRows(chart, width - 2 * side);
+  const top = (isAlone ? HEAD : 4) + rows.length * ROW + (chart.roomAbove ?? 0);
   const plotHeight = (size === 'narrow' && chart.narrowHeight) || chart.height;
   const height = top + plotHeight + (isAlone ? FOOT : 4);
   const frame: Frame = {
     left: side,
     right: side + 8 + (chart.roomRight ?? 0),
-    top: top + (legendRows > 0 ? 8 : 14),
+    top: top + (rows.length > 0 ? 8 : 14),
     bottom: isAlone ? FOOT + 6 : 6,
   };
   const instance = init(null, null, { renderer: 'svg', ssr: true, width, height });
@@ -74,24 +72,23 @@ function drawn(chart: Chart, size: ChartSize, isAlone: boolean): string {
       backgroundColor: isAlone ? INK.ground : 'transparent',
       textStyle: { fontFamily: 'system-ui, sans-serif', color: INK.ink },
       grid: chart.isTwin ? twins(frame, size, width, height) : { ...frame, ...BOUNDS },
-      legend: {
-        show: legendRows > 0,
+      legend: rows.map((keys, row) => ({
         silent: true,
         selectedMode: false,
         left: side,
-        top: (isAlone ? HEAD : 4) - 2,
-        width: width - 2 * side,
+        top: (isAlone ? HEAD : 4) - 2 + row * ROW,
+        width: 2 * width,
         padding: 0,
         itemGap: KEY_GAP,
         itemWidth: 14,
         itemHeight: 14,
-        textStyle: { color: INK.ink, fontSize: KEY_PX, padding: [0, KEY_END, 0, 0] },
-        data: chart.keys.map(({ words, mark, colour }) => ({
+        textStyle: { color: INK.ink, fontSize: KEY_PX },
+        data: keys.map(({ words, mark, colour }) => ({
           name: words,
           icon: KEY_MARKS[mark],
           itemStyle: { color: colour, borderWidth: 0, opacity: 1 },
         })),
-      },
+      })),
       ...(isAlone && { title: titles(chart, height) }),
       ...chart.option(size, width - 2 * side - AXIS_ROOM),
     });
@@ -152,16 +149,17 @@ function titles({ title, subtitle, foot }: Chart, height: number): object[] {
   ];
 }
 
-/** Rows that the legend's keys will need, by the usual width of letters. */
-function rowsOf({ keys }: Chart, width: number): number {
-  let rows = 0;
+/** The legend's keys in rows that fit, by the usual width of letters. */
+function keyRows({ keys }: Chart, width: number): ChartKey[][] {
+  const rows: ChartKey[][] = [];
   let left = 0;
-  for (const { words } of keys) {
-    const need = 14 + 6 + textWidthPx(words, KEY_PX) + KEY_END + KEY_GAP;
-    if (rows === 0 || left < need) {
-      rows++;
+  for (const key of keys) {
+    const need = 14 + 6 + textWidthPx(key.words, KEY_PX) + KEY_GAP;
+    if (rows.length === 0 || left < need - KEY_GAP) {
+      rows.push([]);
       left = width;
     }
+    rows.at(-1)!.push(key);
     left -= need;
   }
   return rows;

@@ -6,7 +6,7 @@ import { money, partsWords, sizeVerdict } from '../size-words.js';
 import { oneLine } from '../style.js';
 import { weatherWords } from '../yield-words.js';
 import { numbersAxis, placesAxis } from './axes.js';
-import type { Chart, ChartSize } from './chart.js';
+import type { Chart } from './chart.js';
 import { INK } from './palette.js';
 
 /** One of the two pictures side by side: what a choice costs, and how that is written. */
@@ -47,7 +47,7 @@ export function sizePicture({ rig, study, span, weather }: Sized): Chart {
     height: PANEL_PX + 20,
     narrowHeight: 2 * PANEL_PX + 60,
     isTwin: true,
-    option: (size): EChartsOption => panels(size, costs, does, not, key),
+    option: (): EChartsOption => panels(costs, does, not, key),
     markWords: (series, item) => {
       const choice = [does, not][series % 3]?.[item];
       return (
@@ -59,7 +59,6 @@ export function sizePicture({ rig, study, span, weather }: Sized): Chart {
 }
 
 function panels(
-  size: ChartSize,
   costs: readonly Cost[],
   does: readonly SizeChoice[],
   not: readonly SizeChoice[],
@@ -123,11 +122,9 @@ function panels(
       ...placesAxis(nightPlaces(mostNights), {
         min: bottom,
         max: mostNights,
-        ...((panel === 0 || size === 'narrow') && {
-          name: 'nights without power',
-          nameGap: 8,
-          nameTextStyle: { align: 'left', color: INK.soft, fontSize: 12 },
-        }),
+        name: 'nights without power',
+        nameGap: 8,
+        nameTextStyle: { align: 'left', color: INK.soft, fontSize: 12 },
       }),
       gridIndex: panel,
     })),

@@ -35,7 +35,7 @@ function monthsPicture(rigName: string, weather: Trip['weather'], study: StayStu
     title: `${oneLine(rigName)} at ${oneLine(place.name)}: how many days one can stay`,
     subtitle: `${weatherWords(weather, weatherYears)}; the days under each month are those that nine stays in ten last`,
     description: `Days with the sun of the season and the engine off, that nine stays in ten last, by month: ${inWords}. With no charging at all ${daysText(darkDays, horizonDays)}.`,
-    foot: `An estimate by stayput; ${horizonDays}+ is as long as you like.`,
+    foot: `An estimate by stayput${longest >= horizonDays ? `; ${horizonDays}+ is as long as you like` : ''}.`,
     keys: [
       { words: key.sure, mark: 'bar', colour: INK.sun },
       { words: key.dark, mark: 'line', colour: INK.battery },

@@ -51,5 +51,9 @@ function checkAnswer(findings: readonly ShownFinding[]): Answer {
 export const defaultsBlock = (rig: Rig, defaults: readonly DefaultTaken[]): Block | undefined =>
   tableBlock('Values that are not written down, and what was taken', defaults, [
     { head: 'Left open', cell: ({ path }) => oneLine(pathWords(path, rig)) },
-    { head: 'taken as', cell: ({ text, why }) => oneLine(`${text}: ${why}`), wrap: true },
+    {
+      head: 'taken as',
+      cell: ({ text, why }) => oneLine(`${text.replace(/[{}]/g, '').replaceAll(': ', ' ').trim()}: ${why}`),
+      wrap: true,
+    },
   ]);

@@ -2,13 +2,14 @@ import { describeRig, type Rig } from '@stayput/core';
 import type { FindingLine } from '../../words/finding-words.js';
 import { cautionsFor } from '../cautions.js';
 import { type Answer, type Block, findingsBlock, heading, list, placed, type Section, text } from './page.js';
+import { plainRemarks } from './plain.js';
 
 /** What the rig is, what to look at in it, and the cautions that always stand: how every page about a rig ends. */
 export function closingSections(rig: Rig, findings: readonly FindingLine[], remarks: readonly string[]): Section[] {
   return [
     { id: 'findings', heading: 'What to look at in the rig', blocks: [findingsBlock(rig, findings)] },
     rigSection(rig),
-    { id: 'assumptions', heading: 'Assumptions and ranges', blocks: [list(remarks)] },
+    { id: 'assumptions', heading: 'Assumptions and ranges', blocks: [list(plainRemarks(remarks))] },
     cautionSection(rig),
   ];
 }

@@ -4,6 +4,7 @@ import { logDaysTabled } from '../log-days.js';
 import { logVerdict, readWords, shortfallText, timeWords } from '../log-words.js';
 import { styleFor } from '../style.js';
 import { chart, list, type Page, tableBlock, terms } from './page.js';
+import { plainRemarks } from './plain.js';
 
 export function logPage(reading: LogReading): Page {
   const { shortfall, warnings } = reading;
@@ -30,7 +31,7 @@ export function logPage(reading: LogReading): Page {
         blocks: [tableBlock('What each day shows', ...logDaysTabled(reading, styleFor(false)))],
       },
       { id: 'read', heading: 'How it was read', blocks: [terms(readWords(reading))] },
-      { id: 'know', heading: 'To know', blocks: [list(warnings.map(({ text }) => text))] },
+      { id: 'know', heading: 'To know', blocks: [list(plainRemarks(warnings.map(({ text }) => text)))] },
     ],
   };
 }

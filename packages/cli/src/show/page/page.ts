@@ -2,6 +2,7 @@ import type { FindingLine } from '../../words/finding-words.js';
 import { type NamedParts, partAndKeys } from '../../words/path-words.js';
 import type { Chart } from '../charts/chart.js';
 import { type Column, textWidth } from '../table.js';
+import { plain } from './plain.js';
 
 /**
  * A page before it is written: plain data. `pageHtml` writes it as one file that needs nothing else. Every text may hold
@@ -14,6 +15,8 @@ export interface Page {
   readonly about: string;
   /** the answer in a sentence or two, and whether it is good news */
   readonly answers: readonly Answer[];
+  /** how long, as large as it is asked: "4.3 days", and of what that is said */
+  readonly howLong?: { readonly figure: string; readonly words: string };
   /** what would help, most first, each with its figure */
   readonly helps?: readonly string[];
   readonly sections: readonly Section[];
@@ -63,6 +66,11 @@ export interface TableHead {
 /** Letters that a table has room for on a phone. */
 const PHONE_LETTERS = 42;
 
+/** Sections as one, for a page on which each is only a part. */
+export function joined(id: string, heading: string, sections: readonly Section[]): Section {
+  return { id, heading, blocks: sections.flatMap(({ blocks }) => blocks) };
+}
+
 export const text = (words: string): Block => ({ kind: 'text', text: words });
 export const heading = (words: string): Block => ({ kind: 'heading', text: words });
 export const chart = (picture: Chart | undefined): Block | undefined => picture && { kind: 'chart', chart: picture };
@@ -82,7 +90,8 @@ export function findingsBlock(parts: NamedParts, findings: readonly FindingLine[
 const GRAVITY = { danger: 0, caution: 1, note: 2 } as const;
 
 /** A finding's text with the place it is about before it, unless it names that itself. */
-export function placed(parts: NamedParts, path: string, said: string): string {
+export function placed(parts: NamedParts, path: string, text: string): string {
+  const said = plain(text);
   const { part, keys } = partAndKeys(path, parts);
   return part === '' || said.startsWith(part) ? said : `${part}${keys ? ` (${keys})` : ''}: ${said}`;
 }

@@ -1,18 +1,29 @@
 import type { DefaultTaken } from '@stayput/core';
-import { defaultsTabled } from '../defaults-table.js';
-import { aboutRun, type Simulated } from '../simulate-text.js';
+import type { Simulated } from '../simulate-text.js';
 import { type Sized, sizeRemarks } from '../size-text.js';
 import { type Stayed, stayRemarks, stayVerdicts } from '../stay-text.js';
 import { type Wires, wiresVerdict } from '../wires-text.js';
 import { type Yielded, yieldRemarks } from '../yield-text.js';
 import { yieldVerdict } from '../yield-words.js';
+import { defaultsBlock } from './check-page.js';
 import { cautionSection, dangerAnswers, rigSection } from './closing.js';
-import { type Block, findingsBlock, heading, list, type Page, type Section, tableBlock, text } from './page.js';
-import { runAnswers, runRemarks, runSections } from './simulate-page.js';
-import { sizeAnswer, sizeSection } from './size-page.js';
-import { staySection } from './stay-page.js';
-import { wiresSection } from './wires-page.js';
-import { yieldSection } from './yield-page.js';
+import {
+  type Answer,
+  type Block,
+  findingsBlock,
+  heading,
+  joined,
+  list,
+  type Page,
+  type Section,
+  text,
+} from './page.js';
+import { plainRemarks } from './plain.js';
+import { aboutPage, howLong, runAnswers, runHelps, runRemarks, runSections } from './simulate-page.js';
+import { sizeAnswer, sizeSections } from './size-page.js';
+import { stayHelps, staySections } from './stay-page.js';
+import { wiresSections } from './wires-page.js';
+import { yieldSections } from './yield-page.js';
 
 /** All that is known of a rig and a trip. */
 export interface Reported {
@@ -33,21 +44,30 @@ export function reportPage({ simulated, stayed, yielded, sized, wires, defaults,
   const once = new Set<string>();
   const remarks = (about: string, items: readonly string[]): (Block | undefined)[] => {
     // what holds for several of them is said once
-    const news = items.filter((item) => !once.has(item));
+    const news = plainRemarks(items).filter((item) => !once.has(item));
     for (const item of news) once.add(item);
     return news.length > 0 ? [heading(about), list(news)] : [];
   };
+  const helps = runHelps(simulated);
   const where = hasTripFile ? trip.name : run.conditions.itinerary.legs[0]!.place.name;
   return {
     title: `${rig.name}: ${where}`,
-    about: aboutRun(simulated),
-    answers: [...runAnswers(simulated), ...dangerAnswers(rig, findings)],
+    about: aboutPage(simulated),
+    howLong: howLong(run),
+    answers: [
+      ...runAnswers(simulated),
+      ...stayVerdicts(stayed).map((said): Answer => ({ tone: 'good', text: said })),
+      ...dangerAnswers(rig, findings),
+    ],
+    helps: helps.length > 0 ? helps : stayHelps(stayed),
     sections: [
       ...runSections(simulated),
-      led(staySection(stayed), ...stayVerdicts(stayed)),
-      ...(yielded ? [led(yieldSection(yielded), yieldVerdict(rig, yielded.study))] : []),
-      ...(sized ? [led(sizeSection(sized), sizeAnswer(sized).text)] : []),
-      led(wiresSection(wires), wiresVerdict(wires)),
+      joined('stay', 'How many days one can stay', staySections(stayed)),
+      ...(yielded
+        ? [led(joined('yield', 'What the panels can give', yieldSections(yielded)), yieldVerdict(rig, yielded.study))]
+        : []),
+      ...(sized ? [led(joined('size', 'Which parts would do', sizeSections(sized)), sizeAnswer(sized).text)] : []),
+      led(joined('wires', 'Cables and fuses', wiresSections(wires)), wiresVerdict(wires)),
       { id: 'findings', heading: 'What to look at in the rig', blocks: [findingsBlock(rig, findings)] },
       rigSection(rig),
       {
@@ -58,7 +78,7 @@ export function reportPage({ simulated, stayed, yielded, sized, wires, defaults,
           ...remarks('The stays', stayRemarks(stayed)),
           ...(yielded ? remarks('The yield', yieldRemarks(yielded.study)) : []),
           ...(sized ? remarks('The sizes', sizeRemarks(sized)) : []),
-          tableBlock('Values that the files leave open, and what was taken', ...defaultsTabled(defaults)),
+          defaultsBlock(rig, defaults),
         ],
       },
       cautionSection(rig),

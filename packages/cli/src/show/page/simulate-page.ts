@@ -1,4 +1,6 @@
 import type { Run } from '@stayput/core';
+import { DAY_MS } from '@stayput/core/model';
+import { remedyTexts } from '../../words/remedy-words.js';
 import { warningText } from '../../words/run-words.js';
 import { verdict } from '../../words/verdict-words.js';
 import { batteryEntries } from '../battery-lines.js';
@@ -9,11 +11,11 @@ import { waterfallPicture } from '../charts/waterfall-picture.js';
 import { daysTabled, daysUnit } from '../days-table.js';
 import { ledgerTabled } from '../ledger.js';
 import { loadsTabled } from '../loads-table.js';
-import { energy, percent } from '../number.js';
+import { counted, energy, fixed, hours, percent } from '../number.js';
 import { aboutRun, type Simulated, summaryEntries } from '../simulate-text.js';
 import { oneLine, styleFor } from '../style.js';
 import { closingSections, dangerAnswers } from './closing.js';
-import { type Answer, chart, heading, type Page, type Section, tableBlock, terms } from './page.js';
+import { type Answer, chart, heading, list, type Page, type Section, tableBlock, terms } from './page.js';
 
 const PLAIN = styleFor(false);
 
@@ -22,10 +24,37 @@ export function simulatePage(simulated: Simulated): Page {
   const where = hasTripFile ? trip.name : run.conditions.itinerary.legs[0]!.place.name;
   return {
     title: `${rig.name}: ${where}`,
-    about: aboutRun(simulated),
+    about: aboutPage(simulated),
+    howLong: howLong(run),
     answers: [...runAnswers(simulated), ...dangerAnswers(rig, findings)],
+    helps: runHelps(simulated),
     sections: [...runSections(simulated), ...closingSections(rig, findings, runRemarks(run))],
   };
+}
+
+/** What the run rests on, without what the call left open. */
+export function aboutPage(simulated: Simulated): string {
+  const { trip } = simulated;
+  const weather = trip.weather.kind === 'file' ? { ...trip.weather, path: 'a file' } : trip.weather;
+  return aboutRun({ ...simulated, trip: { ...trip, weather }, assumed: [] });
+}
+
+/** How long it lasts: until the first of what makes the run a bad one, or to its end. */
+export function howLong({ troubles, summary, trace: { grid } }: Run): NonNullable<Page['howLong']> {
+  const firsts = troubles.flatMap(({ level, firstMs }) => (level === 'bad' && firstMs !== undefined ? [firstMs] : []));
+  if (firsts.length === 0)
+    return troubles.some(({ level }) => level === 'bad')
+      ? { figure: '0 days', words: 'before something fails' }
+      : { figure: counted(summary.days, 'day'), words: 'with power all along' };
+  const days = (Math.min(...firsts) - grid.startMs) / DAY_MS;
+  return {
+    figure: days < 1 ? hours(24 * days) : `${fixed(days, 1)} days`,
+    words: `of ${counted(summary.days, 'day')}, until something fails`,
+  };
+}
+
+export function runHelps({ rig, run, remedies }: Simulated): string[] {
+  return run.troubles.length > 0 ? remedyTexts(rig, remedies) : [];
 }
 
 export function runAnswers({ rig, run, targets }: Simulated): Answer[] {
@@ -43,19 +72,19 @@ export function runAnswers({ rig, run, targets }: Simulated): Answer[] {
 
 export function runSections({ rig, run, recovery }: Simulated): Section[] {
   const name = oneLine(rig.name);
-  const hasFridge = run.fridges.some(({ days }) => days.length > 0);
+  const { others } = verdict(rig, run);
   return [
     {
       id: 'charge',
-      isOpen: true,
       heading: 'State of charge',
+      isOpen: true,
       blocks: [
         chart(socPicture(rig, run)),
+        ...(others.length > 0 ? [heading('What else went wrong'), list(others)] : []),
         terms(summaryEntries(run)),
-        heading('The battery'),
-        terms(batteryEntries(rig, run, recovery)),
       ],
     },
+    { id: 'battery', heading: 'The battery', blocks: [terms(batteryEntries(rig, run, recovery))] },
     {
       id: 'energy',
       heading: 'Energy in and out',
@@ -69,7 +98,7 @@ export function runSections({ rig, run, recovery }: Simulated): Section[] {
       heading: 'Loads',
       blocks: [
         tableBlock('What each load got', ...loadsTabled(run.loads, run.summary.days, PLAIN)),
-        hasFridge ? chart(fridgePicture(name, run.fridges)) : undefined,
+        chart(fridgePicture(name, run.fridges)),
       ],
     },
     {

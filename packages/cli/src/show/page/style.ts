@@ -10,6 +10,8 @@ h2{font-size:1.2rem;margin:1em 0 .5em;padding-bottom:.2em;border-bottom:2px soli
 h3{font-size:1rem;margin:1.4em 0 .3em}
 p,ul,dl{margin:.5em 0}
 a{color:var(--battery)}
+.how-long{font-size:1.05rem;line-height:1.25}
+.how-long strong{display:block;font-size:2.4rem;line-height:1.1}
 .answer{font-size:1.15rem;font-weight:600;padding:.6em .8em;border-left:5px solid var(--battery);background:color-mix(in srgb,var(--rule) 45%,transparent)}
 .answer.low{border-color:var(--sun)}
 .answer.bad{border-color:var(--trouble)}
@@ -35,7 +37,7 @@ code{font-size:.9em}
 figure{margin:1em 0}
 figure svg{display:block;width:100%;height:auto}
 figure .foot{margin:.2em 0}
-.narrow{display:none}
+.narrow,.of{display:none}
 .scroll{overflow-x:auto;margin:.8em 0}
 table{border-collapse:collapse;min-width:min(100%,32em);font-size:.88rem;font-variant-numeric:tabular-nums;overflow-wrap:normal}
 caption{text-align:left;color:var(--soft);padding-bottom:.3em}
@@ -57,7 +59,7 @@ dl div{grid-template-columns:1fr;gap:0}
 .broad tbody th{flex-basis:100%;font-weight:600}
 .broad .words{min-width:0;flex-basis:100%}
 .broad td:empty{display:none}
-.broad td[data-label]::before{content:attr(data-label)" ";color:var(--soft)}
+.of{display:inline;color:var(--soft)}
 }
 @media print{
 @page{size:A4;margin:11mm 12mm}

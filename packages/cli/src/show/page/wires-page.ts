@@ -12,7 +12,7 @@ import {
   worstLevel,
 } from '../wires-text.js';
 import { cautionSection } from './closing.js';
-import { type Answer, chart, findingsBlock, heading, type Page, type Section, tableBlock, text } from './page.js';
+import { type Answer, chart, findingsBlock, type Page, type Section, tableBlock, text } from './page.js';
 
 const PLAIN = styleFor(false);
 
@@ -20,13 +20,9 @@ export function wiresPage(wires: Wires): Page {
   const { rig, missed } = wires;
   return {
     title: `${rig.name}: cables and fuses`,
-    about: underCircuits(wires),
+    about: `Of the way out and back, at a battery of ${rig.battery.nominalV * rig.battery.series} V.`,
     answers: [wiresAnswer(wires), ...(missed ? [{ tone: 'bad', text: `Target missed: ${missed}.` } as const] : [])],
-    sections: [
-      wiresSection(wires),
-      { id: 'basis', heading: 'What the figures rest on', blocks: [text(underCircuits(wires))] },
-      cautionSection(rig),
-    ],
+    sections: [...wiresSections(wires), cautionSection(rig)],
   };
 }
 
@@ -35,26 +31,25 @@ export function wiresAnswer(wires: Wires): Answer {
   return { tone: worst === 'danger' ? 'bad' : worst === 'caution' ? 'low' : 'good', text: wiresVerdict(wires) };
 }
 
-/** @param under whether what the figures rest on stands elsewhere on the page already */
-export function wiresSection(wires: Wires, under?: 'told above'): Section {
+export function wiresSections(wires: Wires): readonly Section[] {
   const { circuits } = wires;
   const open = circuits.filter((circuit) => !hasCable(circuit));
   const graver = wiresFindings(wires, ['danger', 'caution']);
-  const notes = wiresNotes(wires);
-  return {
-    id: 'wires',
-    isOpen: true,
-    heading: 'Cables and fuses',
-    blocks: [
-      chart(wiresPicture(wires)),
-      tableBlock('Circuits that have a cable', ...circuitsTabled(circuits.filter(hasCable), PLAIN)),
-      ...(graver.length > 0 ? [heading('What to do'), findingsBlock(wires.rig, graver)] : []),
-      ...(notes.length > 0 ? [heading('To know of the circuits'), findingsBlock(wires.rig, notes)] : []),
-      tableBlock(
-        'No cable given: of ordinary cable these would do, up to the length shown (one way)',
-        ...openTabled(open),
-      ),
-      ...(under ? [] : [text(underCircuits(wires))]),
-    ],
-  };
+  return [
+    { id: 'todo', heading: 'What to do', isOpen: true, blocks: [findingsBlock(wires.rig, graver)] },
+    { id: 'wires', heading: 'What the cables lose', isOpen: true, blocks: [chart(wiresPicture(wires))] },
+    {
+      id: 'circuits',
+      heading: 'Each circuit',
+      blocks: [
+        tableBlock('Circuits that have a cable', ...circuitsTabled(circuits.filter(hasCable), PLAIN)),
+        tableBlock(
+          'No cable given: of ordinary cable these would do, up to the length shown (one way)',
+          ...openTabled(open),
+        ),
+        text(underCircuits(wires)),
+        findingsBlock(wires.rig, wiresNotes(wires)),
+      ],
+    },
+  ];
 }

@@ -6,7 +6,7 @@ import type { Answer, Block, Page, Section, TableBlock } from './page.js';
 import { PAGE_STYLE } from './style.js';
 
 /** One file that holds all it needs: no script, no font, no picture from elsewhere. The same page gives the same bytes. */
-export function pageHtml({ title, about, answers, helps = [], sections }: Page): string {
+export function pageHtml({ title, about, howLong, answers, helps = [], sections }: Page): string {
   const shown = sections
     .map((section) => ({ ...section, blocks: section.blocks.filter((block) => block !== undefined) }))
     .filter(({ blocks }) => blocks.length > 0);
@@ -23,7 +23,7 @@ export function pageHtml({ title, about, answers, helps = [], sections }: Page):
 <body>
 <header>
 <h1>${escapedText(title)}</h1>
-${answers.map(answerHtml).join('\n')}
+${howLong ? `<p class="how-long"><strong>${escapedText(howLong.figure)}</strong> ${escapedText(howLong.words)}</p>\n` : ''}${answers.map(answerHtml).join('\n')}
 ${helpsHtml(helps)}<p class="about">${escapedText(about)}</p>
 </header>
 <main>
@@ -119,8 +119,9 @@ function tableHtml({ caption, heads, rows, isBroad }: TableBlock): string {
   const body = rows.map((cells) => {
     const [first = '', ...rest] = cells.map(escapedText);
     const others = rest.map((cell, k) => {
-      const label = isBroad && heads[k + 1]!.text !== '' ? ` data-label="${escapedText(heads[k + 1]!.text)}"` : '';
-      return `<td${role('cell')}${kinds[k + 1]}${label}>${cell}</td>`;
+      const about = heads[k + 1]!.text;
+      const label = isBroad && about !== '' && cell !== '' ? `<span class="of">${escapedText(about)} </span>` : '';
+      return `<td${role('cell')}${kinds[k + 1]}>${label}${cell}</td>`;
     });
     return `<tr${role('row')}><th scope="row"${role('rowheader')}${kinds[0]}>${first}</th>${others.join('')}</tr>`;
   });

@@ -1,6 +1,7 @@
+import type { YieldStudy } from '@stayput/core';
 import { waterfallPicture } from '../charts/waterfall-picture.js';
 import { yieldPicture } from '../charts/yield-picture.js';
-import { energy, percent } from '../number.js';
+import { energy, monthNames, percent } from '../number.js';
 import { oneLine } from '../style.js';
 import {
   aboutYield,
@@ -12,7 +13,7 @@ import {
   yieldMonthsTabled,
   yieldRemarks,
 } from '../yield-text.js';
-import { yieldVerdict } from '../yield-words.js';
+import { setupWords, yieldVerdict } from '../yield-words.js';
 import { closingSections, dangerAnswers } from './closing.js';
 import { chart, type Page, type Section, tableBlock, text } from './page.js';
 
@@ -22,8 +23,9 @@ export function yieldPage(yielded: Yielded): Page {
     title: `${rig.name}: what the panels can give`,
     about: aboutYield(yielded),
     answers: [{ tone: 'good', text: yieldVerdict(rig, study) }, ...dangerAnswers(rig, findings)],
+    helps: yieldHelps(study),
     sections: [
-      yieldSection(yielded),
+      ...yieldSections(yielded),
       {
         id: 'setups',
         heading: 'Set up another way',
@@ -35,19 +37,41 @@ export function yieldPage(yielded: Yielded): Page {
   };
 }
 
-export function yieldSection({ rig, weather, study }: Yielded): Section {
-  return {
-    id: 'yield',
-    isOpen: true,
-    heading: 'What the panels can give',
-    blocks: [
-      chart(yieldPicture(rig.name, weather, study)),
-      tableBlock('Light and yield by month', ...yieldMonthsTabled(study, true)),
-      text(yearWords(study)),
-      study.arrays.length > 1 ? tableBlock('Each array', ...arraysTabled(study)) : undefined,
-    ],
-  };
+export function yieldSections({ rig, weather, study }: Yielded): readonly Section[] {
+  return [
+    {
+      id: 'yield',
+      isOpen: true,
+      heading: 'What the panels can give',
+      blocks: [chart(yieldPicture(rig.name, weather, study))],
+    },
+    {
+      id: 'sun-months',
+      heading: 'The sun, month by month',
+      blocks: [
+        tableBlock('Light and yield by month', ...yieldMonthsTabled(study, true)),
+        text(yearWords(study)),
+        study.arrays.length > 1 ? tableBlock('Each array', ...arraysTabled(study)) : undefined,
+      ],
+    },
+  ];
 }
+
+/** Set-ups of the same panels that would give more in the darkest month, the one that gives most first. */
+function yieldHelps({ setups, months, place }: YieldStudy): string[] {
+  const darkest = months.reduce((a, b) => (b.yieldWhDay < a.yieldWhDay ? b : a));
+  const now = darkest.yieldWhDay;
+  return setups
+    .map((setup) => ({ setup, wh: setup.yieldWhDay[darkest.month - 1]! }))
+    .filter(({ setup, wh }) => setup.setup !== 'as fitted' && wh > (1 + WORTH_SAYING) * now)
+    .sort((a, b) => b.wh - a.wh)
+    .map(
+      ({ setup, wh }) =>
+        `Panels ${setupWords(setup, place.latDeg)}: ${energy(wh)} a day in ${monthNames[darkest.month - 1]!} instead of ${energy(now)}`,
+    );
+}
+
+const WORTH_SAYING = 0.05;
 
 export function lightChart({ rig, study }: Yielded) {
   const steps = lightSteps(study);
