@@ -37,7 +37,7 @@ export async function runSweep(
   const sweep = openSweep(request, true);
   const part = partOf(io, options, quiet);
   const span = variantsOf(sweep.plan, part);
-  const toDraw = options.plot === undefined ? [] : answersToPlot(sweep, part, options);
+  const toDraw = answersToPlot(sweep, part, options);
   const csv = sweepCsv(sweep, sweepFingerprint(request, version));
   if (options.out === undefined && span.to - span.from > MAX_ROWS_SHOWN)
     throw new InputError(`${counted(span.to - span.from, 'row')} are for a file: add --out rows.csv`);
@@ -85,7 +85,9 @@ function answersToPlot(
 ): readonly string[] {
   if (plot === undefined && report === undefined) return [];
   if (of > 1)
-    throw new InputError('--plot draws a whole sweep; merge its parts, then --out the whole file with --plot');
+    throw new InputError(
+      `${plot === undefined ? '--report shows' : '--plot draws'} a whole sweep; merge its parts, then --out the whole file with it`,
+    );
   if (plot !== undefined && (sample !== undefined || !isDrawn(plan)))
     throw new InputError('--plot draws an answer over one or two quantities, each with all of its values');
   if (answer !== undefined && !columns.some(({ key }) => key === answer)) {
