@@ -7,6 +7,7 @@ import { oneLine } from '../style.js';
 import { weatherWords } from '../yield-words.js';
 import { numbersAxis, placesAxis } from './axes.js';
 import type { Chart } from './chart.js';
+import { fitted } from './fitted.js';
 import { INK } from './palette.js';
 
 /** One of the two pictures side by side: what a choice costs, and how that is written. */
@@ -17,6 +18,7 @@ interface Cost {
 }
 
 const PANEL_PX = 250;
+const MAX_CURRENCY = 6;
 const MARK_ROW_PX = 16;
 
 /**
@@ -27,7 +29,7 @@ export function sizePicture({ rig, study, span, weather }: Sized): Chart {
   const front = study.choices.filter(({ onFront }) => onFront);
   const does = front.filter(({ meets }) => meets);
   const not = front.filter(({ meets }) => !meets);
-  const currency = rig.currency ? oneLine(rig.currency) : '';
+  const currency = rig.currency ? fitted(oneLine(rig.currency), MAX_CURRENCY) : '';
   const costs: readonly Cost[] = [
     { of: ({ massKg }) => massKg, words: (kg) => fixed(kg, 0), name: 'kg' },
     { of: ({ price }) => price, words: (price) => fixed(price, 0), name: currency || 'price' },
