@@ -95,15 +95,6 @@ function stacked<Row>(
   ]);
 }
 
-/** Columns that stay when there is only so much room, as on a phone [letters]. */
-export function columnsWithin<Row>(
-  rows: readonly Row[],
-  columns: readonly Column<Row>[],
-  width: number,
-): readonly Column<Row>[] {
-  return fit(rows, columns, width).map(({ column }) => column);
-}
-
 function fit<Row>(rows: readonly Row[], columns: readonly Column<Row>[], width: number): Fitted<Row>[] {
   let kept: Fitted<Row>[] = columns.map((column) => {
     const cells = rows.map(column.cell);

@@ -1,7 +1,8 @@
 import type { LogReading } from '@stayput/core';
+import { logNoteText, shortfallText } from '../../words/log-words.js';
 import { logFlowPicture, logPicture } from '../charts/log-picture.js';
 import { logDaysTabled } from '../log-days.js';
-import { logVerdict, readWords, shortfallText, timeWords } from '../log-words.js';
+import { logVerdict, readWords, timeWords } from '../log-words.js';
 import { styleFor } from '../style.js';
 import { chart, list, type Page, tableBlock, terms } from './page.js';
 import { plainRemarks } from './plain.js';
@@ -31,7 +32,7 @@ export function logPage(reading: LogReading): Page {
         blocks: [tableBlock('What each day shows', ...logDaysTabled(reading, styleFor(false)))],
       },
       { id: 'read', heading: 'How it was read', blocks: [terms(readWords(reading))] },
-      { id: 'know', heading: 'To know', blocks: [list(plainRemarks(warnings.map(({ text }) => text)))] },
+      { id: 'know', heading: 'To know', blocks: [list(plainRemarks(warnings.map(logNoteText)))] },
     ],
   };
 }
