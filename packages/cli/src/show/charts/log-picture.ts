@@ -102,11 +102,11 @@ export function logFlowPicture(reading: LogReading): Chart | undefined {
     return undefined;
   const { at, from, to, words: span } = spanOf(reading);
   const key = { in: 'into the battery', out: 'out of it (below)' };
-  const bars = (name: string, colour: string, of: (day: LogDay) => number | undefined) => ({
+  const bars = (plotWidth: number, name: string, colour: string, of: (day: LogDay) => number | undefined) => ({
     name,
     type: 'bar',
     barGap: '-100%',
-    barWidth: `${(100 * MARK_SHARE) / daily.length}%`,
+    barWidth: Math.max(1, (MARK_SHARE * plotWidth * DAY_MS) / (to - from)),
     itemStyle: { color: colour },
     data: daily.map((day) => [at(day.date) + NOON_MS, of(day) ?? '-']),
   });
@@ -131,8 +131,10 @@ export function logFlowPicture(reading: LogReading): Chart | undefined {
       xAxis: timeAxis(from, to, plotWidth),
       yAxis: numbersAxis((value) => fixed(Math.abs(value), 0), { name: 'Ah', nameGap: 8 }),
       series: [
-        bars(key.in, INK.sun, ({ chargedAh }) => chargedAh),
-        bars(key.out, INK.battery, ({ dischargedAh }) => (dischargedAh === undefined ? undefined : -dischargedAh)),
+        bars(plotWidth, key.in, INK.sun, ({ chargedAh }) => chargedAh),
+        bars(plotWidth, key.out, INK.battery, ({ dischargedAh }) =>
+          dischargedAh === undefined ? undefined : -dischargedAh,
+        ),
       ] as never,
     }),
     markWords: (index, item) => {
