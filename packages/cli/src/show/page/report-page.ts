@@ -1,27 +1,17 @@
 import type { DefaultTaken } from '@stayput/core';
 import type { Simulated } from '../simulate-text.js';
 import { type Sized, sizeRemarks } from '../size-text.js';
-import { type Stayed, stayRemarks, stayVerdicts } from '../stay-text.js';
+import { type Stayed, stayRemarks } from '../stay-text.js';
 import { type Wires, wiresVerdict } from '../wires-text.js';
 import { type Yielded, yieldRemarks } from '../yield-text.js';
 import { yieldVerdict } from '../yield-words.js';
 import { defaultsBlock } from './check-page.js';
 import { cautionSection, dangerAnswers, rigSection } from './closing.js';
-import {
-  type Answer,
-  type Block,
-  findingsBlock,
-  heading,
-  joined,
-  list,
-  type Page,
-  type Section,
-  text,
-} from './page.js';
+import { type Block, findingsBlock, heading, joined, list, type Page, type Section, text } from './page.js';
 import { plainRemarks } from './plain.js';
 import { aboutPage, howLong, runAnswers, runHelps, runRemarks, runSections } from './simulate-page.js';
 import { sizeAnswer, sizeSections } from './size-page.js';
-import { stayHelps, staySections } from './stay-page.js';
+import { stayAnswers, stayHelps, staySections } from './stay-page.js';
 import { wiresSections } from './wires-page.js';
 import { yieldSections } from './yield-page.js';
 
@@ -54,11 +44,7 @@ export function reportPage({ simulated, stayed, yielded, sized, wires, defaults,
     title: `${rig.name}: ${where}`,
     about: aboutPage(simulated),
     howLong: howLong(run),
-    answers: [
-      ...runAnswers(simulated),
-      ...stayVerdicts(stayed).map((said): Answer => ({ tone: 'good', text: said })),
-      ...dangerAnswers(rig, findings),
-    ],
+    answers: [...runAnswers(simulated), ...stayAnswers(stayed), ...dangerAnswers(rig, findings)],
     helps: helps.length > 0 ? helps : stayHelps(stayed),
     sections: [
       ...runSections(simulated),

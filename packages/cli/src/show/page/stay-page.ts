@@ -1,4 +1,5 @@
 import type { OneMore } from '@stayput/core/model';
+import { certainOverloads } from '../../words/overload-words.js';
 import { stayPicture } from '../charts/stay-picture.js';
 import { monthNames } from '../number.js';
 import {
@@ -27,7 +28,7 @@ export function stayPage(stayed: Stayed): Page {
     title: `${rig.name}: how many days one can stay`,
     about: aboutStay(stayed),
     answers: [
-      ...stayVerdicts(stayed).map((said): Answer => ({ tone: 'good', text: said })),
+      ...stayAnswers(stayed),
       ...targets.map(
         ({ met, text: said }): Answer => ({
           tone: met ? 'good' : 'bad',
@@ -39,6 +40,12 @@ export function stayPage(stayed: Stayed): Page {
     helps: stayHelps(stayed),
     sections: [...staySections(stayed), ...closingSections(rig, findings, stayRemarks(stayed))],
   };
+}
+
+/** How long, after whatever no number of days makes up for. */
+export function stayAnswers(stayed: Stayed): Answer[] {
+  const tone = certainOverloads(stayed.rig).length > 0 ? 'bad' : 'good';
+  return stayVerdicts(stayed).map((said) => ({ tone, text: said }));
 }
 
 export function staySections(stayed: Stayed): readonly Section[] {
