@@ -484,7 +484,8 @@ function make(seed: number, c: Choice, draw: Draw): Variant {
         const small = SMALL[columns[k]!.unit]!;
         return last !== undefined && Math.abs(values[k]! - last[k]!) < small && row.ms - lastMs < 3 * STEP_MS;
       };
-      if (c.rows !== 'every step' && values.every((_, k) => isSame(k))) continue;
+      // how long the last row holds nobody could know
+      if (c.rows !== 'every step' && row !== kept.at(-1) && values.every((_, k) => isSame(k))) continue;
       const isWhole = last === undefined || row.ms - lastMs >= 3 * STEP_MS;
       const own = columns.map((column, k) =>
         c.rows === 'on change, changed cells only' && !isWhole && isSame(k)

@@ -8,7 +8,7 @@ export const POWER =
   /\b(power|watt\w*|\w*leistung(en)?|puissances?|potencias?|potenz[ae]|\w*vermogens?|\w*effekt(er)?|moc|mocy|p|w|psun)\b/;
 export const CURRENT =
   /\b(current|amp\w*|intensidad|intensite|\w*strom|stromstarke|courants?|corrientes?|corrent[ei]|\w*stroom|prad\w*|i|a|ibat\w*)\b/;
-export const TEMPERATURE = /\b(temp\w*|\w*temperatur\w*|t)\b/;
+export const TEMPERATURE = /\b(temp\w*|\w*temperatu+r\w*|t)\b/;
 export const IRRADIANCE =
   /\b(irradi\w*|insolation|radiation|ghi|poa|einstrahlung|instraling|naslonecznienie|instralning)\b/;
 

@@ -31,6 +31,12 @@ const HELD_MARGIN = 1.5;
 export const changeHoldMs = (steps: readonly number[]): number =>
   Math.min(MAX_HELD_MS, HELD_MARGIN * steps.reduce((a, b) => Math.max(a, b), 0));
 
+/** The same of a cell that is rarely left out: a wait that is no rarer than one in a hundred. */
+export function usualHoldMs(steps: readonly number[]): number {
+  const sorted = steps.filter((ms) => ms <= MAX_STEP_MS).sort((a, b) => a - b);
+  return HELD_MARGIN * (sorted[Math.min(sorted.length - 1, Math.floor(LONGEST_SHARE * sorted.length))] ?? 0);
+}
+
 /** @param steps times between neighbouring rows [ms], of different times; sorted in place */
 export function rhythmOf(steps: number[]): Rhythm {
   const usable = steps.filter((ms) => ms > 0 && ms <= MAX_STEP_MS).sort((a, b) => a - b);

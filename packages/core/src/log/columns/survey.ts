@@ -2,7 +2,7 @@ import { HOUR_MS } from '../../math/index.js';
 import { createCellReader } from '../cells/cell-number.js';
 import type { LineCells } from '../cells/line-cells.js';
 import type { LogColumn, LogLayout } from './log-layout.js';
-import { changeHoldMs, isSparse, rhythmOf } from './rhythm.js';
+import { changeHoldMs, isSparse, rhythmOf, usualHoldMs } from './rhythm.js';
 
 /** Values of the first rows of a log, in time order: what the meaning of its columns is worked out from. */
 export interface Survey {
@@ -120,9 +120,19 @@ export function holdsOf(columns: readonly { readonly index: number }[], survey: 
       cells.filter((_, k) => isApart[k]),
       survey.rows,
     );
+  // where one column is written on change, so are the others: one that changes often is empty in few rows, and holds as rows usually do
+  const isOnChange = !isDevices && isApart.includes(true);
   return {
     holdMs: Float64Array.from(columns, (_, k) =>
-      !isApart[k] ? 0 : isDevices ? 3 * usualMs[k]! : changeHoldMs(steps[k]!),
+      isDevices
+        ? isApart[k]
+          ? 3 * usualMs[k]!
+          : 0
+        : isApart[k]
+          ? changeHoldMs(steps[k]!)
+          : isOnChange
+            ? usualHoldMs(steps[k]!)
+            : 0,
     ),
     deviceMs: isDevices ? Math.max(...usualMs.filter((_, k) => isApart[k])) : undefined,
   };

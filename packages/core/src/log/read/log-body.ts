@@ -223,6 +223,7 @@ export function createLogBody(
     middle = next;
   };
   const held = holds.some((ms) => ms > 0) ? createHeldCells(holds) : undefined;
+  const writesChanges = held !== undefined && deviceMs === undefined;
   const combine = combiner(resolved, cellColumns);
   const order = createTimeOrder(
     rowRhythm.usualMs,
@@ -262,7 +263,8 @@ export function createLogBody(
     const timeMs = stamps.isUtc ? localMs : clock.toUtc(localMs, order.newestMs);
     const row = freshRow();
     const { hasValue: isFilled, corrected } = cellsReader.read(cells, row.cells);
-    if (!isFilled) {
+    // where only what changes is written, an empty row says that nothing has
+    if (!isFilled && !writesChanges) {
       account('no value', { line, text });
       return;
     }
@@ -380,7 +382,9 @@ export function createLogBody(
             isSorting,
             rhythm: rowRhythm,
             isDevices: deviceMs !== undefined,
-            sparse: cellColumns.filter((_, k) => holds[k]! > 0).map(({ index }) => layout.headings[index]!),
+            sparse: cellColumns
+              .filter((_, k) => holds[k]! > 0 && cellsReader.unused[k]!.empty > 0)
+              .map(({ index }) => layout.headings[index]!),
           },
           sign,
         ),
