@@ -23,7 +23,7 @@ const NOTES: readonly Block[] = [
     text: 'Values of --vary are a range first:step:last with its unit, or a list, in which ranges may stand too; 10:20 is a time of the day, 10:1:20 a range. The last --vary changes fastest and shares the columns of the others: put the battery there.',
   },
   {
-    text: 'Rows go to the file of --out as they are worked out, always in the same order. When the program is stopped, the same command goes on after the last whole row.',
+    text: 'Rows go to the file of --out as they are worked out, always in the same order. When the program is stopped, the same command goes on after the last whole row. While it runs the file is locked; the last column, check, tells whether a row was changed since.',
   },
   { heading: 'Over many machines' },
   {

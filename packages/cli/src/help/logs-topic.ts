@@ -37,17 +37,23 @@ export function logsTopic(): Block[] {
     },
     { entries: LOG_COLUMNS.map((name) => [name, `"${LOG_HEADINGS[name]}"`]) },
     {
-      text: 'Where the wording is not clear, name the column by its heading or number: --column voltage="Batt U" --column time=1.',
+      text: 'Where the wording is not clear, name the column by its heading or number: --column voltage="Batt U" --column time=1. --ignore HEADING leaves a column out; --unit current=mA says what a column is in that names no unit, or a wrong one.',
+    },
+    {
+      text: 'Columns that must agree are compared: volts x amps with watts, both sides of a controller, loads with the battery in the dark, the state of charge with the current, and counters (yield today, charged and discharged Ah or Wh, Ah below full) with what flows. Where they contradict each other nothing is answered; both are named, with what would help.',
+    },
+    {
+      text: "A solar current may be the panels' or what the controller gives: where the rows do not tell, --solar-side panel or --solar-side battery does.",
     },
     { heading: 'Times' },
     {
-      text: "A clock's zone is the place's (--place or --at), or --zone Europe/Lisbon, or UTC+02:00. Where 03/04 may be March or April, --date-order dmy or mdy settles it. Hours that daylight saving skips or doubles, clock resets and rows out of order are put right where they can be.",
+      text: "A clock's zone is the place's (--place or --at), or --zone Europe/Lisbon, or UTC+02:00. Where 03/04 may be March or April, --date-order dmy or mdy settles it. Years of the Buddhist calendar are read with --calendar buddhist. Hours that daylight saving skips or doubles, clock resets and rows out of order are put right where they can be; --sort keeps all rows in memory and reads them in any order.",
     },
     { heading: 'Sense of the current' },
     {
       text: 'Whether a positive current charges or discharges is worked out from voltage, state of charge and sun, and said; --positive charging or discharging settles it.',
     },
-    { heading: 'Mended' },
+    { heading: 'Corrected' },
     ...reasons('corrected').map((says) => ({ text: `- ${says}` })),
     { heading: 'Rejected' },
     ...reasons('rejected').map((says) => ({ text: `- ${says}` })),
