@@ -21,7 +21,7 @@ export const ROOMS = {
   wire: [],
   simulate: ['loop', 'inputs', 'ledger', 'report', 'check', 'run'],
   study: ['run', 'ensemble', 'yield', 'stay', 'remedies', 'size', 'sweep', 'tonight'],
-  log: ['cells', 'columns', 'clock', 'read', 'replay', 'parts', 'judge', 'compare', 'calibrate'],
+  log: ['cells', 'columns', 'clock', 'read', 'replay', 'parts', 'judge', 'compare', 'calibrate', 'readings'],
 };
 
 const IMPORT = /(?:from|import)\s*\(?\s*'(\.[^']+)\.js'/g;

@@ -84,3 +84,27 @@ test('each finding has its sentence', () => {
   ] as const;
   for (const one of texts) expect(tonightFindingText(one)).not.toMatch(/undefined|NaN/);
 });
+
+test('readings tell what the vehicle may be, and tonight follows those vehicles', async () => {
+  const { writeFileSync } = await import('node:fs');
+  writeFileSync(`${folder}/readings.yaml`, 'totals: [{ from: 2026-05-01, days: 20, solarPerDay: 400 Wh, empty: 0 }]\n');
+  const told = await stayput(
+    ['calibrate', 'rig.yaml', 'readings.yaml', '--place', 'Porto', '--ensemble-out', 'ensemble.json'],
+    { cwd: folder },
+  );
+  expect(told.code).toBe(0);
+  expect(told.stdout).toMatch(/By 2 readings over 20 days Wren uses/);
+  expect(told.stdout).toMatch(/Twice the battery/);
+  expect(told.stdout).toMatch(/What to read next/);
+  expect(told.stderr).toMatch(/1000 vehicles/);
+  const after = await call(...DULL, '--ensemble', 'ensemble.json', '--quiet');
+  expect(after.code).toBe(0);
+  const wrong = await call(...DULL, '--ensemble', 'rig.yaml');
+  expect(wrong.code).toBe(2);
+  expect(wrong.stderr).toMatch(/no ensemble/);
+  const fit = await stayput(['calibrate', 'rig.yaml', 'readings.yaml', '--place', 'Porto', '--fit', 'solar'], {
+    cwd: folder,
+  });
+  expect(fit.code).toBe(2);
+  expect(fit.stderr).toMatch(/--fit goes with a log/);
+});

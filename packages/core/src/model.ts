@@ -204,6 +204,17 @@ export {
 export type { SizeMargin, SizeMark, SizeProgress } from './study/size/size-types.js';
 export type { OneMore, StayLengths } from './study/stay/stay-types.js';
 export { type GlanceOptions, openStays, type StayGlance, type Stays } from './study/stay/open-stays.js';
+export { ensembleText, readEnsemble } from './study/ensemble/ensemble-file.js';
+export type { DayRead, EnergyRead, MomentRead, Readings, TotalRead } from './rig/readings-file.js';
+export { readReadings } from './rig/readings-file.js';
+export { calibrateReadings, calibrateReadingsAsync } from './log/readings/calibrate-readings.js';
+export type {
+  NextReading,
+  ReadingsCalibration,
+  ReadingsOptions,
+  Told,
+  TwiceTheBattery,
+} from './log/readings/calibrate-readings.js';
 export { AS_WRITTEN, VEHICLE_KEYS, type VehicleDraw, vehicleOf } from './study/ensemble/vehicle.js';
 export type { BatteryReading } from './study/tonight/battery-reading.js';
 export type { TonightPlan, TonightText } from './study/tonight/read-tonight.js';

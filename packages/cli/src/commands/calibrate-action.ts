@@ -15,6 +15,8 @@ import { deliverPictures } from './pictures.js';
 
 export async function runCalibrate(io: Io, paths: LogAndRigPaths, options: CalibrateCommandOptions): Promise<number> {
   const { quiet = false, fit, checkShare, rigOut } = options;
+  if (options.ensembleOut !== undefined)
+    throw new InputError('--ensemble-out goes with readings (a .yaml file), not with a log');
   if (rigOut !== undefined && options.set)
     throw new InputError(
       `--set ${options.set[0]} would not be in the rig file that --rig-out writes; put it into ${paths.rigPath} first`,

@@ -24,7 +24,7 @@ export function addCalibrate(program: Command, io: Io): void {
       .command('calibrate')
       .summary('fit a rig to its log, so that its forecasts can be trusted')
       .description(
-        "Find what a monitor's log tells of a rig: what the panels give, what is left of the battery, what is always drawn; each with its interval. Fitted on the first days, checked on the last, and written into a copy of your rig file with your comments kept. Exit code 1 when nothing could be fitted.",
+        "Find what a monitor's log tells of a rig: what the panels give, what is left of the battery, what is always drawn; each with its interval. Instead of a log a few readings serve (a .yaml file; stayput help readings). Fitted on the first days, checked on the last, and written into a copy of your rig file with your comments kept. Exit code 1 when nothing could be fitted.",
       ),
   )
     .option(
@@ -33,11 +33,16 @@ export function addCalibrate(program: Command, io: Io): void {
       fitOption,
     )
     .option('--check-share <percent>', 'share of the days, from the end, kept back for checking (33 %)', checkOption)
+    .option('--ensemble-out <file>', 'of readings: write the vehicles that the rig may be, for tonight; - prints them')
     .option('--rig-out <file>', 'write your rig file with the fitted values in it; - prints it')
     .addOption(plotOption('how far the model is off before and after'))
     .addOption(reportOption())
     .action(
       async (rigPath: string, logPath: string, tripPath: string | undefined, options: CalibrateCommandOptions) => {
+        if (/\.(ya?ml|json)$/i.test(logPath)) {
+          const { runCalibrateReadings } = await import('./calibrate-readings-action.js');
+          return io.finish(await runCalibrateReadings(io, { rigPath, logPath, tripPath }, options));
+        }
         const { runCalibrate } = await import('./calibrate-action.js');
         io.finish(await runCalibrate(io, { rigPath, logPath, tripPath }, options));
       },

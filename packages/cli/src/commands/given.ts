@@ -75,6 +75,7 @@ export interface TonightCommandOptions extends CommonOptions {
   readonly use?: string[];
   readonly neverBelow?: number;
   readonly chance?: number;
+  readonly ensemble?: string;
   readonly seed?: number;
   readonly set?: string[];
 }
@@ -190,4 +191,6 @@ export interface CalibrateCommandOptions extends LogAndRigOptions, PictureOption
   readonly fit?: readonly FitName[];
   readonly checkShare?: number;
   readonly rigOut?: string;
+  /** of readings instead of a log */
+  readonly ensembleOut?: string;
 }

@@ -37,6 +37,7 @@ export function addTonight(program: Command, io: Io): void {
       )
       .option('--never-below <percent>', "instead of the rig's floor; exit code 1 when it does not hold", percentOption)
       .option('--chance <percent>', 'with which it is to hold (90)', chanceOption)
+      .option('--ensemble <file>', 'the vehicles that the rig may be, as calibrate writes them from readings')
       .option('--seed <n>', 'another draw of made weather', seedOption)
       .addOption(setOption()),
   ).action(async (rigPath: string, options: TonightCommandOptions) => {

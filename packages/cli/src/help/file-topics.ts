@@ -81,6 +81,25 @@ export function partsTopic(): Block[] {
   ];
 }
 
+export function readingsTopic(): Block[] {
+  return [
+    {
+      text: 'Readings are what a phone or a display showed, where there is no log: sums over days, rows of days, single looks. "stayput calibrate RIG readings.yaml --place NAME" says what they tell of the vehicle, and which further reading would tell most. Energies may be in Wh, kWh or Ah.',
+    },
+    {
+      code: [
+        'totals:',
+        '  - { from: 2026-05-01, days: 96, solarPerDay: 210 Wh, full: 60, empty: 0, trust: 5 % }',
+        'days:',
+        '  - { date: 2026-08-01, solar: 310 Wh, lowest: 62 %, highest: 100 % }',
+        'moments:',
+        '  - { at: 2026-08-02 21:10, soc: 88 % }',
+      ].join('\n'),
+    },
+    ...schemaBlocks('The file', schema('readings'), new Map()),
+  ];
+}
+
 const schema = (name: keyof ReturnType<typeof jsonSchemas>) => jsonSchemas()[name] as SchemaNode;
 
 /** Without the comments for an editor and the reader that begin it. */

@@ -24,6 +24,11 @@ export const TOPICS: readonly Topic[] = [
     load: async () => (await import('./file-topics.js')).partsTopic(),
   },
   {
+    name: 'readings',
+    summary: 'every key of a file of readings, for calibrate',
+    load: async () => (await import('./file-topics.js')).readingsTopic(),
+  },
+  {
     name: 'units',
     summary: 'how quantities, times and expressions are written',
     load: async () => (await import('./units-topic.js')).unitsTopic(),

@@ -1,4 +1,5 @@
 export { type ChangePoint, changePoint } from './change-point.js';
+export { cholesky, choleskySolve, forwardSolve } from './cholesky.js';
 export {
   dayStream,
   normal,

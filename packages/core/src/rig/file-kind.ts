@@ -6,8 +6,9 @@ const SIGNS = {
   rig: ['battery', 'loads', 'solar', 'alternator'],
   trip: ['stops'],
   parts: ['batteries', 'panels', 'chargers'],
+  readings: ['totals', 'days', 'moments'],
 } as const;
-const NAMES = { rig: 'a rig', trip: 'a trip', parts: 'a parts list' } as const;
+const NAMES = { rig: 'a rig', trip: 'a trip', parts: 'a parts list', readings: 'a file of readings' } as const;
 
 export type FileKind = keyof typeof SIGNS;
 

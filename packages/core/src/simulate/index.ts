@@ -46,6 +46,7 @@ export {
   type ChargerColumns,
   fillBatteryRows,
   fillStepRows,
+  scaleChargerDrive,
   scaleLoadRows,
   setChargerShare,
 } from './inputs/step-rows.js';

@@ -1,3 +1,4 @@
+export { ensembleText, readEnsemble } from './ensemble/ensemble-file.js';
 export { AS_WRITTEN, VEHICLE_KEYS, type VehicleDraw, vehicleOf } from './ensemble/vehicle.js';
 export { engineMinutesADay, MAX_ENGINE_MINUTES } from './run/engine-a-day.js';
 export { dayStarts, type OpenLoop, openLoopOf } from './run/open-loop.js';
@@ -20,7 +21,9 @@ export {
 export {
   DEFAULT_WEATHER_YEARS,
   MAX_WEATHER_YEARS,
+  requireStop,
   type StudyStop,
+  stopTrip,
   type WeatherCaseOptions,
   type WeatherCases,
   weatherCases,

@@ -126,3 +126,16 @@ export function addLoadW(rows: Float64Array, steps: number, watts: number, from:
   const width = rows.length / steps;
   for (let i = from, at = from * width + LOAD_W; i < to; i++, at += width) rows[at] = rows[at]! + watts;
 }
+
+/** In rows as `layOutSteps` gives them, lets a solar converter offer so many times its power. */
+export function scaleChargerDrive(
+  rows: Float64Array,
+  { steps, fridges, chargers }: Pick<LoopInput, 'steps' | 'fridges' | 'chargers'>,
+  lane: number,
+  times: number,
+): void {
+  const firstCharger = LOAD_WIDTH + fridges * FRIDGE_STEP_WIDTH;
+  const width = firstCharger + chargers * CHARGER_STEP_WIDTH;
+  for (let i = 0, at = firstCharger + lane * CHARGER_STEP_WIDTH + DRIVE; i < steps; i++, at += width)
+    rows[at] = rows[at]! * times;
+}

@@ -76,7 +76,7 @@ export function weatherCases(
     ...(options.ownLoads && { ownLoads: options.ownLoads }),
   };
   const laid = (from: string, series?: WeatherSeries) =>
-    weatherYearsTask(withEndlessFuel(rig), yearAt(stop, weather, from), conditionOptions, series);
+    weatherYearsTask(withEndlessFuel(rig), stopTrip(stop, from, YEAR_DAYS, weather), conditionOptions, series);
   const casesOf = (count: number, conditionsTask: WeatherCases['conditionsTask']): WeatherCases => ({
     count,
     conditions: (index) => finish(conditionsTask(index)),
@@ -152,11 +152,12 @@ function movedBy(date: string, years: number): string {
   return `${year}${date.slice(4, 10) === '-02-29' && !isLeap ? '-02-28' : date.slice(4)}`;
 }
 
-function yearAt(stop: StudyStop, weather: WeatherChoice, from: string): Trip {
+/** Parked at a stop for so many nights, whatever drives and mains the stop itself has. @param from local date, ISO */
+export function stopTrip(stop: StudyStop, from: string, nights: number, weather: WeatherChoice): Trip {
   const whole: Stop = {
     ...stop,
     from,
-    nights: YEAR_DAYS,
+    nights,
     driveH: 0,
     driveFromH: 0,
     shade: stop.shade ?? 0,

@@ -9,7 +9,7 @@ import {
   type Task,
 } from '../../math/index.js';
 import { isoLocal, stopPlace, zonedDate } from '../../place/index.js';
-import { type Rig, requireSound, type Stop, type Trip } from '../../rig/index.js';
+import { type Rig, requireSound } from '../../rig/index.js';
 import {
   type Assembled,
   assemble,
@@ -25,7 +25,7 @@ import {
 import { clearSkyColumns, monthlyTurbidity } from '../../sky/index.js';
 import { STATED_AXES, statedDraw } from '../ensemble/prior.js';
 import { type VehicleDraw, vehicleOf } from '../ensemble/vehicle.js';
-import { requireStop, type StudyStop } from '../run/weather-cases.js';
+import { requireStop, type StudyStop, stopTrip } from '../run/weather-cases.js';
 import { chargeAfter } from './battery-reading.js';
 import { driveNeeded } from './drive.js';
 import {
@@ -109,7 +109,7 @@ function* tonightTask(written: Rig, stop: StudyStop, options: TonightOptions): T
   const today = zonedDate(nowMs, place.zone);
   const dayCount = sky.length > 0 ? sky.length : days;
 
-  const trip = tripFrom(stop, today, dayCount + 1 + DAYS_AFTER);
+  const trip = stopTrip(stop, today, dayCount + 1 + DAYS_AFTER, { kind: 'climate' });
   const known = new Map<string, readonly number[]>();
   const years = yield* weatherYearsTask(rig, trip, {
     stepH,
@@ -261,22 +261,6 @@ function refuseOutOfRange(
   if (!(Number.isInteger(days) && days >= 1 && days <= 14)) refuse(`days must be 1 to 14, got ${days}`);
   if (sky && sky.length > 14) refuse(`sky holds 14 days at most, got ${sky.length}`);
   if (!(chance > 0.5 && chance < 1)) refuse(`chance must be above 0.5 and below 1, got ${chance}`);
-}
-
-function tripFrom(stop: StudyStop, from: string, nights: number): Trip {
-  const whole: Stop = {
-    ...stop,
-    from,
-    nights,
-    driveH: 0,
-    driveFromH: 0,
-    shade: stop.shade ?? 0,
-    use: stop.use ?? {},
-    mainsH: 0,
-    mainsFromH: 0,
-    horizon: stop.horizon ?? [],
-  };
-  return { name: '', startSoc: 1, weather: { kind: 'climate' }, stops: [whole] };
 }
 
 /** Drives and mains as they are planned. */

@@ -1,0 +1,130 @@
+import { describe, expect, test } from 'vitest';
+import { ConfigError, readRig } from '../../../packages/core/src/index.js';
+import { populationTask } from '../../../packages/core/src/log/readings/population.js';
+import { drawOf } from '../../../packages/core/src/log/readings/prior.js';
+import { likelihoodOf, responseOf } from '../../../packages/core/src/log/readings/response.js';
+import { LEAD_DAYS, VehicleRuns } from '../../../packages/core/src/log/readings/vehicle-runs.js';
+import {
+  finish,
+  latinHypercube,
+  normalQuantile,
+  percentile,
+  seededStream,
+} from '../../../packages/core/src/math/index.js';
+import { calibrateReadings, ensembleText, readEnsemble, readReadings } from '../../../packages/core/src/model.js';
+
+const { rig } = readRig(`
+name: Siskin
+battery: { chemistry: LFP, capacity: 60 Ah }
+solar: [{ power: 110 W, mount: bonded }]
+loads:
+  - { name: fridge, kind: fridge, volume: 30 L, setpoint: 5 degC }
+  - { name: lights, power: 8 W, when: sunset to 22:30 }`);
+const COAST = { at: { latDeg: 43.3, lonDeg: -8.3 } };
+
+describe('the method on problems whose answer is known', () => {
+  // Normal prior N(0, 1), reading 2 with error 0.5: the likely values are N(2/1.25, 0.2) (conjugate normals, any textbook of statistics).
+  test('a linear response with normal errors gives the conjugate posterior', () => {
+    const stream = seededStream(3);
+    const followed = latinHypercube(200, 2, stream).map((row) => {
+      const scores = row.map(normalQuantile);
+      return { scores, values: [scores[0]!] };
+    });
+    const likely = likelihoodOf(responseOf(followed), [2], [0.5]);
+    const draws = finish(populationTask(4000, 2, stream, likely));
+    const first = draws.map(([a]) => a!);
+    const second = draws.map(([, b]) => b!);
+    const mean = (all: number[]) => all.reduce((a, b) => a + b, 0) / all.length;
+    expect(Math.abs(mean(first) - 1.6)).toBeLessThan(0.04);
+    expect(Math.abs(percentile(first, 0.95) - percentile(first, 0.05) - 2 * 1.6449 * Math.sqrt(0.2))).toBeLessThan(0.1);
+    // what was not read stays as it was
+    expect(Math.abs(percentile(second, 0.95) - percentile(second, 0.05) - 2 * 1.6449)).toBeLessThan(0.25);
+  });
+
+  test('what scatters from weather to weather widens the answer', () => {
+    const stream = seededStream(4);
+    const followed = latinHypercube(300, 1, stream).map((row, k) => {
+      const scores = row.map(normalQuantile);
+      return { scores, values: [scores[0]! + (k % 2 === 0 ? 1 : -1)] };
+    });
+    const draws = finish(populationTask(3000, 1, stream, likelihoodOf(responseOf(followed), [0], [0.1])));
+    const width =
+      percentile(
+        draws.map(([a]) => a!),
+        0.95,
+      ) -
+      percentile(
+        draws.map(([a]) => a!),
+        0.05,
+      );
+    expect(Math.abs(width - 2 * 1.6449 * Math.sqrt(1 / 2))).toBeLessThan(0.15); // 1/(1 + 1/(1 + 0.01)) of the prior's variance
+  });
+});
+
+describe('readings of an invented vehicle', () => {
+  const truth = [0.8, 0, -0.6, -1.5, 0];
+  const runs = new VehicleRuns(rig, COAST, '2026-04-25', 60 + LEAD_DAYS, 77);
+  const shown = runs.shown(drawOf(rig, truth), 3);
+  const sum = (column: Float64Array) => column.subarray(LEAD_DAYS).reduce((a, b) => a + b, 0);
+  const told = calibrateReadings(
+    rig,
+    readReadings(
+      `totals: [{ from: 2026-05-01, days: 60, solar: ${sum(shown.solarWh).toFixed(0)} Wh, used: ${sum(shown.usedWh).toFixed(0)} Wh, full: ${
+        [...shown.highest.subarray(LEAD_DAYS)].filter((high) => high >= 0.99).length
+      }, empty: ${sum(shown.cuts)} }]`,
+    ),
+    COAST,
+    { members: 300 },
+  );
+  const of = (name: string) => told.told.find((one) => one.name === name)!;
+
+  test('what all loads used is found, and what was not told stays as wide as before', () => {
+    const loads = of('loadWhPerDay');
+    const trueWh = sum(shown.usedWh) / 60;
+    expect(loads.after.low).toBeLessThanOrEqual(trueWh);
+    expect(loads.after.high).toBeGreaterThanOrEqual(trueWh);
+    expect(loads.width).toBeLessThan(0.5);
+    expect(of('capacity').width).toBeGreaterThan(0.7);
+    expect(told.unexplained).toEqual([]);
+  });
+
+  test('the ensemble is written, read back and holds so many vehicles', () => {
+    expect(told.ensemble).toHaveLength(300);
+    const back = readEnsemble(ensembleText('Siskin', told.ensemble));
+    expect(back).toHaveLength(300);
+    expect(back[7]!.loads).toBeCloseTo(told.ensemble[7]!.loads, 3);
+  });
+
+  test('what to read next is told best first, and is no reading that is there', () => {
+    const shares = told.next.map(({ narrows }) => narrows);
+    expect(shares).toEqual(shares.toSorted((a, b) => b - a));
+    expect(told.next.map(({ what }) => what)).not.toContain('used in all');
+    expect(told.next[0]!.narrows).toBeGreaterThan(0);
+  });
+});
+
+describe('impossible readings are named with the bound they break', () => {
+  const call = (yaml: string) => () => calibrateReadings(rig, readReadings(yaml), COAST, { members: 50 });
+  test.each([
+    ['totals: [{ from: 2026-05-01, days: 90, solar: 200 kWh }]', /more than 110 W of panels can give: at most 119 kWh/],
+    ['totals: [{ from: 2026-05-01, days: 50, full: 80 }]', /full on 80 days of 50/],
+    ['moments: [{ at: 2026-05-01 10:00, soc: 103 % }]', /103/],
+    ['totals: [{ from: 2026-05-01, days: 10, solar: 1 kWh, used: 9 kWh }]', /exclude.*could be used/],
+    [
+      '{ totals: [{ from: 2026-05-01, days: 10, lowest: 60 % }], days: [{ date: 2026-05-03, lowest: 40 % }] }',
+      /40 % excludes totals\[0\]\.lowest/,
+    ],
+    ['days: [{ date: 2026-05-03, lowest: 90 %, highest: 40 % }]', /above the highest/],
+    ['days: [{ date: 2026-05-03, solar: 9 kWh }]', /more than 110 W/],
+    ['{ days: [] }', /no reading/],
+    ['stops: [{ place: Porto }]', /this is a trip/],
+    ['totals: [{ from: 2026-05-01, days: 10, solar: 5 W }]', /W/],
+  ])('%s', (yaml, message) => {
+    expect(call(yaml)).toThrow(ConfigError);
+    expect(call(yaml)).toThrow(message);
+  });
+
+  test.each(['{', '{"vehicles": []}', '{"vehicles": [{"loads": 1}]}', '[1]'])('%s is no ensemble', (text) => {
+    expect(() => readEnsemble(text)).toThrow(ConfigError);
+  });
+});
