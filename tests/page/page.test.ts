@@ -86,7 +86,10 @@ function pictures(page: Page): Promise<{ shown: number; empty: string[] }> {
       const boxes = paths.map((path) => path.getBoundingClientRect());
       // a mark with words of its own, or a line or an area: larger than any sign of the key
       const isLarge = boxes.some(({ width, height }) => Math.max(width, height) > 24);
-      const hasWords = paths.some((path, k) => path.querySelector('title') && boxes[k]!.width > 0);
+      // of any colour: those of a map are its own
+      const hasWords = [...svg.querySelectorAll('path')].some(
+        (path) => path.querySelector('title') && path.getBoundingClientRect().width > 0,
+      );
       return !isLarge && !hasWords;
     });
     return { shown: shown.length, empty: empty.map((svg) => svg.querySelector('title')?.textContent ?? '') };
