@@ -176,6 +176,22 @@ describe('--report and --plot', () => {
     },
   );
 
+  test.each([
+    ['check', ['check', 'rig.yaml'], /Nothing dangerous|Dangerous as it is/],
+    ['log', ['log', 'log.csv'], /Ah out of the battery a day|rows? over/],
+  ] as const)('%s: a page and a picture beside the result, as it is without them', async (_, call, answer) => {
+    const log = readFileSync(new URL('../../examples/log-parked.csv', import.meta.url), 'utf8');
+    const cwd = folderWith({ 'rig.yaml': RIG, 'log.csv': log });
+    const drawn = await stayput([...call, '--report', 'page.html', '--plot', 'picture.svg'], { cwd });
+    const without = await stayput(call, { cwd });
+    expect({ stdout: drawn.stdout, code: drawn.code }).toEqual({ stdout: without.stdout, code: without.code });
+    expect(drawn.stderr).toContain('wrote picture.svg\nwrote page.html\n');
+    expect(read(cwd, 'picture.svg')).toMatch(/^<svg [\s\S]*<title>[\s\S]*<\/svg>\n$/);
+    expect(seen(read(cwd, 'page.html'))).toMatch(answer);
+    const printed = await stayput([...call, '--plot', '-'], { cwd });
+    expect(printed.stdout).toBe(read(cwd, 'picture.svg'));
+  });
+
   test('a PNG is a PNG, drawn with the fonts that come with the program', async () => {
     const cwd = folder();
     const { stderr, code } = await stayputProcess([...CALLS.simulate, '--plot', 'soc.PNG', '--quiet'], { cwd });

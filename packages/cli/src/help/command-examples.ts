@@ -80,8 +80,8 @@ export const COMMAND_EXAMPLES: Readonly<Record<string, Examples>> = {
   },
   page: {
     'stayput page rig.yaml --place Porto --out stay.html': 'a rig at one place, to be dragged',
-    'stayput page rig.yaml trip.yaml --out stay.html': 'with the stops and dates of a trip file',
-    'stayput page --out stay.html': 'from nothing: the rig is written in the page',
+    'stayput page rig.yaml trip.yaml --out trip.html': 'with the stops and dates of a trip file',
+    'stayput page --out new.html': 'from nothing: the rig is written in the page',
   },
   compare: {
     'stayput compare rig.yaml export.csv --at 41.7,-8.8': 'what the log shows, against what the rig should do there',
