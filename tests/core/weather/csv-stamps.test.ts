@@ -18,6 +18,7 @@ describe('stamps', () => {
   test.each<[string, string, (ms: number, h: number) => (string | number)[], number, RegExp | undefined]>([
     ['hours 0 to 23 begin', 'year,month,day,hour', (ms) => [...parts(ms)], 0, /0 to 23.*beginning/],
     ['hours 1 to 24 end', 'year,month,day,hour', (ms, h) => [...parts(ms).slice(0, 3), h + 1], 0, /1 to 24.*end/],
+    ['years of two digits', 'year,month,day,hour', (ms) => [parts(ms)[0] % 100, ...parts(ms).slice(1)], 0, /0 to 23/],
     ['date, hours 0 to 23', 'date,hour', (ms, h) => [iso(ms).slice(0, 10), h], 0, /0 to 23.*beginning/],
     ['date, hours 1 to 24', 'date,hour', (ms, h) => [iso(ms).slice(0, 10), h + 1], 0, /1 to 24.*end/],
     ['instants alone end', 'time', (ms) => [iso(ms + HOUR_MS)], 0, /do not say.*end/],

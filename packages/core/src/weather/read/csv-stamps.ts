@@ -45,12 +45,13 @@ export function stampsOf(
       const row = kept[i]!;
       const part = (column: number | undefined, otherwise: number) =>
         column === undefined ? otherwise : Number(cellOf(row, column) || Number.NaN);
-      const y = part(year, 2001);
+      const written = part(year, 2001);
+      const y = written < 70 ? written + 2000 : written < 100 ? written + 1900 : written; // as in stamps of two digits
       const m = dayOfYear === undefined ? part(month, 1) : 1;
       const d = dayOfYear === undefined ? part(day, 1) : part(dayOfYear, 1);
       const ofDay = clock === undefined ? 0 : readTimeOfDay(cellOf(row, clock));
       const min = part(minute, 0);
-      if (!(y > 0 && m >= 1 && m <= 12 && d >= 1 && d <= 366 && min >= 0 && min <= 60) || ofDay === undefined) {
+      if (!(written > 0 && m >= 1 && m <= 12 && d >= 1 && d <= 366 && min >= 0 && min <= 60) || ofDay === undefined) {
         problem(row, 'weather_stamp', 'the cells for year, month, day and hour make no time');
         continue;
       }
