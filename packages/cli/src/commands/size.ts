@@ -28,6 +28,7 @@ export function addSize(program: Command, io: Io): void {
       .addOption(many('--at <lat,lon>', 'where, in degrees, south and west negative; may be repeated'))
       .addOption(many('--place <name>', 'where, by name; may be repeated, and each must do'))
       .option('--month <months>', 'in which months: oct, or jun-aug (the whole year)', monthOption)
+      .addOption(new Option('--months <months>', 'the same as --month').argParser(monthOption).hideHelp())
       .option('--from <date>', 'first day, such as 2026-10-03, instead of a month', dateOption)
       .option('--days <n>', 'how many days from there (14)', daysOption)
       .addOption(weatherOption())
@@ -39,10 +40,19 @@ export function addSize(program: Command, io: Io): void {
       .addOption(setOption())
       .addOption(plotOption('mass against price'))
       .addOption(reportOption()),
-  ).action(async (rigPath: string, partsPath: string, tripPath: string | undefined, options: SizeCommandOptions) => {
-    const { runSize } = await import('./size-action.js');
-    io.finish(await runSize(io, rigPath, partsPath, tripPath, options));
-  });
+  ).action(
+    async (
+      rigPath: string,
+      partsPath: string,
+      tripPath: string | undefined,
+      given: SizeCommandOptions & { months?: NonNullable<SizeCommandOptions['month']> },
+    ) => {
+      const { runSize } = await import('./size-action.js');
+      const { months, ...rest } = given;
+      const options = months ? { month: months, ...rest } : rest;
+      io.finish(await runSize(io, rigPath, partsPath, tripPath, options));
+    },
+  );
 }
 
 const many = (flags: string, description: string) =>

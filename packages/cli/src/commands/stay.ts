@@ -1,4 +1,4 @@
-import { type Command, InvalidArgumentError } from 'commander';
+import { type Command, InvalidArgumentError, Option } from 'commander';
 import type { Io } from '../io.js';
 import type { StayOptions } from './given.js';
 import { addCommon, monthOf, percentOption, seedOption, setOption, stepOption, yearsOption } from './options.js';
@@ -18,6 +18,7 @@ export function addStay(program: Command, io: Io): void {
       .addOption(atOption())
       .addOption(placeOption())
       .option('--months <list>', 'stays that begin in these, such as jun-aug,dec (all)', monthsOption)
+      .addOption(new Option('--month <list>', 'the same as --months').argParser(monthsOption).hideHelp())
       .option('--from-soc <percent>', 'state of charge at which a stay begins (full)', percentOption)
       .option('--past-floor', 'stay on below the floor, until a load goes without power')
       .option('--horizon <days>', 'a stay this long counts as one without an end (60)', horizonOption)
@@ -34,10 +35,13 @@ export function addStay(program: Command, io: Io): void {
         'target: nine stays in ten last so long; exit code 1 when they do not',
         lengthOption,
       ),
-  ).action(async (rigPath: string, tripPath: string | undefined, options: StayOptions) => {
-    const { runStay } = await import('./stay-action.js');
-    io.finish(await runStay(io, rigPath, tripPath, options));
-  });
+  ).action(
+    async (rigPath: string, tripPath: string | undefined, given: StayOptions & { month?: readonly number[] }) => {
+      const { runStay } = await import('./stay-action.js');
+      const { month, ...options } = given;
+      io.finish(await runStay(io, rigPath, tripPath, month ? { months: month, ...options } : options));
+    },
+  );
 }
 
 /** "jun-aug,dec" or "6-8,12" as 6, 7, 8, 12; a span may run over the turn of the year. */

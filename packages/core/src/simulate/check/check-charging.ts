@@ -84,11 +84,7 @@ export function chargingFindings(rig: Rig): Finding[] {
         findings.push({ level: 'caution', path: `${path}.outputCable`, code: 'absorption_late', args: { dropV } });
     }
   });
-  const offersA = [
-    ...solar.map((array) => Math.min(array.controller.currentA, (array.powerW * array.count) / (1.1 * nominalV))),
-    ...(alternator?.charger.kind === 'dcdc' ? [alternator.charger.currentA] : []),
-  ];
-  const chargersA = offersA.reduce((sum, amps) => sum + amps, 0);
+  const chargersA = chargersTogetherA(rig);
   const { maxChargeA } = battery;
   if (chargersA > maxChargeA * 1.01)
     findings.push({
@@ -145,4 +141,16 @@ function panelFindings(
   if (azimuthDeg !== undefined && tiltDeg === 0)
     findings.push({ level: 'note', path: `${path}.azimuth`, code: 'azimuth_of_flat', args: { azimuthDeg, tiltDeg } });
   return findings;
+}
+
+/** What panels and DC-DC charger can give together [A]; in one box the two share its rating, as in a run. */
+function chargersTogetherA({ solar, alternator, battery }: Rig): number {
+  const nominalV = battery.nominalV * battery.series;
+  const [first = 0, ...others] = solar.map(({ controller, powerW, count }) =>
+    Math.min(controller.currentA, (powerW * count) / (1.1 * nominalV)),
+  );
+  const charger = alternator?.charger;
+  const dcdcA = charger?.kind === 'dcdc' ? charger.currentA : 0;
+  const isShared = charger?.kind === 'dcdc' && charger.sharedWithSolar;
+  return others.reduce((sum, amps) => sum + amps, isShared ? Math.max(first, dcdcA) : first + dcdcA);
 }

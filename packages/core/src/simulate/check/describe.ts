@@ -37,7 +37,8 @@ function cabinLine({ cabin: { gainK, heatedC } }: Rig): string {
   return `${heating}; up to ${Number(gainK.toPrecision(3))} K warmer than outside in full sun`;
 }
 
-function batteryLines({ battery }: Rig): string[] {
+function batteryLines(rig: Rig): string[] {
+  const { battery } = rig;
   const model = batteryModel(battery);
   const bank = [
     battery.series > 1 && `${battery.series} in series`,
@@ -49,11 +50,29 @@ function batteryLines({ battery }: Rig): string[] {
   return [
     `${battery.chemistry}, ${formatQuantity(battery.capacityAh, 'charge')}${bank ? `, ${bank}` : ''}${battery.health < 1 ? `, ${percent(battery.health)} left of it` : ''}: ${Math.round(storedWh(model, 1))} Wh when full`,
     `${Math.round(usableWh)} Wh of that above the floor of ${percent(battery.floor)}; loads are cut at ${limitText(battery.disconnect)} and come back at ${limitText(battery.reconnect)}`,
-    `stands ${battery.stands === 'outside' ? 'outside' : `in the ${battery.stands}`}; charged to ${battery.charge.absorptionV} V, then held at ${battery.charge.floatV} V`,
+    `stands ${battery.stands === 'outside' ? 'outside' : `in the ${battery.stands}`}; ${setPoints(rig)}`,
     `takes ${atMost(battery.maxChargeA)}, gives ${atMost(battery.maxDischargeA ?? Infinity)}`,
     ...coldLines(battery),
     ...(battery.cable ? [`main cable ${cableText(battery.cable)}`] : []),
   ];
+}
+
+/** The set points of the chargers that are there, which may differ from the battery's own. */
+function setPoints({ battery, solar, alternator, mains }: Rig): string {
+  const chargers = [
+    ...solar.map(({ name, controller }) => ({ name, charge: controller.charge })),
+    ...(alternator?.charger.kind === 'dcdc' ? [{ name: 'the DC-DC charger', charge: alternator.charger.charge }] : []),
+    ...(mains ? [{ name: 'the mains charger', charge: mains.charge }] : []),
+  ];
+  const names = new Map<string, string[]>();
+  for (const { name, charge } of chargers) {
+    const { absorptionV, floatV } = { ...battery.charge, ...charge };
+    const volts = `charged to ${absorptionV} V, then held at ${floatV} V`;
+    names.set(volts, [...(names.get(volts) ?? []), name]);
+  }
+  if (names.size === 0) return `charged to ${battery.charge.absorptionV} V, then held at ${battery.charge.floatV} V`;
+  if (names.size === 1) return [...names.keys()][0]!;
+  return [...names].map(([volts, by]) => `${volts} by ${by.join(' and ')}`).join(', ');
 }
 
 function coldLines({ chargeMinC, heater }: Battery): string[] {
@@ -90,11 +109,14 @@ function shadeText({ fromH, toH, keeps, edge }: ShadeWindow): string {
   return `${at(fromH)} to ${at(toH)} (${percent(keeps)} of the direct sun left${edge === 'soft' ? ', soft' : ''})`;
 }
 
-function chargingLines({ alternator, mains, inverter }: Rig): string[] {
+function chargingLines({ alternator, mains, inverter, solar }: Rig): string[] {
   const lines: string[] = [];
   if (alternator) {
     const { charger } = alternator;
-    const by = charger.kind === 'dcdc' ? `a DC-DC charger of ${charger.currentA} A` : 'a relay';
+    const by =
+      charger.kind === 'dcdc'
+        ? `a DC-DC charger of ${charger.currentA} A${charger.sharedWithSolar && solar.length > 0 ? ', in one box with the solar controller: together no more than that' : ''}`
+        : 'a relay';
     const held =
       alternator.lowVoltageV !== undefined
         ? `as low as ${alternator.lowVoltageV} V`
