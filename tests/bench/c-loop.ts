@@ -74,6 +74,7 @@ function asBytes(input: LoopInput): Uint8Array {
   for (let j = 0; j < input.chargers; j++) {
     numbers(input.chargerKind[j]!, input.sharesWith[j]!, input.chargerOhm[j]!, input.absorptionV[j]!, input.floatV[j]!);
     numbers(input.holdH[j]!, input.tailA[j]!, input.restartBelowV[j]!, input.pwmOhm[j]!);
+    numbers(input.relayBackA[j]!, input.relayJoinV[j]!, input.relayPartV[j]!, input.relayDrawA[j]!);
     for (const column of [input.drive, input.limitA, input.chargerShare, input.compensationV]) lane(column, j);
     if (input.chargerKind[j] === PWM) parts.push(input.pwmA[j]!);
   }

@@ -35,7 +35,7 @@ typedef struct {
   } fridge[MOST_LANES];
   struct {
     int kind, partner;
-    double ohm, absorption_v, float_v, absorption_h, tail_a, rebulk_v, pwm_ohm;
+    double ohm, absorption_v, float_v, absorption_h, tail_a, rebulk_v, pwm_ohm, back_a, join_v, part_v, draw_a;
     const double *drive, *limit, *share, *compensation, *curve;
   } charger[MOST_LANES];
 } Input;
@@ -133,6 +133,7 @@ static void run(const Input *in, Output *out) {
   double last_a = 0, bus_v = in->ocv[(int)floor(soc * last + 0.5)];
   double inside[MOST_LANES], end_c[MOST_LANES], duty[MOST_LANES], run_a[MOST_LANES];
   double seen[MOST_LANES], given[MOST_LANES] = {0}, most[MOST_LANES], set_v[MOST_LANES], stage_h[MOST_LANES] = {0};
+  int joined[MOST_LANES] = {0}, takes[MOST_LANES];
   int fridge_on[MOST_LANES], stage[MOST_LANES] = {0}, held[MOST_LANES], live[MOST_LANES];
   int level = ALL_ON, was_held = 0;
   double ready_h = 0, spent = 0; /* how full the emptier well was when it could give no more */
@@ -151,7 +152,11 @@ static void run(const Input *in, Output *out) {
     }
     for (int j = 0; j < in->chargers; j++) {
       out->charger[j].w[i] = out->charger[j].bus_w[i] = out->charger[j].array[i] = out->charger[j].offered[i] = 0;
-      live[j] = in->charger[j].drive[i] > 0 && in->charger[j].limit[i] > 0 && in->charger[j].share[i] > 0;
+      const int may_join = in->charger[j].kind == RELAY && in->charger[j].share[i] > 0;
+      if (may_join) joined[j] = fmax(in->charger[j].drive[i], bus_v) >= (joined[j] ? in->charger[j].part_v : in->charger[j].join_v);
+      takes[j] = may_join && joined[j] && in->charger[j].drive[i] == 0; /* the engine is off */
+      lives += takes[j];
+      live[j] = (!may_join || joined[j]) && in->charger[j].drive[i] > 0 && in->charger[j].limit[i] > 0 && in->charger[j].share[i] > 0;
       if (live[j]) {
         set_v[j] = in->charger[j].kind == RELAY ? in->charger[j].drive[i]
                    : (stage[j] == FLOATING ? in->charger[j].float_v : in->charger[j].absorption_v) + in->charger[j].compensation[i];
@@ -265,6 +270,11 @@ static void run(const Input *in, Output *out) {
           double under_v = 0, under_a = 0, under_fall = 0, over_v = INFINITY, over_a = 0, over_fall = 0; /* the nearest set voltages */
           if (lives)
             for (int j = 0; j < in->chargers; j++) {
+              if (takes[j]) {
+                given[j] = level == NOTHING_ON ? 0 : -in->charger[j].draw_a;
+                most[j] = held[j] = 0;
+                supply += in->charger[j].share[i] * given[j];
+              }
               if (!live[j]) continue;
               const double ohm_j = in->charger[j].ohm;
               double give, drop = 0, lim = in->charger[j].limit[i];
@@ -282,13 +292,14 @@ static void run(const Input *in, Output *out) {
               if (give >= lim) give = lim, drop = 0;
               const double hold = (set_v[j] - bus) / ohm_j; /* Ohm's law to the voltage it holds, or the relay's source */
               held[j] = hold < give;
-              if (hold <= 0 && held[j] && set_v[j] > under_v)
-                under_v = set_v[j], under_a = in->charger[j].share[i] * hold, under_fall = in->charger[j].share[i] / ohm_j;
+              const double least = in->charger[j].kind == RELAY && level != NOTHING_ON ? -in->charger[j].back_a : 0;
+              if (hold <= least && held[j] && set_v[j] > under_v)
+                under_v = set_v[j], under_a = in->charger[j].share[i] * (hold - least), under_fall = in->charger[j].share[i] / ohm_j;
               if (!held[j] && set_v[j] < over_v)
                 over_v = set_v[j], over_a = in->charger[j].share[i] * (hold - give), over_fall = in->charger[j].share[i] * (1 / ohm_j - drop);
               if (held[j]) {
-                give = hold > 0 ? hold : 0;
-                drop = hold > 0 ? 1 / ohm_j : 0;
+                give = fmax(hold, least);
+                drop = hold > least ? 1 / ohm_j : 0;
               }
               most[j] = lim;
               given[j] = give;
@@ -373,7 +384,7 @@ static void run(const Input *in, Output *out) {
         } else
           amps = supply - demand;
         for (int j = 0; lives && j < in->chargers; j++) {
-          if (!live[j]) continue;
+          if (!live[j] && !takes[j]) continue;
           const double amp = given[j] * scale, share = in->charger[j].share[i] * part, v = bus + amp * in->charger[j].ohm;
           out->charger[j].w[i] += amp * share * v;
           out->charger[j].bus_w[i] += amp * share * bus;
@@ -387,6 +398,7 @@ static void run(const Input *in, Output *out) {
             out->charger[j].array[i] += amp * share * array_v;
             out->charger[j].offered[i] += fmax(could, amp) * share * array_v;
           }
+          if (amp < 0) continue;
           const int what = held[j] ? VOLTAGE : curtailed ? NONE : amp >= most[j] * (1 - 1e-9) ? RATING : SOURCE;
           if (what > why) why = what;
           if (what > charger_why) charger_why = what;
@@ -476,6 +488,7 @@ static void load(Input *in) {
     in->charger[j].kind = (int)number(), in->charger[j].partner = (int)number(), in->charger[j].ohm = number();
     in->charger[j].absorption_v = number(), in->charger[j].float_v = number(), in->charger[j].absorption_h = number();
     in->charger[j].tail_a = number(), in->charger[j].rebulk_v = number(), in->charger[j].pwm_ohm = number();
+    in->charger[j].back_a = number(), in->charger[j].join_v = number(), in->charger[j].part_v = number(), in->charger[j].draw_a = number();
     in->charger[j].drive = column(n), in->charger[j].limit = column(n), in->charger[j].share = column(n);
     in->charger[j].compensation = column(n);
     in->charger[j].curve = in->charger[j].kind == PWM ? column(n * in->pwm_points) : NULL;

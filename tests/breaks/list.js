@@ -97,6 +97,12 @@ export const BREAKS = {
     ['cabin.ts', 'no time constant', 'const decay = lagSteps > 0 ? Math.exp(-1 / lagSteps) : 0;', 'const decay = lagSteps > 0 ? Math.exp(-4 / lagSteps) : 0;'],
   ],
   charging: [
+    ['loop-chargers.ts', 'a relay lets nothing back', '? -chargers[c + BACK_A]! : 0;', '? 0 : 0;'],
+    ['loop-chargers.ts', 'a relay lets back twice what the vehicle takes', '? -chargers[c + BACK_A]! : 0;', '? -2 * chargers[c + BACK_A]! : 0;'],
+    ['loop-chargers.ts', 'a relay that senses voltage never parts', '? chargers[c + PART_V]! : chargers[c + JOIN_V]!', '? 0 : chargers[c + JOIN_V]!'],
+    ['loop-chargers.ts', 'a relay that senses voltage never joins', '? chargers[c + PART_V]! : chargers[c + JOIN_V]!', '? chargers[c + PART_V]! : 1e9'],
+    ['assemble-chargers.ts', 'a relay without its own resistance', 'ohm: charger.resistanceOhm + engine.inputOhm', 'ohm: engine.inputOhm'],
+    ['assemble-battery.ts', 'maxCharge holds the current behind a relay', 'const isFree = joined !== undefined &&', 'const isFree = false && joined !== undefined &&'],
     ['loop-chargers.ts', 'holds 0.3 V too much', 'const heldA = (chargers[c + SET_V]! - busV) / ohm;', 'const heldA = (chargers[c + SET_V]! + 0.3 - busV) / ohm;'],
     ['loop-chargers.ts', 'never falls back to float', 'chargers[c + STAGE] === FLOAT ? chargers[c + FLOAT_V]!', 'chargers[c + STAGE] === FLOAT ? chargers[c + ABSORPTION_V]!'],
     ['loop-chargers.ts', 'rated current not kept', 'if (givenA >= maxA) {', 'if (givenA >= 2 * maxA) {'],

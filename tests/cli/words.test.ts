@@ -104,6 +104,8 @@ const FINDINGS: Samples<FindingArgs> = {
   chargers_above_battery: [{ chargersA: 45.15, maxChargeA: 40 }],
   mains_above_battery: [{ currentA: 50, maxChargeA: 40 }],
   relay_with_lithium: [{}],
+  relay_feeds_vehicle: [{ lowVoltageV: 12.6, restedV: 13.1, vehicleA: 30 }],
+  relay_above_battery: [{ currentA: 82.4, maxChargeA: 25, ohm: 0.0124 }],
   alternator_short_when_hot: [{ leftA: 0, currentA: 30 }],
   nothing_charges: [{}],
   rarely_filled: [{ chargersA: 15.15, capacityAh: 400, minShare: 0.05 }],

@@ -18,6 +18,7 @@ export type {
   CabinHeater,
   Cable,
   ChargeProfile,
+  RelaySensing,
 } from './rig/types.js';
 export type {
   ChargerPart,

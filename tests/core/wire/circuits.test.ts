@@ -143,12 +143,13 @@ test('a cable that is too thin for its load but has a fuse that suits it does no
   expect(loads(40).faults[0]).toMatchObject({ code: 'cable_overloaded', args: { fuseProtects: false } });
 });
 
-test('a relay limits nothing: the battery main carries what the alternator has to spare, not what the battery should take', () => {
+test('a relay limits nothing: the battery main carries what the alternator has to spare, or a lithium battery lets in', () => {
   const rig = rigWith(cable(4, 2.5));
   const alternator = { ...rig.alternator!, ratingA: 140, vehicleA: 30, voltageV: 14.2 };
   const main = (charger: NonNullable<Rig['alternator']>['charger']) =>
     named({ ...rig, solar: [], alternator: { ...alternator, charger } }, 'battery main').currentA;
-  expect(main({ kind: 'relay', resistanceOhm: 0.002 })).toBeCloseTo(140 - 30, 9);
+  const relay = { kind: 'relay', resistanceOhm: 0.002 } as const;
+  expect(main(relay)).toBeCloseTo(100, 9); // 100 Ah of LFP, 1 C
   expect(main(rig.alternator!.charger)).toBeLessThanOrEqual(rig.battery.maxChargeA);
 });
 

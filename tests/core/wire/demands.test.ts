@@ -23,7 +23,7 @@ test.each<[string, string, Partial<Rig>, number, number, number]>([
   ['roof controller', 'its own limit', array({ count: 4, series: 2 }), 14.2, 20, 3],
   ['roof controller', 'PWM passes on the short-circuit current', array({ controller: pwm() }), 14.2, 9.2, 3],
   ['alternator', '30 A · 14.2 V / 0.92 / 14.2 V', {}, 14.2, 32.61, 3],
-  ['alternator', 'relay: 150 A less 30 A of the vehicle', relay, 14.2, 120, 3],
+  ['alternator', 'relay: 150 A less 30 A of the vehicle, for the battery and the loads', relay, 14.2, 120, 3],
   ['alternator charger', 'its rating', {}, 14.2, 30, 3],
   ['alternator charger', 'relay: the same current goes on', relay, 14.2, 120, 3],
   ['mains charger', 'its rating at the battery’s voltage', { mains }, 14.2, 25, 3],
@@ -51,8 +51,8 @@ function pwm(): Rig['solar'][number]['controller'] {
 
 test('chargers give a battery no more than it accepts, a relay gives what the alternator has', () => {
   expect(named('battery main', { mains: { ...mains, currentA: 200 } }).currentA).toBe(100);
-  // 150 A less 30 A of the vehicle, and 175 W / 14.2 V of sun
-  expect(named('battery main', relay).currentA).toBeCloseTo(120 + 175 / 14.2, 9);
+  // 1 C of 100 Ah LFP, less than the 150 A less 30 A of the vehicle, and 175 W / 14.2 V of sun
+  expect(named('battery main', relay).currentA).toBeCloseTo(100 + 175 / 14.2, 9);
 });
 
 test('an alternator that the vehicle needs for itself has nothing for the relay', () => {

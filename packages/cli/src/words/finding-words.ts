@@ -79,6 +79,10 @@ export const FINDING_WORDS: Words<FindingArgs> = {
     `chargers can give ${chargersA.toFixed(0)} A together, more than the ${maxChargeA.toFixed(0)} A that the battery may take`,
   mains_above_battery: ({ currentA, maxChargeA }) =>
     `${currentA} A are more than the ${maxChargeA.toFixed(0)} A that the battery may take`,
+  relay_feeds_vehicle: ({ lowVoltageV, restedV, vehicleA }) =>
+    `a bare relay joins the house battery, ${restedV.toFixed(1)} V at half charge, to an alternator that falls to ${lowVoltageV} V: it then feeds the vehicle, up to ${vehicleA} A, instead of being charged; a DC-DC charger does not let that happen`,
+  relay_above_battery: ({ currentA, maxChargeA, ohm }) =>
+    `nothing behind a bare relay holds the current to what the battery should take: up to ${currentA.toFixed(0)} A come through ${(1000 * ohm).toFixed(0)} mohm of relay and cables, and ${maxChargeA.toFixed(0)} A are its limit; a current-limited DC-DC charger holds it`,
   relay_with_lithium: () =>
     'a bare relay lets an LFP battery draw all the alternator has, for hours: it can overheat; a current-limited DC-DC charger is the usual cure',
   alternator_short_when_hot: ({ leftA, currentA }) =>

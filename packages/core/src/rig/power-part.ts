@@ -4,7 +4,16 @@ import { chargeOverrides, chargePart } from './charge-part.js';
 import { type Defaults, sizeUp, tidy } from './defaults.js';
 import { choice, offField, part, quantity, wrong, yesNo } from './field.js';
 import { renamed } from './solar-part.js';
-import type { Alternator, AlternatorCharger, Battery, Cabin, CabinHeater, Inverter, MainsCharger } from './types.js';
+import type {
+  Alternator,
+  AlternatorCharger,
+  Battery,
+  Cabin,
+  CabinHeater,
+  Inverter,
+  MainsCharger,
+  RelaySensing,
+} from './types.js';
 
 const share = { min: 0.01, max: 1 };
 const efficiency = { min: 0.3, max: 1 };
@@ -22,6 +31,16 @@ const relayShape = {
     .literal('relay')
     .meta({ description: 'a charge-through relay: the batteries are joined while the engine runs' }),
   resistance: quantity('resistance', 'of the relay and its terminals', { min: 0, max: 1 }, '2 mohm').optional(),
+  sensing: part('it senses voltage, and so may join the batteries with the engine off', {
+    join: quantity('voltage', 'joins them from here on', { min: 12, max: 60 }, '13.3 V').optional(),
+    part: quantity('voltage', 'parts them below', { min: 11, max: 60 }, '12.8 V').optional(),
+    draw: quantity(
+      'current',
+      'of its coil and the parked vehicle, from the house battery while they are joined',
+      { min: 0, max: 20 },
+      '0.2 A',
+    ).optional(),
+  }).optional(),
 };
 const CHARGER_KINDS = 'kind must be dcdc (a DC-DC charger) or relay (a charge-through relay)';
 
@@ -109,6 +128,7 @@ export function resolveAlternator(
     at('charger'),
     defaults,
     (alternator.voltage ?? 0) > 20 ? 2 : 1,
+    scale,
   );
   // A relay joins the two batteries, so they have one voltage; with a DC-DC charger the vehicle may well be 12 V.
   const voltage = charger.kind === 'relay' ? tidy(14.2 * scale) : 14.2;
@@ -134,8 +154,9 @@ export function resolveCharger(
   battery: Pick<Battery, 'maxChargeA'> | undefined,
   path: string,
   defaults: Defaults,
-  /** nominal voltage of the vehicle over 12 V */
+  /** nominal voltage of the vehicle over 12 V, and of the house battery */
   vehicleScale = 1,
+  scale = 1,
 ): AlternatorCharger {
   if (charger.kind === 'relay')
     return {
@@ -147,6 +168,7 @@ export function resolveCharger(
         'resistance',
         'a relay in good order',
       ),
+      ...(charger.sensing && { sensing: resolveSensing(charger.sensing, scale, `${path}.sensing`, defaults) }),
     };
   const most = Math.min(30, battery?.maxChargeA ?? 30);
   const current = CHARGER_SIZES.filter((size) => size <= most).at(-1) ?? CHARGER_SIZES[0]!;
@@ -169,6 +191,23 @@ export function resolveCharger(
     ),
     sharedWithSolar: defaults.plain(charger.sharedWithSolar, `${path}.sharedWithSolar`, false, 'a box of its own'),
     ...chargeOverrides(charger.charge),
+  };
+}
+
+/**
+ * Four relays of a maker's data sheet join at 13.3 to 13.7 V and part at 12.8 V. A vehicle asleep draws 20 to 50 mA (public workshop
+ * pages), a relay's coil 0.1 to 0.2 A (common practice, no source).
+ */
+function resolveSensing(
+  sensing: { join?: number | undefined; part?: number | undefined; draw?: number | undefined },
+  scale: number,
+  path: string,
+  defaults: Defaults,
+): RelaySensing {
+  return {
+    joinV: defaults.quantity(sensing.join, `${path}.join`, tidy(13.3 * scale), 'voltage', 'usual for such a relay'),
+    partV: defaults.quantity(sensing.part, `${path}.part`, tidy(12.8 * scale), 'voltage', 'usual for such a relay'),
+    drawA: defaults.quantity(sensing.draw, `${path}.draw`, 0.2, 'current', 'its coil, and a vehicle asleep'),
   };
 }
 

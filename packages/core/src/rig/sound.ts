@@ -121,7 +121,11 @@ const charger = z.union(
       sharedWithSolar: yesNo,
       charge: overrides,
     }),
-    z.object({ kind: z.literal('relay'), resistanceOhm: number }),
+    z.object({
+      kind: z.literal('relay'),
+      resistanceOhm: number,
+      sensing: z.object({ joinV: number, partV: number, drawA: number }).optional(),
+    }),
   ],
   { error: 'a charger: kind dcdc or relay with all its numbers' },
 );

@@ -216,7 +216,17 @@ export type AlternatorCharger =
       readonly sharedWithSolar: boolean;
       readonly charge?: Partial<ChargeProfile>;
     }
-  | { readonly kind: 'relay'; readonly resistanceOhm: number };
+  | { readonly kind: 'relay'; readonly resistanceOhm: number; readonly sensing?: RelaySensing };
+
+/** A relay that senses voltage: it stays joined with the engine off until the batteries have fallen far enough. */
+export interface RelaySensing {
+  /** of either battery, from which on it joins them [V] */
+  readonly joinV: number;
+  /** below which it parts them [V] */
+  readonly partV: number;
+  /** taken of the house battery while it joins them with the engine off: its coil and the parked vehicle [A] */
+  readonly drawA: number;
+}
 
 /** The vehicle's alternator with what leads from it to the house battery. */
 export interface Alternator {

@@ -3,7 +3,7 @@ export { controllerFindings } from './check/check-controller.js';
 export { describeRig, type Paragraph } from './check/describe.js';
 export type { AbsorptionArgs, CircuitFindingArgs, ColdVoltageArgs, Finding, FindingArgs } from './check/finding.js';
 export { type Assembled, assemble, assembleTask, whenDriven } from './inputs/assemble.js';
-export { type BatteryClimate, batteryClimate, batteryInput } from './inputs/assemble-battery.js';
+export { type BatteryClimate, batteryClimate, batteryInput, joinedShare } from './inputs/assemble-battery.js';
 export { compensation, type EngineLane } from './inputs/assemble-chargers.js';
 export type { FridgeLane, InverterLane, ScheduledLoadInput, SocDraw } from './inputs/assemble-loads.js';
 export {
@@ -35,7 +35,6 @@ export {
   weatherYearsTask,
   withEndlessFuel,
 } from './inputs/conditions.js';
-export { CONDUCTOR_C } from './inputs/conductors.js';
 export { type Memo, partMemo } from './inputs/memo.js';
 export { type Overload, overloads } from './inputs/overload.js';
 export type { LoadMoment, OwnLoad } from './inputs/own-loads.js';

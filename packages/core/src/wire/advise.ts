@@ -1,7 +1,7 @@
 import { awgSectionMm2 } from '../quantity/index.js';
 import type { Cable } from '../rig/index.js';
 import { AMPACITY_A, ampacityA, conductorC } from './ampacity.js';
-import { circuitLoopOhm } from './conductor.js';
+import { CONDUCTOR_C, circuitLoopOhm } from './conductor.js';
 import { type FuseChoice, fuseFor } from './fuse.js';
 
 /** Share of the voltage that a circuit may lose which must not fail. Common practice; ABYC E-11. */
@@ -17,6 +17,11 @@ export interface CircuitDemand {
   readonly currentA: number;
   /** a constant power, which takes the more current the less voltage arrives [W] */
   readonly powerW?: number;
+  /** where voltages and resistances decide: what stands behind the cable [V], [Ω]; `currentA` is the most it can come to */
+  readonly farV?: number;
+  readonly restOhm?: number;
+  /** and what loads take beside that [A] */
+  readonly besideA?: number;
   /** the lasting current that cable and fuse must carry, if more: a panel's short circuit [A] */
   readonly fuseLoadA?: number;
   /** share of sourceV, 0..1 */
@@ -47,7 +52,8 @@ export interface CableFit {
 export function cableFit(cable: Cable, demand: CircuitDemand): CableFit {
   const { sourceV, surgeA } = demand;
   const limitA = ampacityA(cable, demand.ambientC);
-  const loopOhm = circuitLoopOhm(cable, conductorC(cable, demand.ambientC, demand.currentA));
+  const warmingA = demand.farV === undefined ? demand.currentA : lastingA(demand, circuitLoopOhm(cable, CONDUCTOR_C));
+  const loopOhm = circuitLoopOhm(cable, conductorC(cable, demand.ambientC, warmingA));
   const currentA = lastingA(demand, loopOhm);
   const dropV = currentA * loopOhm;
   const surgeArrivesV = surgeA === undefined ? undefined : Math.max(0, sourceV - surgeA * loopOhm);
@@ -70,7 +76,8 @@ export function cableFit(cable: Cable, demand: CircuitDemand): CableFit {
 
 /** The demand's lasting current through a loop of this resistance; no drop is ever more than the source has [A]. */
 export function lastingA(demand: CircuitDemand, loopOhm: number): number {
-  const { sourceV, currentA, powerW } = demand;
+  const { sourceV, currentA, powerW, farV, restOhm = 0, besideA = 0 } = demand;
+  if (farV !== undefined) return Math.min(currentA, Math.max(0, (sourceV - farV) / (restOhm + loopOhm)) + besideA);
   return powerW === undefined ? Math.min(currentA, sourceV / loopOhm) : currentForPowerA(sourceV, loopOhm, powerW);
 }
 

@@ -36,6 +36,9 @@ export const COPPER_OHM_MM2_PER_M = 0.017241;
  */
 export const STRANDING_FACTOR = 1.02;
 
+/** Conductors in a run are taken at this temperature: warm, not at their limit [°C]. */
+export const CONDUCTOR_C = 30;
+
 /**
  * Fuse, fuse holder and lugs of one circuit [Ω]: what remains when no cable is given or the cable is a stub.
  * Common practice, no source: a bolted fuse about 0.3 mΩ, each crimped and bolted joint 0.1 to 0.2 mΩ.

@@ -3,6 +3,8 @@ import type { Cable, Load, Rig, SolarArray } from '../rig/index.js';
 import { cellTemperatureC, genericDatasheet, PWM_DROP_V, stringWorkingV } from '../solar/index.js';
 import { type CircuitDemand, CRITICAL_DROP, ORDINARY_DROP } from './advise.js';
 import type { CircuitRemark } from './circuit-findings.js';
+import { CONDUCTOR_C, circuitLoopOhm } from './conductor.js';
+import { relayCurrent } from './relay-current.js';
 
 /** Air around cables in the living space on a hot day [°C]. Common practice, no source. */
 export const CABIN_WIRE_C = 40;
@@ -56,21 +58,22 @@ export function rigCircuits(rig: Rig, air: WireAir = {}): RigCircuit[] {
       : [loadCircuit(load, `loads[${i}].cable`, load.starterSide ? 12 : busV, cabinC)],
   );
   const inverter = inverterCircuit(rig, busV, cabinC);
-  const charging = [
-    ...rig.solar.flatMap((array, i) => solarCircuits(array, i, rig, cabinC, array.mount === 'ground' ? cabinC : roofC)),
-    ...chargerCircuits(rig, cabinC, engineC),
-  ];
   const house = new Set(rig.loads.filter((load) => !load.starterSide).map((load) => load.name));
   const outA = sum([...loads.filter((c) => house.has(c.name)), ...inverter]);
-  const inA = sum(charging.filter((circuit) => circuit.intoBattery));
+  const charging = [
+    ...rig.solar.flatMap((array, i) => solarCircuits(array, i, rig, cabinC, array.mount === 'ground' ? cabinC : roofC)),
+    ...chargerCircuits(rig, cabinC, engineC, outA),
+  ];
+  const relay = relayCurrent(rig);
   // Chargers are set to what the battery takes; a relay limits nothing.
-  const chargeLimitA = rig.alternator?.charger.kind === 'relay' ? Infinity : rig.battery.maxChargeA;
+  const others = charging.filter(({ intoBattery, farV }) => intoBattery && farV === undefined);
+  const inA = Math.min(sum(others), rig.battery.maxChargeA) + (relay?.currentA ?? 0);
   const main: RigCircuit = {
     name: 'battery main',
     path: 'battery.cable',
     cable: rig.battery.cable,
     sourceV: busV,
-    currentA: Math.max(Math.min(outA, rig.battery.maxDischargeA ?? Infinity), Math.min(inA, chargeLimitA)),
+    currentA: Math.max(Math.min(outA, rig.battery.maxDischargeA ?? Infinity), inA),
     dropLimit: CRITICAL_DROP,
     ambientC: rig.battery.stands === 'engine bay' ? engineC : cabinC,
     remark: { code: 'fuse_at_battery', args: {} },
@@ -180,19 +183,27 @@ function pwmPanelDrop(array: SolarArray, chargeV: number): Pick<RigCircuit, 'sou
   };
 }
 
-function chargerCircuits(rig: Rig, cabinC: number, engineC: number): ChargeCircuit[] {
+/** @param outA what the house's loads take, which a relay feeds too [A] */
+function chargerCircuits(rig: Rig, cabinC: number, engineC: number, outA: number): ChargeCircuit[] {
   const circuits: ChargeCircuit[] = [];
   const { alternator, mains } = rig;
   const chargeV = rig.battery.charge.absorptionV;
   const common = { dropLimit: CRITICAL_DROP, ambientC: cabinC };
   if (alternator) {
     const { charger, voltageV } = alternator;
-    const relayA = Math.max(0, alternator.ratingA - alternator.vehicleA);
+    const relay = relayCurrent(rig);
+    const joined = (own: Cable | undefined) =>
+      relay && {
+        currentA: Math.min(relay.leftA, relay.maxA + outA),
+        besideA: outA,
+        farV: relay.farV,
+        restOhm: relay.batteryOhm + relay.wayOhm - circuitLoopOhm(own, CONDUCTOR_C),
+      };
     const input =
       charger.kind === 'dcdc'
         ? power(voltageV, (charger.currentA * chargeV) / charger.efficiency)
-        : { currentA: relayA };
-    const outputA = charger.kind === 'dcdc' ? charger.currentA : relayA;
+        : joined(alternator.cable)!;
+    const output = charger.kind === 'dcdc' ? { currentA: charger.currentA } : joined(alternator.outputCable)!;
     circuits.push(
       {
         ...common,
@@ -211,7 +222,7 @@ function chargerCircuits(rig: Rig, cabinC: number, engineC: number): ChargeCircu
         path: 'alternator.outputCable',
         cable: alternator.outputCable,
         sourceV: charger.kind === 'dcdc' ? chargeV : voltageV,
-        currentA: outputA,
+        ...output,
         intoBattery: true,
       },
     );

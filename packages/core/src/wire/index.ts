@@ -20,6 +20,7 @@ export type {
 export { type Circuit, type CircuitLevel, circuits, WIRE_CAUTIONS } from './circuits.js';
 export {
   CLASS5_OHM_PER_KM,
+  CONDUCTOR_C,
   COPPER_OHM_MM2_PER_M,
   cableLoopOhm,
   circuitLoopOhm,
@@ -31,3 +32,4 @@ export {
 } from './conductor.js';
 export { CABIN_WIRE_C, ENGINE_WIRE_C, FRIDGE_SURGE_A, ROOF_WIRE_C, type WireAir } from './demands.js';
 export { FUSE_MARGIN, FUSE_RATINGS_A, type FuseChoice, fuseFor } from './fuse.js';
+export { type RelayCurrent, relayCurrent } from './relay-current.js';

@@ -1,3 +1,4 @@
+import { batteryModel, ocvAt } from '../../battery/index.js';
 import {
   type Chemistry,
   isLead,
@@ -8,7 +9,7 @@ import {
   type SolarArray,
 } from '../../rig/index.js';
 import { genericDatasheet } from '../../solar/index.js';
-import { circuitLoopOhm } from '../../wire/index.js';
+import { circuitLoopOhm, relayCurrent } from '../../wire/index.js';
 import type { Finding } from './finding.js';
 
 /** Usual absorption voltages of a 12 V battery at 25 °C. IEEE 1361 and common practice, from memory. */
@@ -102,6 +103,23 @@ export function chargingFindings(rig: Rig): Finding[] {
     });
   if (alternator?.charger.kind === 'relay' && !isLead(chemistry))
     findings.push({ level: 'caution', path: 'alternator.charger', code: 'relay_with_lithium', args: {} });
+  const relay = relayCurrent(rig);
+  const restedV = ocvAt(batteryModel(battery), 0.5);
+  const { lowVoltageV = Infinity, vehicleA = 0 } = alternator ?? {};
+  if (relay && lowVoltageV < restedV)
+    findings.push({
+      level: 'caution',
+      path: 'alternator.charger',
+      code: 'relay_feeds_vehicle',
+      args: { lowVoltageV, restedV, vehicleA },
+    });
+  if (relay && relay.currentA > maxChargeA * 1.01)
+    findings.push({
+      level: 'caution',
+      path: 'alternator.charger',
+      code: 'relay_above_battery',
+      args: { currentA: relay.currentA, maxChargeA, ohm: relay.wayOhm },
+    });
   if (alternator?.charger.kind === 'dcdc') {
     const { currentA } = alternator.charger;
     const hotA = alternator.ratingA * alternator.hotShare - alternator.vehicleA;

@@ -1,13 +1,11 @@
 import { batteryModel, dischargeSagV, ocvAt, tableAt } from '../../battery/index.js';
 import { compressorElectricW, fridgeModel, mostWhPerDay, roomCop } from '../../load/index.js';
 import type { Battery, FridgeLoad, Rig } from '../../rig/index.js';
-import { AMPACITY_A, circuitLoopOhm, circuits } from '../../wire/index.js';
+import { AMPACITY_A, CONDUCTOR_C, circuitLoopOhm, circuits } from '../../wire/index.js';
 import type { Finding } from './finding.js';
 
 /** A room that fridges meet in summer, for the question whether the cable lets them run [°C]. */
 const HOT_ROOM_C = 32;
-/** Conductors in a run are warm [°C]. */
-const CONDUCTOR_C = 30;
 /** The search goes by whole percents. */
 const ROUNDING_SOC = 0.01;
 

@@ -50,6 +50,8 @@ export type FindingArgs = { readonly [Fault in keyof CircuitFaultArgs]: CircuitF
     readonly chargers_above_battery: { readonly chargersA: number; readonly maxChargeA: number };
     readonly mains_above_battery: { readonly currentA: number; readonly maxChargeA: number };
     readonly relay_with_lithium: NoArgs;
+    readonly relay_feeds_vehicle: { readonly lowVoltageV: number; readonly restedV: number; readonly vehicleA: number };
+    readonly relay_above_battery: { readonly currentA: number; readonly maxChargeA: number; readonly ohm: number };
     readonly alternator_short_when_hot: { readonly leftA: number; readonly currentA: number };
     readonly nothing_charges: NoArgs;
     readonly rarely_filled: { readonly chargersA: number; readonly capacityAh: number; readonly minShare: number };

@@ -9,10 +9,9 @@ import {
   selfDischargeFactor,
   wellsAt,
 } from '../../battery/index.js';
-import type { Battery, Rig } from '../../rig/index.js';
-import { circuitLoopOhm } from '../../wire/index.js';
+import { type Battery, isLead, type Rig } from '../../rig/index.js';
+import { CONDUCTOR_C, circuitLoopOhm } from '../../wire/index.js';
 import type { Conditions } from '../types.js';
-import { CONDUCTOR_C } from './conductors.js';
 
 /** How warm the battery is [°C], and what its heater draws for it [W], a value a step. */
 export interface BatteryClimate {
@@ -40,6 +39,17 @@ export function batteryClimate(battery: Battery, conditions: Conditions): Batter
 /** All of a battery that `batteryClimate` looks at. */
 export function climateReads(battery: Battery): unknown {
   return battery.heater ? battery : [battery.stands, battery.thermalLagH];
+}
+
+/** Lead-acid is never charged at so much of its capacity in an hour: where only voltages and resistances limit its current [1/h]. */
+const NO_LIMIT_C = 10;
+
+/** The share of each step in which a bare relay joins alternator and battery. */
+export function joinedShare(
+  { alternator }: Pick<Rig, 'alternator'>,
+  { itinerary }: Conditions,
+): Float64Array | undefined {
+  return alternator?.charger.kind === 'relay' ? itinerary.driving : undefined;
 }
 
 /** What the cells' temperature makes of any size of battery. */
@@ -71,6 +81,7 @@ export function cellColumns({ chemistry, chargeMinC }: Battery, batteryC: Float6
  * The battery's part of the loop's input. The current that a voltage held for a step drives into a battery is the mean of
  * one that falls with it, (1 − e^(−λ·h))/(λ·h) of the first, so that a run's step does not matter to how long it takes to fill.
  * @param stepH of the run [h]
+ * @param joined as `joinedShare` has it: while it is above 0, `maxCharge` limits nothing
  * @param cells worked out before for the same chemistry and temperatures
  */
 export function batteryInput(
@@ -79,6 +90,7 @@ export function batteryInput(
   batteryC: Float64Array,
   stepH: number,
   startSoc: number,
+  joined?: Float64Array,
   cells = cellColumns(rig.battery, batteryC),
 ) {
   const { battery } = rig;
@@ -93,9 +105,13 @@ export function batteryInput(
   const leakPerFactor = model.selfDischargePerH * capacityAh;
   const { maxChargeA } = battery;
   const { chargeLimitC, selfDischargeFactor: factor } = cells;
+  // Nothing holds the current at `maxCharge` behind a bare relay, but a management system at its makers' limit.
+  const joinedA = NO_LIMIT_C * capacityAh;
   for (let i = 0; i < steps; i++) {
-    const coldA = chargeLimitC[i]! * capacityAh;
-    limitA[i] = coldA < maxChargeA ? coldA : maxChargeA;
+    const isFree = joined !== undefined && joined[i]! > 0;
+    const coldA = isFree && isLead(chemistry) ? joinedA : chargeLimitC[i]! * capacityAh;
+    const setA = isFree ? joinedA : maxChargeA;
+    limitA[i] = coldA < setA ? coldA : setA;
     coldLimited[i] = coldA < rated ? 1 : 0;
     leakA[i] = leakPerFactor * factor[i]!;
   }

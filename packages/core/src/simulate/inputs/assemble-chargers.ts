@@ -1,18 +1,22 @@
 import { ABSORPTION, alternatorColumns, chargeVoltage, dcdcMaxInputA, mainsColumns } from '../../charge/index.js';
 import type { AlternatorCharger, ChargeProfile, Rig } from '../../rig/index.js';
 import { PWM_DROP_V } from '../../solar/index.js';
-import { circuitLoopOhm } from '../../wire/index.js';
+import { CONDUCTOR_C, circuitLoopOhm } from '../../wire/index.js';
 import { CONVERTER, PWM, RELAY } from '../loop/loop.js';
 import type { Conditions } from '../types.js';
 import type { SolarLane } from './assemble-solar.js';
-import { CONDUCTOR_C } from './conductors.js';
 
 /** A PWM lane's table when there is none. */
 const NO_TABLE = new Float64Array(0);
 
+/** A relay that the engine switches, which sees no voltage. */
+const ENGINE_SWITCHED = { joinV: 0, partV: 0, drawA: 0 };
+
 /** The alternator and what stands behind it, as the loop takes them. */
 export interface EngineLane {
   readonly charger: AlternatorCharger;
+  /** what the vehicle takes with the engine on [A] */
+  readonly vehicleA: number;
   readonly inputOhm: number;
   readonly outputOhm: number;
   /** left for charging while the engine runs [A], and held at its terminals [V] */
@@ -27,6 +31,7 @@ export function engineLane(alternator: NonNullable<Rig['alternator']>, condition
   const offer = alternatorColumns(alternator, { drivingShare, ambientC: conditions.weather.ambientC });
   return {
     charger: alternator.charger,
+    vehicleA: alternator.vehicleA,
     inputOhm: circuitLoopOhm(alternator.cable, CONDUCTOR_C),
     outputOhm: circuitLoopOhm(alternator.outputCable, CONDUCTOR_C),
     availableA: offer.availableA,
@@ -55,6 +60,7 @@ export function chargerInput(
     readonly sharesWith?: number;
     readonly pwmOhm?: number;
     readonly pwmA?: Float64Array;
+    readonly relay?: { readonly backA: number; readonly joinV: number; readonly partV: number; readonly drawA: number };
   }
   const profileOf = (own: Partial<ChargeProfile> | undefined) => ({ ...rig.battery.charge, ...own });
   const lanes: Lane[] = solar.map((lane) => {
@@ -96,7 +102,9 @@ export function chargerInput(
         profile: rig.battery.charge,
         drive: engine.terminalV,
         limitA: engine.availableA,
-        share: engine.share,
+        // A relay that senses voltage may join the batteries with the engine off.
+        share: charger.sensing ? engine.share.map((share) => (share > 0 ? share : 1)) : engine.share,
+        relay: { backA: engine.vehicleA, ...(charger.sensing ?? ENGINE_SWITCHED) },
       });
   }
   if (rig.mains && mainsShare) {
@@ -138,6 +146,10 @@ export function chargerInput(
     limitA: laneColumn((lane) => lane.limitA),
     chargerShare: laneColumn((lane) => lane.share ?? 1),
     pwmOhm: per((lane) => lane.pwmOhm ?? 0),
+    relayBackA: per((lane) => lane.relay?.backA ?? 0),
+    relayJoinV: per((lane) => lane.relay?.joinV ?? 0),
+    relayPartV: per((lane) => lane.relay?.partV ?? 0),
+    relayDrawA: per((lane) => lane.relay?.drawA ?? 0),
     pwmDropV: (PWM_DROP_V * nominalV) / 12,
     pwmFromV: table ? table.voltagesV[0]! : 0,
     pwmStepV: table ? table.voltagesV[1]! - table.voltagesV[0]! : 1,

@@ -14,9 +14,8 @@ import {
   usesSoc,
 } from '../../load/index.js';
 import type { FridgeLoad, Rig, ScheduledLoad } from '../../rig/index.js';
-import { circuitLoopOhm } from '../../wire/index.js';
+import { CONDUCTOR_C, circuitLoopOhm } from '../../wire/index.js';
 import type { Conditions } from '../types.js';
-import { CONDUCTOR_C } from './conductors.js';
 
 /** Watts on the bus that depend on the state of charge at the step's beginning (an expression in `soc`). */
 export type SocDraw = (step: number, soc: number) => number;

@@ -10,9 +10,8 @@ import {
   mpptConverter,
   mpptMaxOutputW,
 } from '../../solar/index.js';
-import { circuitLoopOhm } from '../../wire/index.js';
+import { CONDUCTOR_C, circuitLoopOhm } from '../../wire/index.js';
 import type { Conditions } from '../types.js';
-import { CONDUCTOR_C } from './conductors.js';
 
 /** Voltage at maximum power over open-circuit voltage of crystalline modules. Common practice, no source: 0.8 to 0.84. */
 const VMP_PER_VOC = 0.82;

@@ -4,7 +4,7 @@ import { finish, type Task } from '../../math/index.js';
 import type { Rig, ScheduledLoad } from '../../rig/index.js';
 import type { LoopInput } from '../loop/loop.js';
 import type { Conditions } from '../types.js';
-import { batteryClimate, batteryInput, cellColumns, climateReads } from './assemble-battery.js';
+import { batteryClimate, batteryInput, cellColumns, climateReads, joinedShare } from './assemble-battery.js';
 import { chargerInput, type EngineLane, engineLane } from './assemble-chargers.js';
 import type { SocDraw } from './assemble-loads.js';
 import {
@@ -110,7 +110,7 @@ export function* assembleTask(
     steps,
     stepH: grid.stepH,
     fridgeSwingK: thermostatSwingK(grid.stepH),
-    ...batteryInput(rig, model, batteryC, grid.stepH, startSoc, cells),
+    ...batteryInput(rig, model, batteryC, grid.stepH, startSoc, joinedShare(rig, conditions), cells),
     ...memo('loads', [house, rig.inverter, standbyW, heaterW && warmedBy], () =>
       plainInput(steps, plain, inverter, fridges, standbyW, heaterW),
     ),

@@ -2,9 +2,8 @@ import { batteryModel, ocvAt, tableAt } from '../../battery/index.js';
 import { inverterInputW, peakDraw } from '../../load/index.js';
 import type { Coded } from '../../message/index.js';
 import type { ClockPoint, DayWindow, Load, Rig } from '../../rig/index.js';
-import { circuitLoopOhm } from '../../wire/index.js';
+import { CONDUCTOR_C, circuitLoopOhm } from '../../wire/index.js';
 import type { OverloadArgs } from '../types.js';
-import { CONDUCTOR_C } from './conductors.js';
 
 /** A part that the loads overload. */
 export type Overload = Coded<OverloadArgs>;

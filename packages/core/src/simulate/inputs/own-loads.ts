@@ -1,10 +1,9 @@
 import { HOUR_MS } from '../../math/index.js';
 import type { CivilDay } from '../../place/index.js';
 import type { ScheduledLoad } from '../../rig/index.js';
-import { circuitLoopOhm } from '../../wire/index.js';
+import { CONDUCTOR_C, circuitLoopOhm } from '../../wire/index.js';
 import type { Conditions } from '../types.js';
 import type { ScheduledLoadInput } from './assemble-loads.js';
-import { CONDUCTOR_C } from './conductors.js';
 
 /** What is known of a moment before a rig is followed: nothing here depends on the battery. */
 export interface LoadMoment {

@@ -13,6 +13,7 @@ export const LOSS_PLACES = [
   'solarController',
   'controllerCable',
   'alternatorCable',
+  'vehicle',
   'dcdcCharger',
   'dcdcCable',
   'mainsCharger',
@@ -148,6 +149,12 @@ function recordEngine(
     const at = solar.length * steps + i;
     const outputW = out.chargerW[at]!;
     const busW = out.chargerBusW[at]!;
+    if (outputW < 0) {
+      // Back through a relay, to what the vehicle takes.
+      lossW.vehicle[i] = -outputW;
+      lossW.alternatorCable[i] = outputW - busW;
+      continue;
+    }
     if (!(outputW > 0)) continue;
     alternatorW[i] = engineInputW(engine, i, outputW);
     if (charger.kind === 'relay') {

@@ -18,14 +18,19 @@ import {
 import {
   ABSORPTION_H,
   ABSORPTION_V,
+  ALL_OFF,
+  BACK_A,
   CHARGER_OHM,
   CHARGER_STEP_WIDTH,
   CHARGER_WIDTH,
   COMPENSATION_V,
+  DRAW_A,
   DRIVE,
   FLOAT_V,
   GIVEN_A,
   HELD,
+  JOIN_V,
+  JOINED,
   KIND,
   LIMIT_A,
   LIVE,
@@ -39,9 +44,11 @@ import {
   NOW_BELOW_V,
   NOW_BUS_V,
   NOW_FALL,
+  NOW_LEVEL,
   NOW_PART,
   NOW_SCALE,
   NOW_SUPPLY_A,
+  PART_V,
   PARTNER,
   PWM_OHM,
   RESTART_BELOW_V,
@@ -57,7 +64,7 @@ import type { LoopState } from './loop-state.js';
 
 /** Which chargers have something to give in a step, and the voltage each makes for. @returns how many */
 export function activateChargers(out: LoopOutput, state: LoopState, row: number, stepAt: number): number {
-  const { chargers, steps } = state;
+  const { chargers, steps, now } = state;
   const { all, rows } = out;
   const lanes = chargers.length / CHARGER_WIDTH;
   const next = lanes * rows; // from a lane column to the next one
@@ -71,7 +78,17 @@ export function activateChargers(out: LoopOutput, state: LoopState, row: number,
       all[at + OUT_ARRAY_AVAILABLE_W * next] = 0;
     }
     const drive = steps[s + DRIVE]!;
-    if (drive > 0 && steps[s + LIMIT_A]! > 0 && steps[s + SHARE]! > 0) {
+    let isJoined = true;
+    if (chargers[c + KIND] === RELAY && steps[s + SHARE]! > 0) {
+      const busV = now[NOW_BUS_V]!;
+      const higherV = drive > busV ? drive : busV;
+      isJoined = higherV >= (chargers[c + JOINED] === 1 ? chargers[c + PART_V]! : chargers[c + JOIN_V]!);
+      chargers[c + JOINED] = isJoined ? 1 : 0;
+    }
+    if (drive === 0 && chargers[c + KIND] === RELAY && isJoined && steps[s + SHARE]! > 0) {
+      chargers[c + LIVE] = 2;
+      activeCount++;
+    } else if (isJoined && drive > 0 && steps[s + LIMIT_A]! > 0 && steps[s + SHARE]! > 0) {
       const setV = chargers[c + STAGE] === FLOAT ? chargers[c + FLOAT_V]! : chargers[c + ABSORPTION_V]!;
       chargers[c + SET_V] = chargers[c + KIND] === RELAY ? drive : setV + steps[s + COMPENSATION_V]!;
       chargers[c + LIVE] = 1;
@@ -99,6 +116,14 @@ export function chargerCurrents(input: LoopInput, state: LoopState, step: number
   for (let c = 0, s = stepAt; c < chargers.length; c += CHARGER_WIDTH, s += CHARGER_STEP_WIDTH) {
     if (chargers[c + LIVE] === 0) continue;
     const kind = chargers[c + KIND]!;
+    if (chargers[c + LIVE] === 2) {
+      const givenA = now[NOW_LEVEL] === ALL_OFF ? 0 : -chargers[c + DRAW_A]!;
+      chargers[c + HELD] = 0;
+      chargers[c + MAX_A] = 0;
+      chargers[c + GIVEN_A] = givenA;
+      supplyA += steps[s + SHARE]! * givenA;
+      continue;
+    }
     const ohm = chargers[c + CHARGER_OHM]!;
     const partner = chargers[c + PARTNER]!;
     let maxA = steps[s + LIMIT_A]!;
@@ -145,11 +170,13 @@ export function chargerCurrents(input: LoopInput, state: LoopState, step: number
     const heldA = (chargers[c + SET_V]! - busV) / ohm;
     if (heldA < givenA) {
       chargers[c + HELD] = 1;
-      givenA = heldA > 0 ? heldA : 0;
-      fall = heldA > 0 ? 1 / ohm : 0;
-      if (heldA <= 0 && chargers[c + SET_V]! > belowV) {
+      // A relay lets the current flow back, as far as the vehicle takes it.
+      const leastA = kind === RELAY && now[NOW_LEVEL] !== ALL_OFF ? -chargers[c + BACK_A]! : 0;
+      givenA = heldA > leastA ? heldA : leastA;
+      fall = heldA > leastA ? 1 / ohm : 0;
+      if (heldA <= leastA && chargers[c + SET_V]! > belowV) {
         belowV = chargers[c + SET_V]!;
-        now[NOW_BELOW_A] = steps[s + SHARE]! * heldA;
+        now[NOW_BELOW_A] = steps[s + SHARE]! * (heldA - leastA);
         now[NOW_BELOW_FALL] = steps[s + SHARE]! / ohm;
       }
     } else {
@@ -215,6 +242,7 @@ export function recordChargers(
       add(all, at + OUT_ARRAY_AVAILABLE_W * next, (offeredA > givenA ? offeredA : givenA) * share * part * arrayV);
     }
     const isHeld = chargers[c + HELD] === 1;
+    if (givenA < 0) continue;
     if (isHeld) limit = LIMIT_VOLTAGE;
     else if (!isCurtailed) {
       const why = givenA >= chargers[c + MAX_A]! * (1 - 1e-9) ? LIMIT_RATING : LIMIT_SOURCE;

@@ -1,7 +1,7 @@
 /** What a charger lane is; it says what `drive` means. */
 export const CONVERTER = 0; // drive: most it can put out while it runs [W]
 export const PWM = 1; // drive: above 0 when lit; current from the lane's I-V table
-export const RELAY = 2; // drive: voltage of its source [V]
+export const RELAY = 2; // drive: voltage of its source [V]; 0 with a share above 0 = the engine is off, but the batteries may be joined
 
 /** What held the charge back, the stronger the higher: `CHARGE_LIMITS` names them. */
 export const LIMIT_NONE = 0;
@@ -99,6 +99,12 @@ export interface LoopInput {
   readonly compensationV: Float64Array;
   /** an earlier lane whose current counts towards this lane's limit too, or −1 */
   readonly sharesWith: Float64Array;
+  /** a relay: what the vehicle takes at most while the engine runs; it joins at a bus or source of so many volts and parts below so many; what
+   * it and the parked vehicle take meanwhile */
+  readonly relayBackA: Float64Array;
+  readonly relayJoinV: Float64Array;
+  readonly relayPartV: Float64Array;
+  readonly relayDrawA: Float64Array;
   /** lane columns: what it has to give and its limit, both while it runs, and the share of the step in which it does */
   readonly drive: Float64Array;
   readonly limitA: Float64Array;

@@ -117,14 +117,21 @@ export const RESTART_BELOW_V = 6;
 /** where the row of the charger starts that shares its limit, or −1 */
 export const PARTNER = 7;
 export const PWM_OHM = 8;
+/** of a relay: most that flows back, where one that senses voltage joins and parts, and what it then feeds with the engine off */
+export const BACK_A = 16;
+export const JOIN_V = 17;
+export const PART_V = 18;
+export const DRAW_A = 19;
+/** whether it joins the batteries */
+export const JOINED = 20;
 /** how it stands: its stage, and the hours at its voltage in that stage; */
 export const STAGE = 9;
 export const STAGE_H = 10;
-/** in this step: whether it has something to give, and the voltage it makes for; */
+/** in this step: whether it has something to give (2 = a relay that only takes), and the voltage it makes for; */
 export const LIVE = 11;
 export const SET_V = 12;
 /** in this phase: its limit, its current while it runs, and whether it holds its voltage */
 export const MAX_A = 13;
 export const GIVEN_A = 14;
 export const HELD = 15;
-export const CHARGER_WIDTH = 16;
+export const CHARGER_WIDTH = 21;

@@ -5,6 +5,7 @@ import {
   ABSORPTION_V,
   AIM_C,
   ALL_ON,
+  BACK_A,
   BATTERY_STEP_WIDTH,
   CHARGE_FACTOR,
   CHARGE_LIMIT_A,
@@ -16,6 +17,7 @@ import {
   COOL_K,
   CUT_IN_V,
   CUT_OUT_V,
+  DRAW_A,
   DRIVE,
   EFFICIENCY,
   ENERGY_WH,
@@ -33,6 +35,7 @@ import {
   IN_STEEP_OHM,
   IN_STEP_OHM,
   INSIDE_C,
+  JOIN_V,
   KEEP,
   KIND,
   LEAK_A,
@@ -51,6 +54,7 @@ import {
   OCV_V,
   OHM_FACTOR,
   OUT_OHM,
+  PART_V,
   PARTNER,
   PARTNER_ROOM,
   PWM_OHM,
@@ -145,6 +149,10 @@ export function loopState(
     input.sharesWith.map((lane) => (lane < 0 ? -1 : lane * CHARGER_WIDTH)),
   );
   layOut(chargers, CHARGER_WIDTH, PWM_OHM, input.pwmOhm);
+  layOut(chargers, CHARGER_WIDTH, BACK_A, input.relayBackA);
+  layOut(chargers, CHARGER_WIDTH, JOIN_V, input.relayJoinV);
+  layOut(chargers, CHARGER_WIDTH, PART_V, input.relayPartV);
+  layOut(chargers, CHARGER_WIDTH, DRAW_A, input.relayDrawA);
   return { steps, battery, table, now, fridges, chargers };
 }
 

@@ -189,6 +189,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
       all[at + OUT_FRIDGE_CUT * nextFridge] = 0;
       if (busV >= fridges[f + CUT_IN_V]!) fridges[f + FRIDGE_ON] = 1;
     }
+    now[NOW_BUS_V] = busV;
     const activeCount = activateChargers(out, state, row, s + chargersAt);
 
     const factor = battery[b + OHM_FACTOR]!;
@@ -292,6 +293,7 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           if (fridges[f + PARTNER_ROOM]! >= 0) shareCompressor(input, state, f, i, dtH);
         }
         const ahead = level === ALL_OFF ? 0 : steps[s + UNSWITCHED_W]!;
+        now[NOW_LEVEL] = level;
 
         let bracketLow = lowA;
         let bracketHigh = highA;

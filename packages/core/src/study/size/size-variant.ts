@@ -64,7 +64,7 @@ export class Variant {
     const { steps } = year;
     const { battery } = rig;
     const nominalV = battery.nominalV * battery.series;
-    const { batteryC, heaterW, rows: unitRows, times } = year.battery(battery);
+    const { batteryC, heaterW, rows: unitRows, times } = year.battery(rig);
     const batteryRows = scratch.take('battery', steps * BATTERY_STEP_WIDTH);
     const correction = (own: Partial<ChargeProfile> | undefined) =>
       compensation({ ...battery.charge, ...own }, batteryC, nominalV);

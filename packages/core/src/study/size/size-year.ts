@@ -9,6 +9,7 @@ import {
   type ChargerColumns,
   type Conditions,
   controllerLane,
+  joinedShare,
   type LoopInput,
   lightReads,
   loopState,
@@ -95,9 +96,10 @@ export class SizeYear {
   }
 
   /** What the weather makes of a battery, as rows of a bank of its kind that serve `times` as large a one. */
-  battery(battery: Battery): BatteryYear & { readonly times: number } {
+  battery({ battery, alternator }: Pick<Rig, 'battery' | 'alternator'>): BatteryYear & { readonly times: number } {
     const { capacityAh, count, health } = battery;
     const ah = capacityAh * count * health;
+    const joined = joinedShare({ ...(alternator && { alternator }) }, this.conditions);
     const key = JSON.stringify([
       battery.chemistry,
       battery.stands,
@@ -105,22 +107,23 @@ export class SizeYear {
       battery.chargeMinC,
       battery.maxChargeA / ah,
       battery.selfDischargePerMonth,
+      joined !== undefined,
       // A heater's effect depends on the mass it heats.
       battery.heater && [battery.heater, battery],
     ]);
-    const known = this.batteries.get(key) ?? this.batteryYear(battery, ah);
+    const known = this.batteries.get(key) ?? this.batteryYear(battery, ah, joined);
     this.batteries.set(key, known);
     return { ...known, times: ah / known.capacityAh };
   }
 
-  private batteryYear(battery: Battery, capacityAh: number): BatteryYear {
+  private batteryYear(battery: Battery, capacityAh: number, joined: Float64Array | undefined): BatteryYear {
     const { batteryC, heaterW } = batteryClimate(battery, this.conditions);
     const { grid } = this.conditions;
     const empty = assemble({ ...this.rig, battery, solar: [], loads: [] }, withoutSteps(this.conditions), 1);
     const input = {
       ...empty.input,
       steps: grid.steps,
-      ...batteryInput({ battery }, batteryModel(battery), batteryC, grid.stepH, 1),
+      ...batteryInput({ battery }, batteryModel(battery), batteryC, grid.stepH, 1, joined),
     };
     return { rows: loopState(input, new Float64Array(0)).battery, batteryC, ...(heaterW && { heaterW }), capacityAh };
   }

@@ -1,6 +1,6 @@
-import { CONDUCTOR_C, type SolarLane } from '../../simulate/index.js';
+import type { SolarLane } from '../../simulate/index.js';
 import { inputFromArrayW, PWM_DROP_V, pwmCurrentA } from '../../solar/index.js';
-import { circuitLoopOhm } from '../../wire/index.js';
+import { CONDUCTOR_C, circuitLoopOhm } from '../../wire/index.js';
 
 /** A battery that takes everything stands at this while it charges, for each 12 V of it [V]. Common practice, no source. */
 const CHARGING_V = 13.3;

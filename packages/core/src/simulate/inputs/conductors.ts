@@ -1,2 +1,0 @@
-/** Conductors in a run are taken at this temperature: warm, not at their limit [°C]. */
-export const CONDUCTOR_C = 30;
