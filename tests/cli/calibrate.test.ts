@@ -27,7 +27,7 @@ test('the rig file is written whole, checks clean, and is not written over', asy
   const before = readFileSync('examples/log-parked.yaml', 'utf8');
   const after = readFileSync(out, 'utf8');
   expect(after.startsWith(before.slice(0, before.indexOf('  floor')))).toBe(true);
-  expect(after).toContain('# Found in the log of 2026-03-02 to 2026-03-25');
+  expect(after).toContain('# Found in the log of 2026-03-02 to 2026-04-06');
   expect((await stayput(['check', out])).code).toBe(0);
   const again = await stayput([...CALL, '--rig-out', out]);
   expect([again.code, again.stderr]).toEqual([2, expect.stringContaining('--force')]);
@@ -41,10 +41,10 @@ test('--rig-out - prints the rig and nothing else', async () => {
 });
 
 test('--json: fitted values, errors before and after, one document', async () => {
-  const { code, stdout } = await stayput([...CALL, '--json', '--fit', 'solar,capacity', '--check-share', '25 %']);
+  const { code, stdout } = await stayput([...CALL, '--json', '--fit', 'solar,always-on', '--check-share', '25 %']);
   const told = JSON.parse(stdout);
   expect([code, told.command, told.rig]).toEqual([0, 'calibrate', 'Plover']);
-  expect(told.fitted.map(({ name }: { name: string }) => name)).toEqual(['solar factor', 'capacity']);
+  expect(told.fitted.map(({ name }: { name: string }) => name)).toEqual(['solar factor', 'always-on draw']);
   for (const { value, low, high } of told.fitted) expect(low <= value && value <= high).toBe(true);
   expect(Object.keys(told.before)).toEqual(['socRmse', 'voltageRmse', 'harvestBias', 'loadBias']);
   expect(Object.keys(told.after)).toEqual(Object.keys(told.before));

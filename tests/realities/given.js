@@ -37,3 +37,14 @@ export const CAUSE = {
   fridge_wire: 'fridge_wire',
   load_cut: 'load_disconnect',
 };
+
+// Logs that end the day before a fault begins are those of a healthy vehicle, but for what was wrong from the first day.
+export const ENDS_BEFORE = {
+  r04: { to: '2023-09-04', left: ['capacity'] },
+  r05: { to: '2023-05-11', left: ['monitor_zero'] },
+  r06: { to: '2023-05-02', left: ['fridge'] },
+  r07: { to: '2023-09-11', left: ['monitor_capacity'] },
+  r08: { to: '2023-07-18', left: [] },
+  r09: { to: '2024-03-13', left: ['controller'] },
+  r10: { to: '2023-08-31', left: ['clock'] },
+};

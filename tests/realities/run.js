@@ -3,7 +3,7 @@ import { execFile } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
-import { CAUSE, GIVEN } from './given.js';
+import { CAUSE, ENDS_BEFORE, GIVEN } from './given.js';
 
 const path = (relative) => fileURLToPath(new URL(relative, import.meta.url));
 const shared = path('../../../shared/realities/');
@@ -16,9 +16,9 @@ if (!existsSync(shared)) {
   process.exit(0);
 }
 
-async function answer(command, name) {
+async function answer(command, name, more = []) {
   const files = [path(`${name}.yaml`), `${shared}${name}/log.csv`, path(`${name}-trip.yaml`)];
-  const options = ['--weather', `${shared}${name}/station.csv`, '--json', ...GIVEN[name]];
+  const options = ['--weather', `${shared}${name}/station.csv`, '--json', ...GIVEN[name], ...more];
   try {
     const { stdout } = await run(process.execPath, [program, command, ...files, ...options], { maxBuffer: 1 << 28 });
     return JSON.parse(stdout);
@@ -93,7 +93,7 @@ function fits(truth, { fitted = [] }, bands, ratedAh) {
 /** The rigs' own losses, which the fit's factor stands on. */
 const solarBase = ({ losses }) => losses;
 
-const total = { said: 0, must: 0, false: 0, fits: 0, inside: 0, intervals: 0, covered: 0 };
+const total = { ends: 0, endsFalse: 0, said: 0, must: 0, false: 0, fits: 0, inside: 0, intervals: 0, covered: 0 };
 for (const name of Object.keys(GIVEN).filter((one) => wanted.length === 0 || wanted.includes(one))) {
   const truth = JSON.parse(readFileSync(`${shared}${name}/truth.json`, 'utf8'));
   const rigText = readFileSync(path(`${name}.yaml`), 'utf8');
@@ -110,6 +110,17 @@ for (const name of Object.keys(GIVEN).filter((one) => wanted.length === 0 || wan
     for (const key of Object.keys(counts)) total[key] += counts[key];
     process.stdout.write(`${lines.join('\n')}${lines.length > 0 ? '\n' : ''}`);
   }
+  const ends = ENDS_BEFORE[name];
+  if (ends) {
+    const { findings = [] } = await answer('compare', name, ['--to', ends.to]);
+    const wrong = findings.filter(({ code, level }) => level !== 'note' && !ends.left.includes(CAUSE[code]));
+    total.ends++;
+    total.endsFalse += wrong.length;
+    const said = findings.filter((one) => one.level !== 'note' && !wrong.includes(one)).map(({ code }) => code);
+    process.stdout.write(`  ended on ${ends.to}: ${said.join(', ') || 'nothing'}\n`);
+    for (const { code, since, size } of wrong)
+      process.stdout.write(`  FALSE ${code} ${figure(size?.value)} ${since ?? ''}\n`);
+  }
   if (calibrated.error) process.stdout.write(`  calibrate: ${calibrated.error}\n`);
   for (const { name: what, one, band, isIn, isCovered } of fits(truth, calibrated, truth.fit_bands, ratedAh)) {
     total.fits++;
@@ -123,5 +134,5 @@ for (const name of Object.keys(GIVEN).filter((one) => wanted.length === 0 || wan
   }
 }
 process.stdout.write(
-  `\nstatements ${total.said} of ${total.must}, false ${total.false}; fits in their bands ${total.inside} of ${total.fits}; truth in ${total.covered} of ${total.intervals} intervals\n`,
+  `\nstatements ${total.said} of ${total.must}, false ${total.false}; fits in their bands ${total.inside} of ${total.fits}; truth in ${total.covered} of ${total.intervals} intervals\nlogs that end before a fault: ${total.ends}, false ${total.endsFalse}\n`,
 );

@@ -1,9 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { calibrate, compareLog, readLogTable, readRig } from '@stayput/core';
 import { expect, test } from 'vitest';
-import { panelChange } from '../../../packages/core/src/log/replay/panel-change.js';
-import { itineraryFor } from '../../../packages/core/src/place/index.js';
-import { withoutTrip } from '../../../packages/core/src/rig/index.js';
 import type { InventedVan } from '../../fixtures/log/invented-log.js';
 import { csvOf, seededRows, seededVan } from '../../fixtures/log/seeded-vans.js';
 
@@ -79,59 +76,4 @@ test('a fit takes the days since the step, and says so', () => {
   expect(fitted.map(({ name }) => name)).toEqual(['solar factor']);
   expect(Math.abs(fitted[0]!.value - 0.5 * promised(van))).toBeLessThan(0.05);
   expect(notes.join()).toContain('the fit takes the days since');
-});
-
-/** Days on which the panel gives `gives(hour, day)` of 100 W between 6 and 18, and is judged where `judged` says. */
-function stepOf(
-  gives: (hour: number, day: number) => number,
-  judged: (hour: number, day: number) => boolean = () => true,
-  days = 16,
-) {
-  const itinerary = itineraryFor(withoutTrip({ at: '40.1,18.4', from: '2026-06-01', days }), 0.5);
-  const { grid } = itinerary;
-  const hours = Array.from(itinerary.localHour);
-  const day = (i: number) => Math.floor((i * grid.stepH) / 24);
-  const offeredW = Float64Array.from(hours, (hour) => (hour > 6 && hour < 18 ? 100 : 0));
-  const harvestW = offeredW.map((watts, i) => watts * gives(hours[i]!, day(i)));
-  const comparable = Uint8Array.from(hours, (hour, i) => (judged(hour, day(i)) ? 1 : 0));
-  const replay = { conditions: { itinerary, grid }, steps: { harvestW } } as unknown as Parameters<
-    typeof panelChange
-  >[0];
-  return panelChange(replay, offeredW, comparable);
-}
-const varied = (share: number, day: number) => share * (1 + 0.02 * ((day % 3) - 1));
-
-test('shade is no step, though full batteries leave only its hours to some days', () => {
-  const shaded = (hour: number, day: number) => varied(hour < 10 ? 0.2 : 0.9, day);
-  expect(stepOf(shaded, (hour, day) => day >= 8 || hour < 12)).toBeUndefined();
-  expect(stepOf(shaded, (hour, day) => day < 8 || hour < 12)).toBeUndefined();
-});
-
-test('shares are those of whole days, whichever hours were judged', () => {
-  const step = stepOf(
-    (hour, day) => varied((hour < 10 ? 0.2 : 0.9) * (day < 9 ? 1 : 0.5), day),
-    (hour, day) => day >= 8 || hour < 12,
-  )!;
-  const whole = (4 * 0.2 + 8 * 0.9) / 12;
-  expect(step).toMatchObject({ date: '2026-06-10', daysBefore: 9, daysSince: 7 });
-  expect(Math.abs(step.before - whole)).toBeLessThan(0.02);
-  expect(Math.abs(step.since - whole / 2)).toBeLessThan(0.02);
-});
-
-test.each([
-  ['a tenth less, as seasons make', (_: number, day: number) => varied(day < 8 ? 1 : 0.9, day)],
-  ['light of another year', (_: number, day: number) => [0.3, 1.6, 0.9, 1.2, 0.5][day % 5]! * (day < 8 ? 1 : 0.6)],
-  ['nothing at all', () => 0],
-] as [string, (hour: number, day: number) => number][])('no step: %s', (_, gives) => {
-  expect(stepOf(gives)).toBeUndefined();
-});
-
-test('no step with two days on one side, and none without judged days', () => {
-  expect(stepOf((_, day) => varied(day < 14 ? 1 : 0.5, day))).toBeUndefined();
-  expect(
-    stepOf(
-      () => 1,
-      () => false,
-    ),
-  ).toBeUndefined();
 });

@@ -24,7 +24,7 @@ export function addCalibrate(program: Command, io: Io): void {
       .command('calibrate')
       .summary('fit a rig to its log, so that its forecasts can be trusted')
       .description(
-        "Find what a monitor's log tells of a rig: what the panels give, what is left of the battery, what is always drawn; each with its interval. Instead of a log a few readings serve (a .yaml file; stayput help readings). Fitted on the first days, checked on the last, and written into a copy of your rig file with your comments kept. Exit code 1 when nothing could be fitted.",
+        "Find what a monitor's log tells of a rig: what the panels give, what is left of the battery, what is always drawn; each with its interval. Instead of a log a few readings serve (a .yaml file; stayput help readings). Checked by a fit of the first days held against the last, and written into a copy of your rig file with your comments kept. Exit code 1 when nothing could be fitted.",
       ),
   )
     .option(

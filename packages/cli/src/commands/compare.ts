@@ -1,4 +1,4 @@
-import type { Command } from 'commander';
+import { type Command, Option } from 'commander';
 import type { Io } from '../io.js';
 import type { CompareOptions } from './given.js';
 import { addLogReading } from './log.js';
@@ -22,6 +22,12 @@ export function addLogAndRig(command: Command): Command {
       )
       .option('--from <date>', 'first day taken, such as 2026-03-20', dateOption)
       .option('--to <date>', 'last day taken', dateOption)
+      .addOption(
+        new Option(
+          '--stamps <what>',
+          "what a row's time marks: start or end of its interval, or the instant of a reading; else the log itself tells",
+        ).choices(['start', 'end', 'instant']),
+      )
       .addOption(setOption()),
   );
 }

@@ -1,5 +1,5 @@
 import type { FitName, SweepPart } from '@stayput/core';
-import type { Chemistry } from '@stayput/core/model';
+import type { Chemistry, Stamps } from '@stayput/core/model';
 import type { CommonOptions } from './options.js';
 import type { PictureOptions } from './pictures.js';
 import type { WhereOptions } from './where.js';
@@ -182,6 +182,7 @@ export interface LogAndRigOptions extends CommonOptions, LogReadOptions {
   readonly weatherColumn?: Record<string, string>;
   readonly from?: string;
   readonly to?: string;
+  readonly stamps?: Stamps;
   readonly set?: string[];
 }
 

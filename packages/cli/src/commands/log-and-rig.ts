@@ -35,8 +35,6 @@ export async function readLogAndRig(
   });
   const fromStdin = [rigPath, logPath, tripPath].filter((path) => path === '-');
   if (fromStdin.length > 1) throw new InputError('only one of rig, log and trip can come from standard input');
-  if (tripPath !== undefined && (from !== undefined || to !== undefined))
-    throw new InputError('the trip file says which days; leave it out, or leave out --from and --to');
   const { rig, rigText, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
   const weatherPath = options.weather ?? (trip?.weather.kind === 'file' ? trip.weather.path : undefined);
   const weatherFile = weatherPath === undefined ? undefined : await readWeather(io, weatherPath, weatherColumn);
@@ -57,6 +55,7 @@ export async function readLogAndRig(
       ...(weatherFile && { weatherFile }),
       ...(from !== undefined && { from }),
       ...(to !== undefined && { to }),
+      ...(options.stamps && { stamps: options.stamps }),
     },
   };
 }

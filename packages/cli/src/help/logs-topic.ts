@@ -47,7 +47,7 @@ export function logsTopic(): Block[] {
     },
     { heading: 'Times' },
     {
-      text: "A clock's zone is the place's (--place or --at), or --zone Europe/Lisbon, or UTC+02:00. Where 03/04 may be March or April, --date-order dmy or mdy settles it. Years of the Buddhist calendar are read with --calendar buddhist. Hours that daylight saving skips or doubles, clock resets and rows out of order are put right where they can be; --sort keeps all rows in memory and reads them in any order.",
+      text: "A clock's zone is the place's (--place or --at), or --zone Europe/Lisbon, or UTC+02:00. Where 03/04 may be March or April, --date-order dmy or mdy settles it. Years of the Buddhist calendar are read with --calendar buddhist. Whether a row's time is the start or the end of its interval is told by its heading or by the rows that fill whole days; --stamps start, end or instant settles it for compare and calibrate. Hours that daylight saving skips or doubles, clock resets and rows out of order are put right where they can be; --sort keeps all rows in memory and reads them in any order.",
     },
     { heading: 'Sense of the current' },
     {

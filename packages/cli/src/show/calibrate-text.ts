@@ -66,7 +66,7 @@ export function aboutCalibrate({ rigName, logName, calibration: { trained, check
   const days = ({ from, to, days: count }: NonNullable<Calibration['checked']>) =>
     `${dayText(from)} to ${dayText(to)} (${counted(count, 'day')} logged)`;
   const check = checked
-    ? `; checked on ${days(checked)}, which the fit does not see`
+    ? `; checked on ${days(checked)}, by a fit of the days before them`
     : '; no days kept back to check it on';
   return `${oneLine(rigName)} fitted to ${oneLine(logName)}, ${days(trained)}${check}`;
 }

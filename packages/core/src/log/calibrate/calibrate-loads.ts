@@ -1,5 +1,6 @@
 import { heatInW } from '../../load/index.js';
 import { fitWithin, percentile, type Task } from '../../math/index.js';
+import { judgeDraw } from '../judge/draw.js';
 import type { Training } from '../parts/calibrate-training.js';
 import { type Findings, type FitName, isFound, isUntold, type NotIdentifiable } from '../parts/calibrate-types.js';
 import { maxLeak } from '../parts/fridge-leak.js';
@@ -19,12 +20,8 @@ const SCATTER = [0.3, 5] as const;
 /**
  * Fits what is always on, the fridge's heat leak and the inverter's standby to the quiet draw of each night and to the mean draw
  * of the hours in which nothing of the timetable runs. Fitted over the days since the draw's last step.
- * @returns what was found, and what all loads take with it at each step [W]
  */
-export function* calibrateLoads(
-  training: Training,
-  wanted: readonly FitName[],
-): Task<Findings & { readonly loadsW: Float64Array }> {
+export function* calibrateLoads(training: Training, wanted: readonly FitName[]): Task<Findings> {
   const { rig } = training;
   const drawn = drawnBy(training);
   const asked = parametersFor(training, wanted);
@@ -35,12 +32,6 @@ export function* calibrateLoads(
     fitted: [],
     untold: [...first, ...asked.parameters.map(({ fit, name }) => ({ fit, name, why }))],
     notes: [],
-    loadsW: loadsOf(
-      training,
-      drawn,
-      asked.parameters,
-      asked.parameters.map(({ start }) => start),
-    ),
   });
   // The form of a fridge's draw is not known well enough to tell it from a constant by its mean alone.
   if (!data.isQuiet.includes(true) && training.assembled.fridges.length > 0)
@@ -72,8 +63,12 @@ export function* calibrateLoads(
     if (parameters.length === 0) return { ...noData(''), untold };
     outcome = yield* fit();
   }
+  // what is always on is read from the quiet hours alone; it stands in the common fit only so that the rest is right
+  const draw = judgeDraw(training.nightsOwn);
   const results = parameters.map((parameter, k) =>
-    toldOf(training, drawn, parameter, outcome.values[k]!, Math.sqrt(outcome.clustered[k]![k]!), nights),
+    parameter.fit === 'always-on' && draw.beyondA !== undefined
+      ? toldOf(training, drawn, parameter, draw.beyondA, draw.standardError!, draw.nights)
+      : toldOf(training, drawn, parameter, outcome.values[k]!, Math.sqrt(outcome.clustered[k]![k]!), nights),
   );
   const fitted = results.filter(isFound);
   const { drawStep: step } = training;
@@ -92,12 +87,6 @@ export function* calibrateLoads(
         ? ['Loads whose power depends on soc are left out of the fit.']
         : []),
     ],
-    loadsW: loadsOf(
-      training,
-      drawn,
-      parameters,
-      parameters.map((one, k) => (fitted.some((value) => value.fit === one.fit) ? outcome.values[k]! : one.start)),
-    ),
   };
 }
 
@@ -212,16 +201,6 @@ function compressorW({ fridges }: Training['assembled'], leak: number, i: number
     sum += Math.min(1, Math.max(0, heatW / columns.coolingW[i]!)) * columns.electricW[i]!;
   }
   return sum;
-}
-
-function loadsOf(
-  training: Training,
-  drawn: Drawn,
-  parameters: readonly Parameter[],
-  values: readonly number[],
-): Float64Array {
-  const { allAt } = drawWith(training, drawn, parameters, values);
-  return drawn.busV.map((volts, i) => volts * allAt(i));
 }
 
 /** Parameters of a pair whose errors go together. */

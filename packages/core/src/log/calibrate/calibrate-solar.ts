@@ -2,10 +2,9 @@ import { halfWidth90, Z90 } from '../../math/index.js';
 import type { Rig, ShadeWindow } from '../../rig/index.js';
 import { solarLane } from '../../simulate/index.js';
 import { clock, percent } from '../compare/words.js';
+import { judgePanel, type PanelLoss, type PanelVerdict } from '../judge/panel.js';
 import type { Training } from '../parts/calibrate-training.js';
 import { type Findings, type Found, isFound, isUntold, type NotIdentifiable } from '../parts/calibrate-types.js';
-import { panelChange } from '../replay/panel-change.js';
-import { type PanelHours, panelHours, type ShadedBlock } from '../replay/panel-hours.js';
 
 /**
  * Standard error of what no log can tell: the light itself. A small irradiance sensor on a roof is right within 5 %, so 3 %
@@ -13,9 +12,8 @@ import { type PanelHours, panelHours, type ShadedBlock } from '../replay/panel-h
  * practice, no source). Models of panels differ by 1 to 3 % among themselves, which is within it.
  */
 const LIGHT_ERROR = { irradiance: 0.03, file: 0.05, 'clear sky': 0.08 } as const;
-/** Loads that stand in for a harvest column are known to this share. */
-const LOADS_ERROR = 0.15;
 const MIN_DAYS = 4;
+const NOON_H = 13;
 /** An interval wider than this share of its value tells nothing. */
 const WIDEST = 0.6;
 /** `losses.other` may lie between −1 and 0.95. */
@@ -26,21 +24,12 @@ const KEEPS_ERROR = 0.05;
 /** Shade is tried at these shares of direct sun left. */
 const TRIED_KEEPS = [0, 0.15, 0.3, 0.5, 0.75, 1];
 
-interface Harvest {
-  readonly harvestW: Float64Array;
-  readonly by: string;
-  /** share of the harvest that may be wrong because loads stand in it */
-  readonly error: number;
-}
-
 /**
- * What the panels give of the rig's promise, by `panelHours`, and the shade of a morning or evening. The factor is that of the
- * hours outside a shaded block when the block's shade is fitted too.
- * @param loadsW what the rig's loads take, fitted: stands in when the log has no harvest
+ * What the panels give of the rig's promise outside all losses that come and go, and the shade of some hours of the day, both by
+ * `judgePanel`. Since a step the level is that of the days since.
  */
 export function calibrateSolar(
   training: Training,
-  loadsW: Float64Array,
   wanted: { readonly solar: boolean; readonly shade: boolean },
 ): Findings {
   const { rig, light } = training;
@@ -50,26 +39,23 @@ export function calibrateSolar(
     notes: [],
   });
   if (rig.solar.length === 0) return untold('the rig has no panels');
-  const harvest = harvestOf(training, loadsW);
-  if (harvest === undefined) return untold('the log has neither harvest nor battery current to tell it from');
-  if (light === 'clear sky' && !training.hasHarvest)
-    return untold('nothing says how cloudy it was: give a weather file of those days');
-  const { conditions, offeredW, dates, dayOf } = training;
-  const trained = training.comparable.map((comparable, i) =>
-    comparable === 1 && training.isTrain[i] === 1 && isUnclipped(training, i) ? 1 : 0,
+  if (!training.hasHarvest)
+    return untold('the log has no harvest to tell it from: a column of solar power or current would');
+  const comparable = training.comparable.map((one, i) =>
+    one === 1 && training.isTrain[i] === 1 && isUnclipped(training, i) ? 1 : 0,
   );
-  const measured = { conditions, steps: { ...training.steps, harvestW: harvest.harvestW } };
-  // what the panels gave before a step is no longer true of them
-  const step = light === 'clear sky' || !training.hasHarvest ? undefined : panelChange(measured, offeredW, trained);
-  const comparable = step ? trained.map((one, i) => (dates[dayOf[i]!]! < step.date ? 0 : one)) : trained;
-  const hours = panelHours(measured, offeredW, comparable);
-  const days = Math.max(0, ...(hours?.hours.map((hour) => hour.days) ?? []));
-  if (hours === undefined || days < MIN_DAYS)
+  const verdict = judgePanel({ ...training, comparable });
+  if (!verdict || verdict.days < MIN_DAYS)
     return untold(
-      `only ${days} days have hours in which nothing but sun and panel held the harvest back; the battery was nearly full in the others`,
+      `only ${verdict?.days ?? 0} days have hours in which nothing but sun and panel held the harvest back; the battery was nearly full in the others`,
     );
-  const shade = wanted.shade && training.hasHarvest ? hours.blocks.map((block) => shadeOf(training, hours, block)) : [];
-  const factor = wanted.solar ? factorOf(training, hours, harvest, days, shade.some(isFound)) : [];
+  const step = verdict.losses.find(({ kind }) => kind === 'since');
+  const level = step ? verdict.level * step.keeps : verdict.level;
+  const shades = wanted.shade ? verdict.losses.filter(({ kind }) => kind === 'hours') : [];
+  const shade = shades.map((loss) => shadeOf(training, verdict, loss));
+  const factor = wanted.solar
+    ? factorOf(training, verdict, level, step?.days ?? verdict.days, shade.some(isFound))
+    : [];
   const all = [...factor, ...shade];
   return {
     fitted: all.filter(isFound),
@@ -82,7 +68,7 @@ export function calibrateSolar(
         : []),
       ...(step
         ? [
-            `The panels give ${percent(step.since)} of what the rig promises since ${step.date}, and gave ${percent(step.before)} before: the fit takes the days since. If that is corrected, fit again.`,
+            `The panels give ${percent(level)} of what the rig promises since ${training.dates[step.fromDay]!}, and gave ${percent(verdict.level)} before: the fit takes the days since. If that is corrected, fit again.`,
           ]
         : []),
     ],
@@ -92,37 +78,18 @@ export function calibrateSolar(
 /** A step in which a controller may have been at its rating is no evidence of the panel. */
 const isUnclipped = ({ offeredW, availableW }: Training, i: number) => offeredW[i]! >= availableW[i]! * (1 - 1e-9);
 
-function harvestOf(training: Training, loadsW: Float64Array): Harvest | undefined {
-  const { steps, availableW, rig, busV } = training;
-  if (training.hasHarvest) return { harvestW: steps.harvestW, by: 'harvest against light', error: 0 };
-  if (steps.batteryA.every(Number.isNaN)) return undefined;
-  const efficiency = rig.solar[0]!.controller.efficiency;
-  let [loads, offered] = [0, 0];
-  const harvestW = steps.batteryA.map((amps, i) => {
-    if (!(availableW[i]! > 0)) return Number.NaN;
-    const volts = Number.isNaN(steps.voltageV[i]!) ? busV : steps.voltageV[i]!;
-    if (!Number.isNaN(amps)) {
-      loads += loadsW[i]!;
-      offered += availableW[i]!;
-    }
-    return steps.alternatorW[i]! > 1 ? Number.NaN : Math.max(0, amps * volts + loadsW[i]!) / efficiency;
-  });
-  return {
-    harvestW,
-    by: "the battery's current plus the rig's loads, as the log has no harvest",
-    error: (LOADS_ERROR * loads) / Math.max(1, offered),
-  };
-}
-
 function factorOf(
-  { rig, light, range }: Training,
-  hours: PanelHours,
-  harvest: Harvest,
+  { rig, light, range, replay }: Training,
+  { standardError }: PanelVerdict,
+  ratio: number,
   days: number,
   hasShade: boolean,
 ): (Found | NotIdentifiable)[] {
-  const { ratio, standardError } = hasShade ? hours.openHours : hours.wholeDay;
-  const half = Math.hypot(halfWidth90(days - 1) * standardError, Z90 * LIGHT_ERROR[light] * ratio, Z90 * harvest.error);
+  const half = Math.hypot(
+    halfWidth90(days - 1) * standardError,
+    Z90 * LIGHT_ERROR[light] * ratio,
+    Z90 * replay.evidence.side.error * ratio,
+  );
   const fit = { fit: 'solar', name: 'solar factor' } as const;
   if (2 * half > WIDEST * ratio)
     return [
@@ -150,7 +117,7 @@ function factorOf(
       high: ratio + half,
       unit: '',
       before: 1,
-      by: `${harvest.by}, ${days} days, whole days weighted by hour`,
+      by: `harvest against light, ${days} days, where nothing but sun and panel limited it`,
       text,
       applyTo: (one) => ({
         ...one,
@@ -165,26 +132,25 @@ function factorOf(
   ];
 }
 
-function shadeOf(training: Training, hours: PanelHours, block: ShadedBlock): Found | NotIdentifiable {
+function shadeOf(training: Training, verdict: PanelVerdict, loss: PanelLoss): Found | NotIdentifiable {
   const { rig, range } = training;
-  const name = `${block.side} shade`;
-  const window = { fromH: block.fromHour, toH: block.toHour };
+  const name = `${loss.toHour <= NOON_H ? 'morning' : loss.fromHour >= NOON_H ? 'evening' : 'midday'} shade`;
+  const window = { fromH: loss.fromHour, toH: loss.toHour };
   if (rig.solar.some(({ shade }) => shade.some((one) => one.fromH < window.toH && one.toH > window.fromH)))
     return {
       fit: 'shade',
       name,
       why: 'the rig has a shade in those hours already, and the panel gives still less: change its hours or what it keeps by hand',
     };
-  const open = hours.openHours;
-  const target = block.ratio / open.ratio;
-  const error = Math.hypot(block.standardError / open.ratio, (target * open.standardError) / open.ratio, 0.1 * target);
+  const target = loss.keeps;
+  const error = Math.hypot((loss.high - loss.low) / 2 / Z90, 0.1 * target);
   const shares = sharesUnder(training, window);
   const keepsAt = (share: number) => crossing(shares, share);
   const value = keepsAt(target);
   const low = Math.max(0, Math.min(keepsAt(target - Z90 * error), value - KEEPS_ERROR));
   const high = Math.min(1, Math.max(keepsAt(target + Z90 * error), value + KEEPS_ERROR));
   const [from, to] = [clock(window.fromH), clock(window.toH % 24)];
-  const text = `From ${from} to ${to} the panels give ${block.ratio.toFixed(2)} of what the rig promises, against ${open.ratio.toFixed(2)} in the other hours: something shades them${shares[0]! > target ? ", and takes part of the sky's light too, which a shade in the rig leaves" : ''}.`;
+  const text = `From ${from} to ${to} the panels give ${(target * verdict.level).toFixed(2)} of what the rig promises, against ${verdict.level.toFixed(2)} in the other hours: something shades them${shares[0]! > target ? ", and takes part of the sky's light too, which a shade in the rig leaves" : ''}.`;
   return {
     fit: 'shade',
     name,
@@ -200,7 +166,7 @@ function shadeOf(training: Training, hours: PanelHours, block: ShadedBlock): Fou
     writes: rig.solar.map(({ shade }, k) => ({
       path: shade.length > 0 ? ['solar', k, 'shade', shade.length] : ['solar', k, 'shade'],
       value: shade.length > 0 ? shadeEntry(from, to, value) : [shadeEntry(from, to, value)],
-      comment: `Found in the log of ${range}: before, the panels gave ${block.ratio.toFixed(2)} in these hours and ${open.ratio.toFixed(2)} in the others; direct sun left ${(100 * low).toFixed(0)} to ${(100 * high).toFixed(0)} %.`,
+      comment: `Found in the log of ${range}: before, the panels gave ${(target * verdict.level).toFixed(2)} in these hours and ${verdict.level.toFixed(2)} in the others; direct sun left ${(100 * low).toFixed(0)} to ${(100 * high).toFixed(0)} %.`,
     })),
   };
 }

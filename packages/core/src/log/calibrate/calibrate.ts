@@ -1,10 +1,9 @@
-import { changePoint, finish, finishInSlices, type Task } from '../../math/index.js';
-import { addDays, daysBetween } from '../../place/index.js';
-import { ConfigError, type Rig, requireSound, type Stop, type Trip } from '../../rig/index.js';
+import { finish, finishInSlices, type Task } from '../../math/index.js';
+import { ConfigError, type Rig, requireSound } from '../../rig/index.js';
 import { type Run, underTask } from '../../simulate/index.js';
 import { batteryRows } from '../parts/battery-rows.js';
 import { calibrateCapacity } from '../parts/calibrate-capacity.js';
-import { coveredDays, QUIET_STEP_H, type Training, trainingTask } from '../parts/calibrate-training.js';
+import { coveredDays, type Training, trainingTask } from '../parts/calibrate-training.js';
 import {
   type CalibrateOptions,
   type Calibration,
@@ -26,12 +25,14 @@ const MAX_CHECK = 0.8;
 /** Days with rows that a fit and its check need at least. */
 const MIN_DAYS = 6;
 const MIN_TRAINED = 4;
+/** A counter that takes so much more or less than the rig's capacity for 100 % is set wrong. */
+const WRONG_COUNTER = 0.1;
 /** An error that grows by more than this is told. */
 const WORSE = 1.1;
 
 /**
- * Makes a rig its owner's own: fits what the log can tell of it on the first part of the days, with intervals, leaves what it
- * cannot tell as it is and says why, and holds the rig as written and as fitted against the days that the fit did not see. No
+ * Makes a rig its owner's own: fits what the log can tell of it, with intervals, leaves what it cannot tell as it is and says why.
+ * How far such a fit can be trusted is shown by one of the first days alone, held against the days that it did not see. No
  * randomness: the same log gives the same rig.
  * @throws ConfigError when the log covers fewer than six days or is that of another voltage, or log, trip and weather file do
  * not overlap
@@ -71,22 +72,27 @@ function* calibrateTask(rig: Rig, log: Log, options: CalibrateOptions): Task<Cal
   const replay = yield* replayTask(rig, log, replaying);
   onProgress(0.2);
   const { dates, trainDays, covered } = splitDays(replay, checkShare);
-  const training = yield* trainingTask(rig, log, replay, trainDays);
+  const training = yield* trainingTask(rig, log, replay, dates.length);
   onProgress(0.4);
   yield;
   const found = yield* findingsOf(training, wanted);
+  onProgress(0.6);
+  const withAll = ({ fitted }: Findings) => fitted.reduce((one, { applyTo }) => applyTo(one), rig);
+  const fittedRig = withAll(found);
+  // the same fit by the first days alone, held against the rest
+  const early =
+    trainDays < dates.length ? yield* findingsOf(yield* trainingTask(rig, log, replay, trainDays), wanted) : found;
   onProgress(0.8);
-  const fittedRig = found.fitted.reduce((one, { applyTo }) => applyTo(one), rig);
   const daysIn = (from: number, to: number) => covered.subarray(from, to).reduce((sum, one) => sum + one, 0);
   const checkFrom = dates[trainDays];
   const checked =
-    checkFrom === undefined ? undefined : yield* checkOf(rig, fittedRig, log, replaying, replay, checkFrom);
+    checkFrom === undefined ? undefined : yield* checkOf(rig, withAll(early), log, replaying, replay, checkFrom);
   return {
     fitted: found.fitted.map(({ applyTo: _, ...value }) => value),
     untold: found.untold,
-    notes: [...found.notes, ...laterStep(training, log, checkFrom), ...(checked ? worseSince(checked) : [])],
+    notes: [...found.notes, ...(checked ? worseSince(checked) : [])],
     rig: fittedRig,
-    trained: { from: dates[0]!, to: dates[trainDays - 1]!, days: daysIn(0, trainDays) },
+    trained: { from: dates[0]!, to: dates.at(-1)!, days: daysIn(0, dates.length) },
     ...(checkFrom !== undefined && {
       checked: { from: checkFrom, to: dates.at(-1)!, days: daysIn(trainDays, dates.length) },
     }),
@@ -147,7 +153,7 @@ function* findingsOf(training: Training, wanted: readonly FitName[]): Task<Findi
   const has = (fit: FitName) => wanted.includes(fit);
   const loads = yield* calibrateLoads(training, wanted);
   yield;
-  const solar = calibrateSolar(training, loads.loadsW, { solar: has('solar'), shade: has('shade') });
+  const solar = calibrateSolar(training, { solar: has('solar'), shade: has('shade') });
   yield;
   const battery =
     has('resistance') || has('capacity') ? batteryFindings(training, has) : { fitted: [], untold: [], notes: [] };
@@ -160,29 +166,12 @@ function* findingsOf(training: Training, wanted: readonly FitName[]): Task<Findi
 
 function batteryFindings(training: Training, has: (fit: FitName) => boolean): Findings {
   const { rig, assembled, range } = training;
-  const rows = batteryRows(training, assembled.batteryC);
+  const rows = batteryRows({ ...training, log: training.replay.log }, assembled.batteryC);
   const resistance = calibrateResistance(rig.battery, rows, range);
   const battery = isFound(resistance) ? { ...rig.battery, resistanceOhm: resistance.value / 1000 } : rig.battery;
-  const { value: capacity, notes } = calibrateCapacity(battery, rows, range);
+  const capacity = calibrateCapacity(battery, rows, range);
   const all = [...(has('resistance') ? [resistance] : []), ...(has('capacity') ? [capacity] : [])];
-  return {
-    fitted: all.filter(isFound),
-    untold: all.filter(isUntold),
-    notes: has('capacity') ? notes : [],
-  };
-}
-
-/** A draw that changes too late for the fit to learn it. */
-function laterStep({ drawStep: known }: Training, { reading }: Log, checkFrom: string | undefined): string[] {
-  if (checkFrom === undefined || reading.time.stepH > QUIET_STEP_H) return [];
-  const nights = reading.daily.flatMap(({ date, alwaysOnA }) =>
-    alwaysOnA !== undefined && date >= (known?.date ?? '') ? [{ date, alwaysOnA }] : [],
-  );
-  const step = changePoint(nights, ({ alwaysOnA }) => alwaysOnA);
-  if (step === undefined || step.date === known?.date) return [];
-  return [
-    `The quiet draw goes from ${step.before.toFixed(2)} to ${step.after.toFixed(2)} A on ${step.date}, of which the fit sees too little: fit again with the days from then on when there are enough of them.`,
-  ];
+  return { fitted: all.filter(isFound), untold: all.filter(isUntold), notes: [] };
 }
 
 /** What agrees less well on the days kept back than before the fit, said plainly. */
@@ -211,28 +200,20 @@ function* checkOf(
   { to }: Replay,
   from: string,
 ): Task<{ before: FitErrors; after: FitErrors }> {
-  const { trip } = options;
-  const { conditions, steps, startSoc } = yield* replayTask(
-    rig,
-    log,
-    trip ? { ...options, trip: tripFrom(trip, from) } : { ...options, from, to },
-  );
+  const { conditions, steps, startSoc, evidence } = yield* replayTask(rig, log, { ...options, from, to });
   const runs: Run[] = [];
   for (const one of [rig, fittedRig]) runs.push(yield* underTask(one, conditions, startSoc));
   const [before, after] = runs.map((run) => fitErrors(steps, run));
-  return { before: before!, after: after! };
+  return isCounterWrong(rig, log, evidence)
+    ? { before: withoutSoc(before!), after: withoutSoc(after!) }
+    : { before: before!, after: after! };
 }
 
-/** The rest of a trip, from a day on. */
-export function tripFrom(trip: Trip, from: string): Trip {
-  const rest: Stop[] = [];
-  let date = trip.stops[0]!.from!;
-  for (const stop of trip.stops) {
-    date = stop.from ?? date;
-    const end = addDays(date, stop.nights);
-    if (date >= from) rest.push({ ...stop, from: date });
-    else if (end > from) rest.push({ ...stop, from, driveH: 0, nights: daysBetween(from, end) });
-    date = end;
-  }
-  return { ...trip, stops: rest };
+/** A counter that is set wrong, or fed with a wrong zero, measures no fit. */
+function isCounterWrong({ battery }: Rig, { reading }: Log, { zero }: Replay['evidence']): boolean {
+  const { counterAh } = reading;
+  const bankAh = battery.capacityAh * battery.count;
+  return zero?.isWrong === true || (counterAh !== undefined && Math.abs(counterAh / bankAh - 1) > WRONG_COUNTER);
 }
+
+const withoutSoc = ({ socRmse: _, ...errors }: FitErrors): FitErrors => errors;

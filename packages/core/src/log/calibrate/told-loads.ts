@@ -5,8 +5,8 @@ import type { FitName, Found, NotIdentifiable } from '../parts/calibrate-types.j
 import { fridgeWrites, withFridgeLeak } from '../parts/fridge-leak.js';
 import { type Drawn, nightQuiet } from '../parts/load-observations.js';
 
-/** Standard errors that no log can tell: of the quiet draw, read from a histogram of 20 mA … [A] */
-const QUIET_ERROR_A = 0.012;
+/** Standard errors that no log can tell: of the quiet draw, for electronics that nobody lists … (common practice, no source) [A] */
+const QUIET_ERROR_A = 0.03;
 /** … and of the heat leak, as set point, doors and the air around the fridge are not logged (common practice, no source). */
 const LEAK_ERROR = 0.07;
 const STANDBY_ERROR = 0.1;

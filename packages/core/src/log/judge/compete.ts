@@ -95,7 +95,11 @@ export function judgeSeries(values: readonly number[], least: number): SeriesVer
   if (values.length < MIN_SIDE) return undefined;
   const days = values.map((_, k) => k);
   const step = stepFit(values, days);
-  const residuals = values.map((value, k) => value - valueAt(step ?? levelFit(values, days), k, values.length));
+  const residualsOf = (fit: LevelFit) => values.map((value, k) => value - valueAt(fit, k, values.length));
+  const absSum = (some: readonly number[]) => some.reduce((sum, one) => sum + Math.abs(one), 0);
+  const residuals = [step ?? levelFit(values, days), lineFit(values, days)]
+    .flatMap((fit) => (fit ? [residualsOf(fit)] : []))
+    .reduce((best, one) => (absSum(one) < absSum(best) ? one : best));
   const sigma = Math.max(least, 1.4826 * percentile(residuals.map(Math.abs), 0.5));
   const loss = (fit: LevelFit, day: number) => huber((values[day]! - valueAt(fit, day, values.length)) / sigma);
   const explain = (name: SeriesVerdict['kind'], fit: (days: readonly number[]) => LevelFit | undefined) =>

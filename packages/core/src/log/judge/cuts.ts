@@ -1,6 +1,6 @@
 import type { CompareContext } from '../parts/compare-context.js';
+import type { Night } from '../parts/nights.js';
 import type { LogFinding } from './finding.js';
-import type { Night } from './nights.js';
 
 /** A night of which so much passed without current, where something always draws [A]. */
 const MIN_CUT_H = 0.5;

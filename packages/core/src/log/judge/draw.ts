@@ -1,7 +1,7 @@
 import { meanOf, percentile } from '../../math/index.js';
+import type { Night } from '../parts/nights.js';
 import { judgeSeries } from './compete.js';
 import { type LogFinding, sizeOf } from './finding.js';
-import type { Night } from './nights.js';
 
 /** Scatter that a night's quiet draw always has [A]. */
 const NIGHT_A = 0.02;

@@ -1,8 +1,8 @@
 import { meanOf, percentile } from '../../math/index.js';
 import type { CompareContext } from '../parts/compare-context.js';
+import type { Night } from '../parts/nights.js';
 import { CLEAR_GAIN, huber, type Judged, MIN_SIDE, predicted, serialInflation } from './compete.js';
 import type { LogFinding } from './finding.js';
-import type { Night } from './nights.js';
 
 /** Scatter of a night about what the fridge should take, as a share of it, at least. */
 const NIGHT_SCATTER = 0.08;
@@ -93,9 +93,12 @@ function levelFindings(path: string, given: readonly Night[], cabinK: number): L
   )!;
   const findings: LogFinding[] = [];
   const before = isStep ? nights.slice(0, fit.from) : nights;
-  // where warm nights do not set a heater apart, anything between none and all of its use may lie in the nights
+  // cold nights set a heater's use apart where the cabin's warmth is logged; else what is left of its listed use may lie in any night
   const meanA = meanOf(before.map(({ expectedA }) => expectedA));
-  const heaterTimes = fit.perKelvin === undefined ? meanOf(before.map(({ byItselfA }) => byItselfA)) / meanA : 0;
+  const coldA = meanOf(before.map(({ outsideC }) => (fit.perKelvin ?? 0) * Math.max(0, (fit.belowC ?? 0) - outsideC)));
+  const isApart = fit.perKelvin !== undefined && cabinK <= CABIN_LOGGED_K;
+  const leftA = isApart ? 0 : Math.max(0, meanOf(before.map(({ byItselfA }) => byItselfA)) - coldA);
+  const heaterTimes = leftA / meanA;
   const ownTimes = Math.max(0.01, fit.times - heaterTimes / 2);
   const error = Math.hypot(
     heaterTimes / 2 / ownTimes,

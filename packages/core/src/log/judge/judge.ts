@@ -2,15 +2,15 @@ import type { Task } from '../../math/index.js';
 import { type BatteryRows, batteryRows } from '../parts/battery-rows.js';
 import { capacityByVoltage } from '../parts/calibrate-capacity.js';
 import type { CompareContext } from '../parts/compare-context.js';
+import { listedDraw } from '../parts/listed.js';
+import { type Night, nightsOf } from '../parts/nights.js';
 import { judgeCharge } from './charge.js';
 import { judgeCuts } from './cuts.js';
 import { type DrawVerdict, judgeDraw } from './draw.js';
 import { judgeEngine } from './engine.js';
 import type { LogFinding } from './finding.js';
 import { judgeFridge } from './fridge.js';
-import { listedDraw } from './listed.js';
 import { isNightHarvest, judgeMonitor } from './monitor.js';
-import { type Night, nightsOf } from './nights.js';
 import { judgePanel, type PanelVerdict, panelFindings } from './panel.js';
 import { judgeMainPath } from './wires.js';
 

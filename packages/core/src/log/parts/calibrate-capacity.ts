@@ -6,7 +6,7 @@ import {
   resistanceFactor,
   tableAt,
 } from '../../battery/index.js';
-import { fitWithin, HOUR_MS, halfWidth90, robustSlope, Z90 } from '../../math/index.js';
+import { fitWithin, Z90 } from '../../math/index.js';
 import type { Battery } from '../../rig/index.js';
 import type { BatteryRows } from './battery-rows.js';
 import type { Found, NotIdentifiable } from './calibrate-types.js';
@@ -31,13 +31,6 @@ const MIN_BINS = 4;
 /** Hours of discharge after which the voltage of the charge before has gone. Common practice, no source. */
 const REST_H = { LFP: 1, lead: 3 } as const;
 const WIDEST = 0.6;
-/** The shunt's gain counts for nothing, as the model lives by it too; what a counter leaves out (self-discharge) does. */
-const COUNTER_ERROR = 0.015;
-const SEGMENT_H = 6;
-const LONGEST_ROW_H = 1.1;
-const MIN_SEGMENTS = 8;
-const MIN_DAYS = 4;
-
 /** A capacity with its 90 % interval [Ah], and how it was estimated. */
 export interface CapacityEstimate {
   readonly ah: number;
@@ -48,54 +41,34 @@ export interface CapacityEstimate {
 }
 
 /**
- * What is left of the battery. From its voltage over what was taken since it was last full, which needs a sloping curve or the
- * knee at its end; and from its monitor's counter, which is right if the monitor is set right. The voltage wins where the two
- * exclude each other, else the narrower.
+ * What is left of the battery, from its voltage over what was taken since it was last full, which needs a sloping curve or the
+ * knee at its end. What a monitor's counter takes for 100 % is its setting, and no measurement.
  */
-export function calibrateCapacity(
-  battery: Battery,
-  rows: BatteryRows,
-  range: string,
-): { readonly value: Found | NotIdentifiable; readonly notes: readonly string[] } {
+export function calibrateCapacity(battery: Battery, rows: BatteryRows, range: string): Found | NotIdentifiable {
   const bankAh = battery.capacityAh * battery.count;
-  const byVolts = capacityByVoltage(battery, rows);
-  const byCounter = fromCounter(rows);
-  const [volts, counter] = [
-    typeof byVolts === 'string' ? undefined : byVolts,
-    typeof byCounter === 'string' ? undefined : byCounter,
-  ];
-  const isApart = volts && counter && (volts.low > counter.high || volts.high < counter.low);
-  const notes = isApart
-    ? [
-        `The monitor counts 100 % as ${counter.ah.toFixed(0)} Ah, but the voltage tells of ${volts.ah.toFixed(0)} Ah: the monitor is set wrong, and its state of charge is no measure of the fit.`,
-      ]
-    : [];
-  const estimate = isApart ? volts : narrower(volts, counter);
-  if (estimate === undefined) return { value: { ...FIT, why: `${byVolts}; ${byCounter}` }, notes };
+  const estimate = capacityByVoltage(battery, rows);
+  if (typeof estimate === 'string') return { ...FIT, why: estimate };
   const health = estimate.ah / bankAh;
   const share = (ah: number) => (100 * ah) / bankAh;
   const comment = `Found in the log of ${range}, by ${estimate.by}: ${estimate.ah.toFixed(0)} Ah (${estimate.low.toFixed(0)} to ${estimate.high.toFixed(0)})${eachOf(battery, estimate.ah)}.`;
   return {
-    value: {
-      ...FIT,
-      path: health <= 1 ? 'battery.health' : 'battery.capacity',
-      value: estimate.ah,
-      low: estimate.low,
-      high: estimate.high,
-      unit: 'Ah',
-      before: bankAh * battery.health,
-      by: estimate.by,
-      text: estimate === counter && !volts ? `${estimate.text} The capacity ${byVolts}.` : estimate.text,
-      applyTo: (rig) => ({ ...rig, battery: withCapacity(rig.battery, estimate.ah) }),
-      writes:
-        health <= 1
-          ? [{ path: ['battery', 'health'], value: `${share(estimate.ah).toFixed(1)} %`, comment }]
-          : [
-              { path: ['battery', 'capacity'], value: `${(estimate.ah / battery.count).toFixed(1)} Ah`, comment },
-              ...(battery.health < 1 ? [{ path: ['battery', 'health'], value: '100 %' }] : []),
-            ],
-    },
-    notes,
+    ...FIT,
+    path: health <= 1 ? 'battery.health' : 'battery.capacity',
+    value: estimate.ah,
+    low: estimate.low,
+    high: estimate.high,
+    unit: 'Ah',
+    before: bankAh * battery.health,
+    by: estimate.by,
+    text: estimate.text,
+    applyTo: (rig) => ({ ...rig, battery: withCapacity(rig.battery, estimate.ah) }),
+    writes:
+      health <= 1
+        ? [{ path: ['battery', 'health'], value: `${share(estimate.ah).toFixed(1)} %`, comment }]
+        : [
+            { path: ['battery', 'capacity'], value: `${(estimate.ah / battery.count).toFixed(1)} Ah`, comment },
+            ...(battery.health < 1 ? [{ path: ['battery', 'health'], value: '100 %' }] : []),
+          ],
   };
 }
 
@@ -107,11 +80,6 @@ const eachOf = ({ count }: Battery, bankAh: number) =>
 function withCapacity(battery: Battery, ah: number): Battery {
   const health = ah / (battery.capacityAh * battery.count);
   return health <= 1 ? { ...battery, health } : { ...battery, capacityAh: ah / battery.count, health: 1 };
-}
-
-function narrower(a: CapacityEstimate | undefined, b: CapacityEstimate | undefined): CapacityEstimate | undefined {
-  if (!a || !b) return a ?? b;
-  return a.high - a.low < b.high - b.low ? a : b;
 }
 
 interface Bin {
@@ -164,7 +132,7 @@ export function capacityByVoltage(battery: Battery, rows: BatteryRows): Capacity
   const [ah] = values as [number, number];
   const isKnee = kind === 'LFP' && 1 - deepest / ah < KNEE_SOC;
   const half = Z90 * Math.hypot(Math.sqrt(covariance[0]![0]! * (isKnee ? 1 : BINS_ALIKE)), CURVE_SOC * ah);
-  if (!(2 * half < WIDEST * ah))
+  if (!(2 * half < WIDEST * ah) || (kind === 'LFP' && !isKnee))
     return `${nothing}: ${kind === 'LFP' ? 'the curve is flat until the last tenth, which the log does not reach' : 'the battery was not discharged deep enough'}`;
   const [low, high] = [Math.max(ah - half, deepest), ah + half];
   return {
@@ -206,45 +174,4 @@ function binsOf(battery: Battery, { takenAh, voltV, amps, restH, cellC, count }:
       volts: volts / rows,
       ohmFactor: resistanceFactor(battery.chemistry, warmth / rows),
     }));
-}
-
-/** Charge counted against the change of the monitor's state of charge, over stretches of discharge. */
-function fromCounter({ soc, amps, timeMs, day, count }: BatteryRows): CapacityEstimate | string {
-  if (soc.every(Number.isNaN)) return 'the log has no state of charge to count by';
-  const [x, y, days]: [number[], number[], number[]] = [[], [], []];
-  let from = 0;
-  let ah = 0;
-  const close = (to: number) => {
-    const change = soc[to]! - soc[from]!;
-    if (ah < 0 && change < 0) {
-      x.push(ah);
-      y.push(change);
-      days.push(day[from]!);
-    }
-  };
-  for (let i = 1; i < count; i++) {
-    const forH = (timeMs[i]! - timeMs[i - 1]!) / HOUR_MS;
-    const isCounted = soc[i]! < 0.985 && soc[i - 1]! < 0.985 && soc[i]! > 0.005 && forH < LONGEST_ROW_H && amps[i]! < 0;
-    // the monitor's figure stands at the end of its row, so what flowed since the row before is this row's current
-    if (isCounted) ah += amps[i]! * forH;
-    if (isCounted && (timeMs[i]! - timeMs[from]!) / HOUR_MS < SEGMENT_H) continue;
-    if (i - from > 2) close(isCounted ? i : i - 1);
-    from = i;
-    ah = 0;
-  }
-  const found = robustSlope(x, y, days);
-  if (found === undefined || x.length < MIN_SEGMENTS || found.clusters < MIN_DAYS || !(found.slope > 0))
-    return 'the state of charge moved too little while discharging to tell what it is counted by';
-  const { slope, standardError, clusters } = found;
-  const ahFull = 1 / slope;
-  const half = Math.hypot((halfWidth90(clusters - 1) * standardError) / slope, Z90 * COUNTER_ERROR) * ahFull;
-  if (2 * half > WIDEST * ahFull)
-    return 'the state of charge does not follow the current closely enough to tell what it is counted by';
-  return {
-    ah: ahFull,
-    low: ahFull - half,
-    high: ahFull + half,
-    by: "the monitor's own counter, which is right if its setting is",
-    text: `The monitor counts 100 % as ${ahFull.toFixed(0)} Ah (${(ahFull - half).toFixed(0)} to ${(ahFull + half).toFixed(0)}); the battery has that much if the monitor is set right.`,
-  };
 }

@@ -4,6 +4,8 @@ import { nightSteps } from '../replay/fit-errors.js';
 import type { Log, Replay } from '../replay/replay.js';
 import { coverByDay } from '../replay/step-days.js';
 import { type CompareContext, compareContextTask } from './compare-context.js';
+import { listedDraw } from './listed.js';
+import { type Night, nightsOf } from './nights.js';
 
 /** A coarser log mixes what is quiet with what comes and goes [h]. */
 export const QUIET_STEP_H = 0.2501;
@@ -24,6 +26,8 @@ export interface Training extends CompareContext {
   readonly isFine: boolean;
   /** quiet draw of each of those nights, as logged */
   readonly nights: readonly { readonly date: string; readonly alwaysOnA: number }[];
+  /** the nights with all that is seen in them */
+  readonly nightsOwn: readonly Night[];
   readonly drawStep?: ChangePoint;
   /** first and last moment of the training, UTC [ms] */
   readonly fromMs: number;
@@ -38,9 +42,10 @@ export interface Training extends CompareContext {
 export function* trainingTask(rig: Rig, log: Log, replay: Replay, days: number): Task<Training> {
   const scene = yield* compareContextTask(rig, log, replay, days);
   const { steps, dates, dayOf, availableW } = scene;
-  const last = dates[days - 1]!;
-  const nights = log.reading.daily.flatMap(({ date, alwaysOnA }) =>
-    alwaysOnA !== undefined && dates.includes(date) && date <= last ? [{ date, alwaysOnA }] : [],
+  const listed = yield* listedDraw(scene);
+  const nightsOwn = nightsOf(scene, listed).filter(({ day }) => day < days);
+  const nights = nightsOwn.flatMap(({ date, floorA, cutShare }) =>
+    !Number.isNaN(floorA) && cutShare === 0 ? [{ date, alwaysOnA: floorA }] : [],
   );
   const isFine = log.reading.time.stepH <= QUIET_STEP_H;
   const step = isFine ? changePoint(nights, ({ alwaysOnA }) => alwaysOnA) : undefined;
@@ -57,11 +62,12 @@ export function* trainingTask(rig: Rig, log: Log, replay: Replay, days: number):
     isLoadTrain: trains(step?.date ?? ''),
     isNight,
     isFine,
+    nightsOwn,
     nights: isFine ? nights.filter(({ date }) => date >= (step?.date ?? '')) : [],
     ...(step && { drawStep: step }),
     fromMs: grid.startMs,
     toMs: itinerary.days[days - 1]!.endMs,
-    range: `${dates[0]} to ${last}`,
+    range: `${dates[0]} to ${dates[days - 1]}`,
     busV: nightV.length > 0 ? percentile(nightV, 0.5) : (rig.battery.nominalV * rig.battery.series * 13) / 12,
   };
 }

@@ -2,6 +2,7 @@ import type { Task } from '../../math/index.js';
 import type { Rig } from '../../rig/index.js';
 import { type Assembled, assembleTask, type Run, runTask } from '../../simulate/index.js';
 import { type Clipping, clippingOf } from '../replay/clipping.js';
+import type { HarvestSide } from '../replay/harvest-side.js';
 import type { LogSteps } from '../replay/log-steps.js';
 import type { Log, Replay } from '../replay/replay.js';
 import { stepDays } from '../replay/step-days.js';
@@ -40,8 +41,7 @@ export function* compareContextTask(rig: Rig, log: Log, replay: Replay, days = I
   const { availableW, offeredW } = offerOf(assembled, run);
   const dayOf = stepDays(conditions);
   const seen = seenSteps(steps, dayOf, days);
-  const { factor } = replay.evidence.side;
-  const expectedW = offeredW.map((watts) => factor * watts);
+  const expectedW = expectedAt(replay.evidence.side, assembled, offeredW);
   const free = replay.stages.free.map((one, i) => (dayOf[i]! < days ? one : 0));
   const top = clippingOf(seen, free, availableW, dayOf);
   const comparable = top ? free.map((one, i) => (one === 1 && offeredW[i]! * top.ratio < top.topW ? 1 : 0)) : free;
@@ -62,6 +62,19 @@ export function* compareContextTask(rig: Rig, log: Log, replay: Replay, days = I
     dayOf,
     dates,
   };
+}
+
+/** What should be measured of an offer: before the controller, after it by its own efficiency at that power, or between the two. */
+function expectedAt({ side }: HarvestSide, { solar, rig }: Assembled, offeredW: Float64Array): Float64Array {
+  if (side === 'panel') return offeredW;
+  const usualV = chargingV(rig);
+  const outputW = new Float64Array(offeredW.length);
+  for (const { array, columns, converter, maxOutputW } of solar) {
+    const maxW = array.controller.currentA * usualV;
+    for (let i = 0; i < outputW.length; i++)
+      outputW[i] = outputW[i]! + (converter ? Math.min(maxOutputW[i]!, maxW) : columns.availableW[i]!);
+  }
+  return side === 'battery' ? outputW : outputW.map((watts, i) => (watts + offeredW[i]!) / 2);
 }
 
 /** The same log as if it ended with a day: what is judged of it and its panel must not come from later. */

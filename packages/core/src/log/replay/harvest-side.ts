@@ -16,12 +16,10 @@ const QUIET = 0.1;
 const BATTERY_BELOW = 0.015;
 const PANEL_ABOVE = 0.03;
 
-/** On which side of the controller the harvest is measured, and what part of what the panels give arrives there. */
+/** On which side of the controller the harvest is measured. */
 export interface HarvestSide {
   readonly side: 'panel' | 'battery' | 'either';
   readonly by: 'columns' | 'balance' | 'assumed';
-  /** of what the array gives at its terminals */
-  readonly factor: number;
   /** standard error of it, as a share */
   readonly error: number;
 }
@@ -36,7 +34,6 @@ export function harvestSide(rig: Rig, { table, reading }: Log, steps: LogSteps, 
   const as = (side: HarvestSide['side'], by: HarvestSide['by']): HarvestSide => ({
     side,
     by,
-    factor: side === 'panel' ? 1 : side === 'battery' ? converted : (1 + converted) / 2,
     error: side === 'either' ? (1 - converted) / 4 : 0.01,
   });
   const { values } = table;
@@ -45,7 +42,10 @@ export function harvestSide(rig: Rig, { table, reading }: Log, steps: LogSteps, 
     return as(values.solarVoltage && reading.solarSide !== 'battery' ? 'panel' : 'battery', 'columns');
   const slope = lowestDrawSlope(rig, { table, reading }, Math.max(...offeredW));
   if (slope === undefined || (slope >= BATTERY_BELOW && slope < PANEL_ABOVE)) return as('either', 'assumed');
-  return as(slope < BATTERY_BELOW ? 'battery' : 'panel', 'balance');
+  if (slope < BATTERY_BELOW) return as('battery', 'balance');
+  // loads that go with the warmth of the day grow with the sun as well
+  const goWithWarmth = rig.loads.some((load) => load.kind === 'scheduled' && load.draw.kind === 'expression');
+  return goWithWarmth ? as('either', 'assumed') : as('panel', 'balance');
 }
 
 /** Of harvest less battery power, the lowest tenth in bins of the harvest: how it grows with the harvest. */

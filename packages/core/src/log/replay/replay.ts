@@ -1,8 +1,8 @@
 import { batteryModel } from '../../battery/index.js';
 import { cabinColumn } from '../../load/index.js';
 import { HOUR_MS, meanOfPresent, type Task } from '../../math/index.js';
-import { addDays, civilText, itineraryFor, startOfDayMs } from '../../place/index.js';
-import { ConfigError, type Rig, type Trip, withoutTrip } from '../../rig/index.js';
+import { addDays, civilText, daysBetween, itineraryFor, startOfDayMs } from '../../place/index.js';
+import { ConfigError, type Rig, type Stop, type Trip, withoutTrip } from '../../rig/index.js';
 import {
   type Conditions,
   conditionsTask,
@@ -235,7 +235,7 @@ const kilowattHours = (wh: number) => `${(wh / 1000).toPrecision(2)} kWh`;
 
 /** The trip given, or one stop over the days of the log. */
 function tripOver({ span }: LogReading, { where, trip, from, to }: ReplayOptions): Trip {
-  if (trip) return trip;
+  if (trip) return tripWithin(trip, from, to);
   if (!where || (where.at === undefined && where.place === undefined))
     throw refused(
       'log_nowhere',
@@ -258,6 +258,24 @@ function tripOver({ span }: LogReading, { where, trip, from, to }: ReplayOptions
       `the log runs from ${first} to ${last}, and none of its days lies ${from === undefined ? `before ${to}` : to === undefined ? `after ${from}` : `from ${from} to ${to}`}`,
     );
   return withoutTrip({ ...where, from: begin, days });
+}
+
+/** The days of a trip from one to another, as far as it has them. */
+export function tripWithin(trip: Trip, from: string | undefined, to: string | undefined): Trip {
+  const stops: Stop[] = [];
+  let date = trip.stops[0]!.from!;
+  for (const stop of trip.stops) {
+    date = stop.from ?? date;
+    const end = addDays(date, stop.nights);
+    const past = to !== undefined && addDays(to, 1) < end ? addDays(to, 1) : end;
+    const begin = from !== undefined && from > date ? from : date;
+    if (begin < past)
+      stops.push({ ...stop, from: begin, nights: daysBetween(begin, past), ...(begin > date && { driveH: 0 }) });
+    date = end;
+  }
+  if (stops.length === 0)
+    throw refused('log_no_overlap', `the trip has none of the days from ${from ?? 'its first'} to ${to ?? 'its last'}`);
+  return { ...trip, stops };
 }
 
 function spanOf(trip: Trip): { from: string; to: string; nights: number } {

@@ -1,7 +1,7 @@
 import { HOUR_MS, meanOf, percentile } from '../../math/index.js';
-import type { CompareContext } from '../parts/compare-context.js';
 import { flowsOf } from '../read/flows.js';
 import type { LogColumnName } from '../types.js';
+import type { CompareContext } from './compare-context.js';
 
 /** Hours of the local day in which people sleep: what they use by hand is off. */
 const FROM_H = 0;
@@ -12,6 +12,8 @@ const FINE_ROW_H = 0.2501;
 const LONGEST_ROW_H = 0.5;
 /** The quietest of the rows: what comes and goes is off in them. */
 const QUIET = 0.1;
+/** Noise and small lamps about the quiet draw [A]. */
+const QUIET_WITHIN_A = 0.12;
 /** Everything is cut off where less than this of what usually is drawn all night flows. */
 const CUT_SHARE = 0.3;
 /** A compressor that never stops lifts the quietest rows by this share of its current, and hardly a row lies below half of it. */
@@ -171,10 +173,19 @@ interface Row {
 
 const sumH = (rows: readonly Row[]) => rows.reduce((sum, { h }) => sum + h, 0);
 
-/** The draw below which the night lies for a tenth of its time. */
+/** The quiet draw: the middle of the rows about the level below which the night lies for a tenth of its time. */
 function quietest(rows: readonly Row[]): number {
   const sorted = [...rows].sort((a, b) => a.drawA - b.drawA);
-  const enough = QUIET * sumH(rows);
+  const lowA = drawAt(sorted, QUIET);
+  return drawAt(
+    sorted.filter(({ drawA }) => Math.abs(drawA - lowA) < QUIET_WITHIN_A),
+    0.5,
+  );
+}
+
+/** The draw below which rows lie for a share of their time. @param sorted by it */
+function drawAt(sorted: readonly Row[], share: number): number {
+  const enough = share * sumH(sorted);
   let h = 0;
   for (const row of sorted) {
     h += row.h;

@@ -1,6 +1,6 @@
 import type { Task } from '../../math/index.js';
 import { type Assembled, assembleTask } from '../../simulate/index.js';
-import type { CompareContext } from '../parts/compare-context.js';
+import type { CompareContext } from './compare-context.js';
 import { CABIN_DOUBT_K, type ListedDraw } from './nights.js';
 
 /** A load is on all the time above this share of a step, and a timetable's loads are off below this [W]. */
