@@ -89,9 +89,13 @@ export function readingsTopic(): Block[] {
     {
       code: [
         'totals:',
-        '  - { from: 2026-05-01, days: 96, solarPerDay: 210 Wh, full: 60, empty: 0, trust: 5 % }',
+        '  - from: 2026-05-01',
+        '    days: 96',
+        '    solarPerDay: 210 Wh',
+        '    full: 60',
+        '    empty: 0',
         'days:',
-        '  - { date: 2026-08-01, solar: 310 Wh, lowest: 62 %, highest: 100 % }',
+        '  - { date: 2026-08-01, solar: 310 Wh, lowest: 62 % }',
         'moments:',
         '  - { at: 2026-08-02 21:10, soc: 88 % }',
       ].join('\n'),
