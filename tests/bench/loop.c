@@ -267,7 +267,7 @@ static void run(const Input *in, Output *out) {
               fall -= duty[k] * run_a[k] * u * (1 + 2 * rp * uu);
             }
           }
-          double under_v = 0, under_a = 0, under_fall = 0, over_v = INFINITY, over_a = 0, over_fall = 0; /* the nearest set voltages */
+          double under_v = -INFINITY, under_a = 0, under_fall = 0, over_v = INFINITY, over_a = 0, over_fall = 0; /* the nearest set voltages */
           if (lives)
             for (int j = 0; j < in->chargers; j++) {
               if (takes[j]) {

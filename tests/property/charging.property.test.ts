@@ -20,11 +20,14 @@ describe('any rig on any trip', () => {
     fc.assert(
       fc.property(rigText, tripText, (rigFile, tripFile) => {
         const { rig } = readRig(rigFile);
-        const { trace } = simulate(rig, readTrip(tripFile).trip);
+        const { trace, conditions } = simulate(rig, readTrip(tripFile).trip);
+        // Behind a relay voltages and resistances set the current: there only the cells' own limit holds.
+        const isHeld = (step: number) =>
+          rig.alternator?.charger.kind !== 'relay' || conditions.itinerary.driving[step] === 0;
         for (let i = 0; i < trace.grid.steps; i++) {
           const amps = trace.batteryA[i]!;
           if (rig.battery.chemistry === 'LFP' && trace.batteryC[i]! < 0) expect(amps).toBeLessThanOrEqual(1e-6);
-          expect(amps).toBeLessThanOrEqual(rig.battery.maxChargeA * (1 + 1e-9) + 1e-6);
+          if (isHeld(i)) expect(amps).toBeLessThanOrEqual(rig.battery.maxChargeA * (1 + 1e-9) + 1e-6);
         }
       }),
       { numRuns: 60 },

@@ -31,11 +31,11 @@ describe('which way a current counts', () => {
   };
 
   test.each([
-    [1, 'charging', 'the state of charge rises while it is positive'],
-    [-1, 'discharging', 'the state of charge falls while it is positive'],
-  ] as const)('by the state of charge: sense %d is %s', (sense, positive, text) => {
+    [1, 'charging'],
+    [-1, 'discharging'],
+  ] as const)('by the state of charge: sense %d is %s', (sense, positive) => {
     const seen = evidence(['current', 'soc'], counted(sense));
-    expect(seen.verdict()).toEqual({ positive, by: 'state of charge', text });
+    expect(seen.verdict()).toEqual({ positive, by: 'state of charge' });
     expect(seen.isUnsigned()).toBe(false);
     expect(seen.isFlowing()).toBe(true);
   });
@@ -53,22 +53,22 @@ describe('which way a current counts', () => {
   });
 
   test.each([
-    [1, 'charging', 'the voltage rises as it grows'],
-    [-1, 'discharging', 'the voltage falls as it grows'],
-  ] as const)('by Ohm’s law, without a counter: sense %d is %s', (sense, positive, text) => {
+    [1, 'charging'],
+    [-1, 'discharging'],
+  ] as const)('by Ohm’s law, without a counter: sense %d is %s', (sense, positive) => {
     const rows = many(100, (k) => {
       const amps = [5, -3, 0, 8, -6][k % 5]!;
       return [sense * amps, 13 + 0.01 * amps];
     });
-    expect(evidence(['current', 'voltage'], rows).verdict()).toEqual({ positive, by: 'voltage', text });
+    expect(evidence(['current', 'voltage'], rows).verdict()).toEqual({ positive, by: 'voltage' });
   });
 
   test.each([
-    [1, 'charging', 'it is higher in the sun than in the dark'],
-    [-1, 'discharging', 'it is lower in the sun than in the dark'],
-  ] as const)('by the sun, with nothing else: sense %d is %s', (sense, positive, text) => {
+    [1, 'charging'],
+    [-1, 'discharging'],
+  ] as const)('by the sun, with nothing else: sense %d is %s', (sense, positive) => {
     const rows = many(144, (k) => (k % 72 < 36 ? [sense * 6, 100] : [sense * -2, 0]));
-    expect(evidence(['power', 'solarPower'], rows, { of: 'power' }).verdict()).toEqual({ positive, by: 'sun', text });
+    expect(evidence(['power', 'solarPower'], rows, { of: 'power' }).verdict()).toEqual({ positive, by: 'sun' });
     const amps = rows.map(([x, light]) => [x!, light! / 13]);
     expect(evidence(['current', 'solarCurrent'], amps).verdict()).toMatchObject({ positive, by: 'sun' });
   });
@@ -169,7 +169,7 @@ describe('the draw of a night', () => {
   test('eleven rows say nothing, twelve do; an emptied night is empty', () => {
     expect(nightOf(0.3, 11).alwaysA()).toBeUndefined();
     const night = nightOf(0.3, 12);
-    expect(night.alwaysA()).toBeDefined();
+    expect(Math.abs(night.alwaysA()! - 0.3)).toBeLessThan(0.02); // a bin
     night.clear();
     expect([night.alwaysA(), night.meanA(), night.meanW(), night.energyWh(), night.hours()]).toEqual([
       undefined,

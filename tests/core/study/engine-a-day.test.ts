@@ -34,12 +34,11 @@ test.each([0.5, 0.6, 0.7, 0.9])(
 
 test('nothing where the floor is never reached; without end where four hours do not do, or nothing charges', () => {
   expect(engineMinutesADay(rig, simulate(rig, dark(1, 1)))).toBe(0);
-  const { alternator, ...without } = rig;
+  const { alternator: _left, ...without } = rig;
   expect(engineMinutesADay(without, simulate(without, dark(0.5)))).toBe(Infinity);
   // 24 h of 30 A is more than four hours of the same bring back
   const greedy = { ...rig, loads: [{ ...rig.loads[0]!, draw: { kind: 'current' as const, currentA: 30 } }] };
   expect(engineMinutesADay(greedy as typeof rig, simulate(greedy as typeof rig, dark(0.9)))).toBe(Infinity);
-  expect(alternator).toBeDefined();
 });
 
 test('mornings begin at ten, end by the minute, and leave the trip’s own driving', () => {

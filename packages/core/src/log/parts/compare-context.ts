@@ -71,8 +71,10 @@ function expectedAt({ side }: HarvestSide, { solar, rig }: Assembled, offeredW: 
   const outputW = new Float64Array(offeredW.length);
   for (const { array, columns, converter, maxOutputW } of solar) {
     const maxW = array.controller.currentA * usualV;
+    // A tracker that by the rig's voltages never runs, and yet is measured: nothing is known of what it takes.
+    const isKnown = converter !== undefined && maxOutputW.some((watts) => watts > 0);
     for (let i = 0; i < outputW.length; i++)
-      outputW[i] = outputW[i]! + (converter ? Math.min(maxOutputW[i]!, maxW) : columns.availableW[i]!);
+      outputW[i] = outputW[i]! + (isKnown ? Math.min(maxOutputW[i]!, maxW) : columns.availableW[i]!);
   }
   return side === 'battery' ? outputW : outputW.map((watts, i) => (watts + offeredW[i]!) / 2);
 }

@@ -111,7 +111,7 @@ export function chargerCurrents(input: LoopInput, state: LoopState, step: number
   const u = 1 / busV;
   let supplyA = 0;
   let supplyFall = 0;
-  let belowV = 0;
+  let belowV = -Infinity;
   let aboveV = Infinity;
   for (let c = 0, s = stepAt; c < chargers.length; c += CHARGER_WIDTH, s += CHARGER_STEP_WIDTH) {
     if (chargers[c + LIVE] === 0) continue;
