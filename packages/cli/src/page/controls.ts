@@ -1,4 +1,4 @@
-import type { Load } from '@stayput/core/model';
+import { type DayWindow, type Load, windowHours } from '@stayput/core/model';
 import type { Format } from './format.js';
 import type { Edit, Reading } from './protocol.js';
 import { WORDS } from './strings.js';
@@ -132,7 +132,7 @@ function controlsOfLoad(load: Load, k: number, f: Format): Control[] {
         edits: (c) => set(['loads', k, 'setpoint'], `${c} degC`),
       },
     ];
-  const { name, draw, hoursPerDay, timesPerDay } = load;
+  const { name, draw, hoursPerDay, timesPerDay, when } = load;
   return [
     ...(draw.kind === 'power'
       ? [
@@ -157,7 +157,7 @@ function controlsOfLoad(load: Load, k: number, f: Format): Control[] {
             label: WORDS.hours(name),
             value: hoursPerDay,
             min: 0,
-            max: Math.max(12, hoursPerDay),
+            max: Math.max(Math.min(12, hoursIn(when)), hoursPerDay),
             step: 0.5,
             shown: (hours: number) => `${f.number(hours, Number.isInteger(hours) ? 0 : 1)} h`,
             edits: (hours: number) => set(['loads', k, 'hours'], hours),
@@ -180,4 +180,9 @@ function controlsOfLoad(load: Load, k: number, f: Format): Control[] {
         ]
       : []),
   ];
+}
+
+/** So long a load can run in its windows at most; those that the sun sets may be short [h]. */
+function hoursIn(when: readonly DayWindow[]): number {
+  return when.length === 0 ? 24 : when.reduce((sum, window) => sum + (windowHours(window) ?? 4), 0);
 }

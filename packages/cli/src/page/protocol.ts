@@ -132,6 +132,9 @@ export interface Followed {
   }[];
   readonly loads: readonly Pick<LoadRow, 'name' | 'servedWh' | 'unservedWh'>[];
   readonly warnings: readonly string[];
+  /** what happened, in a sentence, and what else went wrong */
+  readonly verdict: string;
+  readonly others: readonly string[];
 }
 
 /** How long stays last without one load. */
@@ -191,7 +194,7 @@ export type Ask =
     }
   | { readonly kind: 'schema' }
   | { readonly kind: 'start'; readonly starter: Starter }
-  | { readonly kind: 'log'; readonly setup: Setup; readonly file: File; readonly today: string }
+  | { readonly kind: 'log'; readonly setup: Setup; readonly file: File; readonly zone: string; readonly today: string }
   | { readonly kind: 'calibrate'; readonly setup: Setup }
   | { readonly kind: 'size'; readonly setup: Setup; readonly parts: string };
 

@@ -56,6 +56,8 @@ export interface State {
   readonly past: readonly Snapshot[];
   readonly failed?: string;
   readonly schema?: Schema;
+  /** why a rig from nothing could not be made */
+  readonly startWhy?: string;
   /** of the parts list: as typed, and what it comes to */
   readonly parts?: string;
   readonly log?: {

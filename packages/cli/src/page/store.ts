@@ -111,9 +111,9 @@ export class Store {
     this.ask({ kind: 'start', starter });
   }
 
-  readLog(file: File): void {
+  readLog(file: File, zone: string): void {
     this.set({ ...this.state, log: { name: file.name, stage: 'reading', done: 0 } });
-    this.ask({ kind: 'log', setup: activeSide(this.state).setup, file, today: today() });
+    this.ask({ kind: 'log', setup: activeSide(this.state).setup, file, zone: zone.trim(), today: today() });
   }
 
   calibrate(): void {
@@ -197,6 +197,8 @@ export class Store {
     const { log, size } = this.state;
     if (told.kind === 'schema') this.set({ ...this.state, schema: told.schema });
     else if (told.kind === 'started') {
+      const { startWhy: _, ...state } = this.state;
+      this.set({ ...state, ...(told.why !== undefined && { startWhy: told.why }) });
       if (told.rig !== undefined) this.change('start', { rig: told.rig });
     } else if (told.kind === 'log' && log)
       this.set({ ...this.state, log: { ...log, stage: told.stage, done: told.done } });

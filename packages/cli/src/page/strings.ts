@@ -47,6 +47,7 @@ export const WORDS = {
   asLong: 'as long as you like',
   nineInTen: (month: string) => `nine stays in ten last at least this long, in the sun of ${month}`,
   nineInTenNoSun: 'nine stays in ten last at least this long',
+  mayBe: (low: string, high: string) => `between ${low} and ${high}, as far as made weather tells`,
   half: 'half of them last',
   dark: 'with no charging at all',
   estimate: 'first estimate, from one weather year',
@@ -115,6 +116,7 @@ export const WORDS = {
   // charts
   charge: 'State of charge',
   chargeAbout: (days: number, from: string, place: string) => `${days} days from ${from}: ${place}`,
+  troubles: 'What goes wrong in these days',
   chargeAlt: (lowest: string, at: string, floor: string, off: string) =>
     `The charge is lowest on ${at}, at ${lowest}; the floor is ${floor}. ${off}`,
   neverOff: 'The loads were never cut off.',
@@ -187,6 +189,8 @@ export const WORDS = {
     about: (rig: string, place: string) =>
       `A table as monitors export it: it is read here, on this device, and held against ${rig}, as if at ${place}. Choose rig and place first.`,
     drop: 'Choose a log, or drop it here',
+    zone: 'Time zone of its clock',
+    zoneHint: 'that of the place',
     stages: { reading: 'Reading', comparing: 'Comparing', fitting: 'Fitting the rig to the log' },
     says: 'What the log says',
     rows: (name: string, read: string, days: string, corrected: string, rejected: string) =>

@@ -26,6 +26,7 @@ import { rigFindings } from '../words/finding-words.js';
 import { wordedLogFinding } from '../words/log-finding-words.js';
 import { logNoteText } from '../words/log-words.js';
 import { warningText } from '../words/run-words.js';
+import { verdict } from '../words/verdict-words.js';
 import { INVENTED_PARTS } from './invented-parts.js';
 import { readLogFile, tracesOf } from './log-file.js';
 import { firstOf, positionOf, tripText } from './made-trip.js';
@@ -95,6 +96,14 @@ const messageOf = (error: unknown) =>
       ? error.message
       : String(error);
 
+/** What is said of options of the command line is of no use here: the page has none. */
+const withoutOptions = (text: string) =>
+  text
+    .split(/(?<=[;:])\s/)
+    .filter((clause) => !clause.includes('--'))
+    .join(' ')
+    .replace(/[;:]$/, '');
+
 let logWork = new AbortController();
 let log: Log | undefined;
 
@@ -110,7 +119,7 @@ const whereOf = ({ trip }: { trip: Trip }, { stop }: Setup) => {
 };
 
 /** Reads a log and holds it against the rig, where the stop in front is. */
-async function readLog({ setup, file, today }: Extract<Ask, { kind: 'log' }>): Promise<void> {
+async function readLog({ setup, file, zone, today }: Extract<Ask, { kind: 'log' }>): Promise<void> {
   logWork = restarted(logWork);
   const { signal } = logWork;
   log = undefined;
@@ -118,7 +127,7 @@ async function readLog({ setup, file, today }: Extract<Ask, { kind: 'log' }>): P
     const read = readSetup(setup);
     if ('issues' in read) throw new ConfigError(read.issues);
     const { latDeg, lonDeg } = read.reading.place;
-    const options = { file: file.name, at: { latDeg, lonDeg }, todayMs: Date.parse(today) };
+    const options = { file: file.name, at: { latDeg, lonDeg }, todayMs: Date.parse(today), ...(zone && { zone }) };
     let told = 0;
     log = await readLogFile(file, options, signal, (done) => {
       if (done - told <= 0.02) return;
@@ -140,7 +149,7 @@ async function readLog({ setup, file, today }: Extract<Ask, { kind: 'log' }>): P
         span: log.reading.span,
         findings: findings.map(wordedLogFinding),
         untold,
-        warnings: log.reading.warnings.map(logNoteText),
+        warnings: log.reading.warnings.map((note) => withoutOptions(logNoteText(note))),
         fit,
         traces: tracesOf(comparison),
       },
@@ -233,7 +242,7 @@ async function answer({ lane, seq, setup, edits }: Extract<Ask, { kind: 'answer'
     const estimate = await stays.glanceAsync(rig, month, { years: 1, signal });
     tell({ ...of, kind: 'glance', isEstimate: true, glance: estimate });
     const run = await simulateAsync(rig, trip, { ...runOptions(trip), signal });
-    tell({ ...of, kind: 'followed', followed: followedOf(run) });
+    tell({ ...of, kind: 'followed', followed: followedOf(rig, run) });
     tell({
       ...of,
       kind: 'glance',
@@ -367,7 +376,9 @@ function runOptions({ weather }: Trip) {
 /** A chart on a phone shows no more [samples]. */
 const MAX_SAMPLES = 4032;
 
-function followedOf({ trace, conditions, days, summary, daily, loads, warnings }: Run): Followed {
+function followedOf(rig: Rig, run: Run): Followed {
+  const { trace, conditions, days, summary, daily, loads, warnings } = run;
+  const { text, others } = verdict(rig, run);
   const { steps, stepH, startMs } = trace.grid;
   const each = Math.max(1, Math.ceil(steps / MAX_SAMPLES));
   const samples = Math.ceil(steps / each);
@@ -394,5 +405,7 @@ function followedOf({ trace, conditions, days, summary, daily, loads, warnings }
     daily,
     loads,
     warnings: warnings.map(warningText),
+    verdict: text,
+    others,
   };
 }

@@ -1,11 +1,11 @@
-import { useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import { formatFor } from '../format.js';
-import { activeSide } from '../state.js';
+import { type Answer, activeSide } from '../state.js';
 import type { Store } from '../store.js';
 import { WORDS } from '../strings.js';
 import { Findings, InWords } from './checked.js';
 import { Controls } from './controls.js';
-import { Hero } from './hero.js';
+import { AnswerNow, Hero } from './hero.js';
 import { Loads } from './loads.js';
 import { LogTab } from './log.js';
 import { RigForm } from './rig-form.js';
@@ -16,24 +16,58 @@ import { SocChart } from './soc-chart.js';
 import { Start } from './start.js';
 import { YearChart } from './year-chart.js';
 
+const NOTHING: Answer = { isEstimate: false, fresh: new Set() };
+const DEFAULT_HORIZON = 60;
+
 type Tab = 'answer' | 'rig' | 'log' | 'size';
 const TABS: readonly Tab[] = ['answer', 'rig', 'log', 'size'];
 
 export function App({ store }: { store: Store }) {
   const { state } = store;
   const [tab, setTab] = useState<Tab>('answer');
-  const f = formatFor(navigator.language, state.units);
+  const f = useMemo(() => formatFor(navigator.language, state.units), [state.units]);
   const { a, b, active, failed } = state;
+  const side = a && activeSide(state);
+  const { reading, followed, study, fresh, checked, refused, costs } = side?.answer ?? NOTHING;
+  const isOld = (part: 'followed' | 'study') => !fresh.has(part) || refused !== undefined;
+  const [oldRun, oldStudy] = [isOld('followed'), isOld('study')];
+  const shownCosts = fresh.has('costs') ? costs : undefined;
+  const horizonDays = study?.horizonDays ?? DEFAULT_HORIZON;
+  // What takes long to draw is drawn anew only when what it shows is another.
+  const charge = useMemo(
+    () => followed && reading && <SocChart followed={followed} reading={reading} f={f} isStale={oldRun} />,
+    [followed, reading, f, oldRun],
+  );
+  const year = useMemo(
+    () =>
+      study &&
+      reading && (
+        <YearChart
+          study={study}
+          month={reading.month}
+          f={f}
+          isStale={oldStudy}
+          choose={(month) => store.chooseMonth(month)}
+        />
+      ),
+    [study, reading?.month, f, oldStudy, store],
+  );
+  const loads = useMemo(
+    () => followed && <Loads followed={followed} costs={shownCosts} horizonDays={horizonDays} f={f} />,
+    [followed, shownCosts, horizonDays, f],
+  );
+  const controls = useMemo(
+    () => side && reading && <Controls setup={side.setup} reading={reading} store={store} f={f} />,
+    [side?.setup, reading, store, f, state.places],
+  );
   if (failed !== undefined) return <p class="problem">{WORDS.failed(failed)}</p>;
-  if (!a) return <p class="loading">{WORDS.loading}</p>;
-  const side = activeSide(state);
-  const { answer, setup } = side;
-  const { reading, followed, study, fresh, checked, refused } = answer;
-  const isStale = (part: 'followed' | 'study') => !fresh.has(part) || refused !== undefined;
+  if (!side) return <p class="loading">{WORDS.loading}</p>;
+  const { answer } = side;
   return (
     <>
       <header class="top">
         <span class="name">{reading?.rig.name ?? 'stayput'}</span>
+        <AnswerNow answer={answer} f={f} />
         {b && <span class="lane">{WORDS.setup(active)}</span>}
         <div class="tabs" role="tablist">
           {TABS.map((one) => (
@@ -76,29 +110,12 @@ export function App({ store }: { store: Store }) {
             <div class="answer-tab">
               <div class="first">
                 <Hero answer={answer} store={store} f={f} />
-                {reading && <Controls setup={setup} reading={reading} store={store} f={f} />}
+                {controls}
               </div>
               <div class="second">
-                {followed && reading && (
-                  <SocChart followed={followed} reading={reading} f={f} isStale={isStale('followed')} />
-                )}
-                {study && reading && (
-                  <YearChart
-                    study={study}
-                    month={reading.month}
-                    f={f}
-                    isStale={isStale('study')}
-                    choose={(month) => store.chooseMonth(month)}
-                  />
-                )}
-                {followed && (
-                  <Loads
-                    followed={followed}
-                    costs={fresh.has('costs') ? answer.costs : undefined}
-                    horizonDays={study?.horizonDays ?? 60}
-                    f={f}
-                  />
-                )}
+                {charge}
+                {year}
+                {loads}
                 <SideBySide store={store} f={f} />
                 {checked && <Findings checked={checked} isShort />}
               </div>

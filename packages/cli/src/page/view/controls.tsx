@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import { controlsOf } from '../controls.js';
 import type { Format } from '../format.js';
 import { positionOf } from '../made-trip.js';
@@ -54,6 +54,7 @@ function Where({ setup, reading, store }: { setup: Setup; reading: Reading; stor
   const id = useId();
   const [typed, setTyped] = useState<string>();
   const [isUnknown, setUnknown] = useState(false);
+  const options = useMemo(() => places.map((place) => <option key={place} value={place} />), [places]);
   const choose = (text: string) => {
     setTyped(undefined);
     const name = text.trim();
@@ -101,11 +102,7 @@ function Where({ setup, reading, store }: { setup: Setup; reading: Reading; stor
           onChange={({ currentTarget }) => choose(currentTarget.value)}
           aria-describedby={isUnknown ? `${id}e` : undefined}
         />
-        <datalist id={`${id}l`}>
-          {places.map((place) => (
-            <option key={place} value={place} />
-          ))}
-        </datalist>
+        <datalist id={`${id}l`}>{options}</datalist>
         {isUnknown && (
           <p class="problem" id={`${id}e`} role="alert">
             {WORDS.placeUnknown}

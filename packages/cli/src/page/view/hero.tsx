@@ -1,3 +1,4 @@
+import type { StayMonth } from '@stayput/core';
 import { monthSpans } from '../../show/stay-words.js';
 import type { Format } from '../format.js';
 import { helpsFor } from '../helps.js';
@@ -7,12 +8,30 @@ import { WORDS } from '../strings.js';
 
 const DEFAULT_HORIZON = 60;
 
+/** The answer in a word, for where the whole of it is out of sight. */
+export function AnswerNow({ answer, f }: { answer: Answer; f: Format }) {
+  const { reading, glance, study, fresh, refused } = answer;
+  if (!reading || !glance) return null;
+  const row = rowOf(answer) ?? glance;
+  const shown = f.days(row.parkedDaysP10, study?.horizonDays ?? DEFAULT_HORIZON);
+  return (
+    <output class={fresh.has('glance') && !refused ? 'now' : 'now stale'} aria-hidden="true">
+      {row.indefinite ? WORDS.asLong : `${shown} ${WORDS.dayWord(shown)}`}
+    </output>
+  );
+}
+
+/** The study's row is the one that the command line prints; until it is there, the glance stands for it. */
+function rowOf({ fresh, study, reading }: Answer): StayMonth | undefined {
+  return fresh.has('study') ? study?.months.find(({ month }) => month === reading?.month) : undefined;
+}
+
 /** The answer: how long, when not and why, and what would help most. */
 export function Hero({ answer, store, f }: { answer: Answer; store: Store; f: Format }) {
   const { reading, glance, isEstimate, study, followed, fresh, refused, costs } = answer;
   if (!reading || !glance) return <p class="loading">{WORDS.loading}</p>;
-  // The study's row is the one that the command line prints; until it is there, the glance stands for it.
-  const row = (fresh.has('study') && study?.months.find(({ month }) => month === reading.month)) || glance;
+  const row = rowOf(answer) ?? glance;
+  const { parkedDaysP10Low: low, parkedDaysP10High: high }: Partial<StayMonth> = row;
   const horizon = study?.horizonDays ?? DEFAULT_HORIZON;
   const days = (value: number) => {
     const shown = f.days(value, horizon);
@@ -22,8 +41,8 @@ export function Hero({ answer, store, f }: { answer: Answer; store: Store; f: Fo
   const nine = f.days(row.parkedDaysP10, horizon);
   const [cause, share] = Object.entries(row.endedBy).sort(([, a], [, b]) => b - a)[0] ?? [];
   const isStale = !fresh.has('glance') || refused !== undefined;
-  const helps =
-    study && fresh.has('study') ? helpsFor(reading, study, fresh.has('costs') ? costs : undefined, f) : undefined;
+  const isOld = !fresh.has('study');
+  const helps = study && helpsFor(reading, study, isOld || fresh.has('costs') ? costs : undefined, f);
   return (
     <div class={isStale ? 'hero stale' : 'hero'} aria-busy={isStale}>
       <h1>{WORDS.question(reading.place.name, month)}</h1>
@@ -38,6 +57,9 @@ export function Hero({ answer, store, f }: { answer: Answer; store: Store; f: Fo
       </p>
       {!row.indefinite && (
         <p class="about">{reading.rig.solar.length > 0 ? WORDS.nineInTen(month) : WORDS.nineInTenNoSun}</p>
+      )}
+      {low !== undefined && high !== undefined && !row.indefinite && (
+        <p class="about">{WORDS.mayBe(f.days(low, horizon), f.days(high, horizon))}</p>
       )}
       <dl class="figures">
         <div>
@@ -68,7 +90,7 @@ export function Hero({ answer, store, f }: { answer: Answer; store: Store; f: Fo
         </p>
       )}
       {helps && (
-        <section class="helps" aria-label={WORDS.helpTitle}>
+        <section class={isOld ? 'helps stale' : 'helps'} aria-label={WORDS.helpTitle}>
           <h2>{WORDS.helpTitle}</h2>
           {row.indefinite && <p>{WORDS.helpNone}</p>}
           {!row.indefinite && helps.length === 0 && <p>{WORDS.helpLittle}</p>}
@@ -81,6 +103,7 @@ export function Hero({ answer, store, f }: { answer: Answer; store: Store; f: Fo
                 {help.edits && (
                   <button
                     type="button"
+                    disabled={isOld}
                     aria-label={`${WORDS.helpTry}: ${help.what}`}
                     onClick={() => store.edit(`help ${help.what}`, ...help.edits!)}
                   >

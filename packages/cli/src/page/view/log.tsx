@@ -5,7 +5,7 @@ import type { LogAnswer } from '../protocol.js';
 import type { Side } from '../state.js';
 import type { Store } from '../store.js';
 import { WORDS } from '../strings.js';
-import { Card, useWidth } from './elements.js';
+import { Card, useId, useWidth } from './elements.js';
 import { save } from './rig-text.js';
 
 const GRAVEST_FIRST = { danger: 0, caution: 1, note: 2 } as const;
@@ -15,7 +15,9 @@ export function LogTab({ side, store, f }: { side: Side; store: Store; f: Format
   const { log } = store.state;
   const [isOver, setOver] = useState(false);
   const { reading } = side.answer;
-  const take = (file: File | undefined) => file && store.readLog(file);
+  const [zone, setZone] = useState('');
+  const id = useId();
+  const take = (file: File | undefined) => file && store.readLog(file, zone);
   return (
     <>
       <Card title={WORDS.log.title} about={WORDS.log.about(reading?.rig.name ?? '', reading?.place.name ?? '')}>
@@ -43,6 +45,16 @@ export function LogTab({ side, store, f }: { side: Side; store: Store; f: Format
             }}
           />
         </label>
+        <div class="control">
+          <label for={id}>{WORDS.log.zone}</label>
+          <input
+            id={id}
+            value={zone}
+            placeholder={WORDS.log.zoneHint}
+            autocomplete="off"
+            onInput={({ currentTarget }) => setZone(currentTarget.value)}
+          />
+        </div>
         {log?.stage && (
           <p role="status">
             {WORDS.log.stages[log.stage]} <progress value={log.done} max={1} aria-label={WORDS.log.stages[log.stage]} />

@@ -101,6 +101,14 @@ export function SocChart({
       <p class="read-out" aria-hidden="true">
         {words || `${f.percent(summary.lowestSoc)} · ${WORDS.moment(summary.lowestAt)}`}
       </p>
+      <p class="happened">{followed.verdict}</p>
+      {followed.others.length > 0 && (
+        <ul class="others" aria-label={WORDS.troubles}>
+          {followed.others.map((text) => (
+            <li key={text}>{text}</li>
+          ))}
+        </ul>
+      )}
       <details>
         <summary>{WORDS.tableOf}</summary>
         <div class="scroll">

@@ -55,6 +55,11 @@ export function Start({ store }: { store: Store }) {
         {number('capacityAh', 5, 5000)}
         {number('solarW', 5, 2000)}
         {number('fridgeL', 1, 300)}
+        {store.state.startWhy && (
+          <p class="problem" role="alert">
+            {store.state.startWhy}
+          </p>
+        )}
         <button type="submit">{WORDS.start.go}</button>
       </form>
     </Card>

@@ -42,8 +42,8 @@ export interface Stays {
 
 /** Cabins, or months of the owner's own, whose weather is kept at once. */
 const SCENES_KEPT = 2;
-/** Columns of a year are kept for the next rig in the first of the weather years, which estimates look at. */
-const MEMO_YEARS = 1;
+/** Columns kept for the next rig: of the last few in the first weather year, which estimates look at, of the last in the others. */
+const [FIRST_KEPT, OTHERS_KEPT] = [4, 1];
 
 /**
  * Follows stays of any number of rigs at one place: its weather years are worked out once, and are kept. For what changes while a
@@ -136,8 +136,7 @@ class KeptWeather {
 
   /** what follows from a year's weather, kept from rig to rig */
   memo(year: number): Memo {
-    if (year >= MEMO_YEARS) return partMemo();
-    const known = this.memos.get(year) ?? partMemo();
+    const known = this.memos.get(year) ?? partMemo(year === 0 ? FIRST_KEPT : OTHERS_KEPT);
     this.memos.set(year, known);
     return known;
   }
