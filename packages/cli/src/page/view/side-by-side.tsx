@@ -33,7 +33,7 @@ export function SideBySide({ store, f }: { store: Store; f: Format }) {
         </thead>
         <tbody>
           {left.map(([name, value], k) => {
-            const other = right[k]![1];
+            const other = right[k]?.[1] ?? '…'; // the other side may not be worked out yet
             return (
               <tr key={name} class={value === other ? undefined : 'differs'}>
                 <th scope="row">{name}</th>
