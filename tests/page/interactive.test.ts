@@ -283,6 +283,43 @@ describe.skipIf(!CHROMIUM)(`the page that answers back${NEEDS_CHROMIUM}`, () => 
   );
 
   test(
+    'tonight says what the command says, and what is typed wrongly is answered',
+    async () => {
+      const { page } = await open(await made('tonight', [example('heron.yaml'), '--place', 'Porto']));
+      await page.click('#tab-tonight');
+      await page.getByText('By its voltage, or another time').click();
+      await page.getByLabel('Time of day').fill('2026-10-10 18:00');
+      await page.$eval('#panel input[type=range]', (input) => {
+        (input as HTMLInputElement).value = '43';
+        input.dispatchEvent(new Event('input', { bubbles: true }));
+      });
+      await page.getByLabel('Sky of the next day of sun').selectOption('dull');
+      await page.getByLabel('Planned besides').fill('laptop 3 h');
+      await page.press('[id$=use]', 'Tab');
+      const { stdout } = await stayputProcess(
+        [
+          ...['tonight', example('heron.yaml'), '--place', 'Porto', '--now', '2026-10-10 18:00', '--soc', '43'],
+          ...['--sky', 'dull, fair, fair', '--use', 'laptop 3 h', '--quiet'],
+        ],
+        { cwd },
+      );
+      const [words] = [stdout.replace(/\s+/g, ' ').trim()];
+      await page.waitForFunction(
+        (said) =>
+          document.querySelector('.verdict') && said.startsWith(document.querySelector('.verdict')!.textContent!),
+        words,
+        { timeout: 120_000 },
+      );
+      expect(await axeFindings(page)).toEqual([]);
+      await page.getByLabel('Planned besides').fill('laptop for ever');
+      await page.press('[id$=use]', 'Tab');
+      expect(await page.textContent('.problem', { timeout: 60_000 })).toMatch(/laptop for ever/);
+      await page.close();
+    },
+    LONG_MS,
+  );
+
+  test(
     'a parts list is weighed as by size',
     async () => {
       const { page } = await open(
@@ -334,7 +371,7 @@ describe.skipIf(!CHROMIUM)(`the page that answers back${NEEDS_CHROMIUM}`, () => 
       const file = await made('looks', [example('heron.yaml'), '--place', 'Porto', '--from', '2026-10-01']);
       const { page } = await opened(browser, file, look);
       await settled(page);
-      for (const tab of ['answer', 'rig', 'log', 'size']) {
+      for (const tab of ['answer', 'tonight', 'rig', 'log', 'size']) {
         await page.click(`#tab-${tab}`);
         expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(look.width);
         expect(await axeFindings(page)).toEqual([]);

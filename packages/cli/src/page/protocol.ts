@@ -7,6 +7,7 @@ import type {
   LogReading,
   Rig,
   StayStudy,
+  TonightStudy,
   Trip,
 } from '@stayput/core';
 import type { Paragraph, Path, StayGlance } from '@stayput/core/model';
@@ -173,6 +174,31 @@ export interface LogFit {
   readonly rigText: string;
 }
 
+/** What is said of tonight, as it was typed. */
+export interface TonightAsked {
+  /** state of charge as a monitor shows it [%]; of no account where volts are given */
+  readonly soc: number;
+  readonly volts: string;
+  readonly amps: string;
+  /** clock time; empty = the present */
+  readonly now: string;
+  /** a word for each day to come */
+  readonly sky: readonly string[];
+  /** planned, several with commas between */
+  readonly use: string;
+  readonly drive: string;
+}
+
+/** Tonight, in words, with the charge of the next two days as a band. */
+export interface TonightAnswer {
+  readonly spare: string;
+  readonly end: string;
+  readonly entries: readonly (readonly [name: string, text: string])[];
+  readonly findings: readonly string[];
+  readonly band: TonightStudy['band'];
+  readonly floor: number;
+}
+
 /** A choice of a parts list. */
 export interface SizePoint {
   readonly parts: string;
@@ -196,6 +222,7 @@ export type Ask =
   | { readonly kind: 'start'; readonly starter: Starter }
   | { readonly kind: 'log'; readonly setup: Setup; readonly file: File; readonly zone: string; readonly today: string }
   | { readonly kind: 'calibrate'; readonly setup: Setup }
+  | { readonly kind: 'tonight'; readonly setup: Setup; readonly asked: TonightAsked; readonly nowMs: number }
   | { readonly kind: 'size'; readonly setup: Setup; readonly parts: string };
 
 interface Of {
@@ -210,6 +237,7 @@ export type Told =
   | { readonly kind: 'started'; readonly rig?: string; readonly why?: string }
   | { readonly kind: 'log'; readonly stage: 'reading' | 'comparing' | 'fitting'; readonly done: number }
   | { readonly kind: 'logged'; readonly answer?: LogAnswer; readonly fitted?: LogFit; readonly why?: string }
+  | { readonly kind: 'tonight'; readonly answer?: TonightAnswer; readonly why?: string }
   | { readonly kind: 'sizing'; readonly done: number }
   | {
       readonly kind: 'sized';

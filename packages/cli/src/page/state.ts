@@ -13,6 +13,7 @@ import type {
   Setup,
   SizePoint,
   Told,
+  TonightAnswer,
 } from './protocol.js';
 import type { Schema } from './schema.js';
 
@@ -68,6 +69,7 @@ export interface State {
     readonly fitted?: LogFit;
     readonly why?: string;
   };
+  readonly tonight?: { readonly isRunning: boolean; readonly answer?: TonightAnswer; readonly why?: string };
   readonly size?: {
     readonly isRunning: boolean;
     readonly done: number;

@@ -1,6 +1,6 @@
 import { startWorker } from './client.js';
 import { firstOf, tripText } from './made-trip.js';
-import type { Ask, Edit, Given, Lane, MadeTrip, Setup, Starter, Told } from './protocol.js';
+import type { Ask, Edit, Given, Lane, MadeTrip, Setup, Starter, Told, TonightAsked } from './protocol.js';
 import { activeSide, asking, changed, heard, remembered, type Side, type State, sideOf, undone } from './state.js';
 
 /** The one place where the page's state is kept: it asks the worker, keeps what was typed, and says when something changed. */
@@ -122,6 +122,12 @@ export class Store {
     this.ask({ kind: 'calibrate', setup: activeSide(this.state).setup });
   }
 
+  tonight(asked: TonightAsked): void {
+    const { answer } = this.state.tonight ?? {};
+    this.set({ ...this.state, tonight: { isRunning: true, ...(answer && { answer }) } });
+    this.ask({ kind: 'tonight', setup: activeSide(this.state).setup, asked, nowMs: Date.now() });
+  }
+
   get partsText(): string {
     return this.state.parts ?? '';
   }
@@ -206,6 +212,9 @@ export class Store {
       const { stage: _, why: __, ...known } = log;
       const { kind: ___, ...news } = told;
       this.set({ ...this.state, log: { ...known, ...news } });
+    } else if (told.kind === 'tonight') {
+      const { kind: _, ...news } = told;
+      this.set({ ...this.state, tonight: { ...this.state.tonight, ...news, isRunning: false } });
     } else if (told.kind === 'sizing' && size) this.set({ ...this.state, size: { ...size, done: told.done } });
     else if (told.kind === 'sized') {
       const { kind: _, ...news } = told;

@@ -212,6 +212,25 @@ export const WORDS = {
       `On the days kept back, the error of the charge goes from ${before} to ${after}.`,
     take: 'Use the fitted rig',
   },
+  tonight: {
+    title: 'Tonight',
+    about: (place: string) =>
+      `What can be used from now until the sun has paid the night back, at ${place}: say what the battery shows and how the sky looks.`,
+    soc: 'The battery shows',
+    byVolts: 'by its voltage',
+    sky: (day: number) =>
+      day === 0 ? 'Sky of the next day of sun' : day === 1 ? 'and the day after' : 'and the one after that',
+    use: 'Planned besides',
+    drive: 'Planned drives',
+    volts: 'No monitor? Its volts',
+    amps: 'and amperes meanwhile',
+    now: 'Time of day',
+    hints: { use: 'laptop 3 h, 60 W 2 h', drive: '10:00 for 1 h', volts: '12.9 V', amps: '-2 A', now: 'the present' },
+    more: 'By its voltage, or another time',
+    go: 'What can we use?',
+    says: 'Until the sun is back',
+    band: 'Charge over the next two days: the middle, and between one way in ten and nine in ten.',
+  },
   size: {
     title: 'What to buy',
     about:

@@ -12,20 +12,24 @@ import {
   type Run,
   readParts,
   readRig,
+  readTonight,
   readTrip,
   type Stop,
   simulateAsync,
   sizeStudyAsync,
   starterRig,
   type Trip,
+  tonightStudyAsync,
 } from '@stayput/core';
 import { fileValues, HOUR_MS, itineraryFor, openStays, type Stays, writeValues } from '@stayput/core/model';
 import { compareVerdict } from '../show/compare-text.js';
 import { partsWords, sizeVerdict } from '../show/size-words.js';
+import { tonightEntries } from '../show/tonight-text.js';
 import { rigFindings } from '../words/finding-words.js';
 import { wordedLogFinding } from '../words/log-finding-words.js';
 import { logNoteText } from '../words/log-words.js';
 import { warningText } from '../words/run-words.js';
+import { endVerdict, spareVerdict, tonightFindingText } from '../words/tonight-words.js';
 import { verdict } from '../words/verdict-words.js';
 import { INVENTED_PARTS } from './invented-parts.js';
 import { readLogFile, tracesOf } from './log-file.js';
@@ -55,6 +59,8 @@ addEventListener('message', ({ data }: MessageEvent<Ask>) => {
       return void readLog(data);
     case 'calibrate':
       return void calibrate(data);
+    case 'tonight':
+      return void tonight(data);
     case 'size':
       return void size(data);
   }
@@ -182,6 +188,58 @@ async function calibrate({ setup }: Extract<Ask, { kind: 'calibrate' }>): Promis
     });
   } catch (error) {
     if (!signal.aborted) tell({ kind: 'logged', why: messageOf(error) });
+  }
+}
+
+let tonightWork = new AbortController();
+
+const listed = (text: string) =>
+  text
+    .split(',')
+    .map((one) => one.trim())
+    .filter((one) => one !== '');
+
+/** What can be used from now on, where the stop in front is. */
+async function tonight({ setup, asked, nowMs }: Extract<Ask, { kind: 'tonight' }>): Promise<void> {
+  tonightWork = restarted(tonightWork);
+  const { signal } = tonightWork;
+  try {
+    const read = readSetup(setup);
+    if ('issues' in read) throw new ConfigError(read.issues);
+    const { rig, trip } = read;
+    const stop = trip.stops[setup.stop]!;
+    const { soc, volts, amps, now, sky, use, drive } = asked;
+    const isByVolts = volts.trim() !== '';
+    const plan = readTonight(
+      {
+        ...(now.trim() && { now }),
+        ...(isByVolts ? { volts, ...(amps.trim() && { amps }) } : { soc: `${soc} %` }),
+        sky: sky.join(', '),
+        use: listed(use),
+        drive: listed(drive),
+      },
+      rig,
+      stop,
+      nowMs,
+    );
+    const study = await tonightStudyAsync(rig, stop, {
+      ...plan,
+      signal,
+      ...(given.seed !== undefined && { seed: given.seed }),
+    });
+    tell({
+      kind: 'tonight',
+      answer: {
+        spare: spareVerdict(rig, study),
+        end: endVerdict(study),
+        entries: tonightEntries(study),
+        findings: study.findings.map(tonightFindingText),
+        band: study.band,
+        floor: study.floor,
+      },
+    });
+  } catch (error) {
+    if (!signal.aborted) tell({ kind: 'tonight', why: messageOf(error) });
   }
 }
 

@@ -50,7 +50,7 @@ export function tonightText(
   return [
     ...lines,
     '',
-    ...labelled(entriesOf(study), width, style),
+    ...labelled(tonightEntries(study), width, style),
     '',
     ...bandChart({ ...study.band, floor: study.floor }, width, unicode, style),
     ...study.findings.flatMap((finding) => wrapped(`- ${tonightFindingText(finding)}`, width, '  ')).map(style.yellow),
@@ -59,7 +59,8 @@ export function tonightText(
   ];
 }
 
-function entriesOf(study: TonightStudy): [string, string][] {
+/** What it rests on, and what would help, a line each. */
+export function tonightEntries(study: TonightStudy): [string, string][] {
   const { place, now, soc, sky, loads, switchOff, drive, paidBackAtChance } = study;
   const read = `${percent(soc.p50)}${soc.p90 - soc.p10 > 0.005 ? ` (${percent(soc.p10)} to ${percent(soc.p90)})` : ''}`;
   const until = paidBackAtChance === null ? 'to the end' : 'until then';

@@ -14,13 +14,14 @@ import { SideBySide } from './side-by-side.js';
 import { SizeTab } from './size.js';
 import { SocChart } from './soc-chart.js';
 import { Start } from './start.js';
+import { TonightTab } from './tonight.js';
 import { YearChart } from './year-chart.js';
 
 const NOTHING: Answer = { isEstimate: false, fresh: new Set() };
 const DEFAULT_HORIZON = 60;
 
-type Tab = 'answer' | 'rig' | 'log' | 'size';
-const TABS: readonly Tab[] = ['answer', 'rig', 'log', 'size'];
+type Tab = 'answer' | 'tonight' | 'rig' | 'log' | 'size';
+const TABS: readonly Tab[] = ['answer', 'tonight', 'rig', 'log', 'size'];
 
 export function App({ store }: { store: Store }) {
   const { state } = store;
@@ -120,6 +121,8 @@ export function App({ store }: { store: Store }) {
                 {checked && <Findings checked={checked} isShort />}
               </div>
             </div>
+          ) : tab === 'tonight' ? (
+            <TonightTab side={side} store={store} f={f} />
           ) : tab === 'log' ? (
             <LogTab side={side} store={store} f={f} />
           ) : tab === 'size' ? (
