@@ -35,12 +35,12 @@ describe.skipIf(!isThere)(
     const all = isThere ? leftOut() : [];
     const offBy = ({ made, real }: Held) => Math.abs(made / real - 1);
 
-    test('have five in six of their 13 statistics within the bands; of one universal distribution 60 % were', () => {
+    test('have 84 % of their 13 statistics within the bands (aim 90); of one universal distribution 60 % were', () => {
       const missed = all
         .filter(({ inBand }) => !inBand)
         .map(({ at, what, made, real }) => `${at} ${what} ${made} ${real}`);
       expect(all.length).toBeGreaterThan(200);
-      expect(1 - missed.length / all.length, missed.join('\n')).toBeGreaterThanOrEqual(5 / 6);
+      expect(1 - missed.length / all.length, missed.join('\n')).toBeGreaterThanOrEqual(0.84);
     });
 
     test('have stays that one in ten falls short of within 35 % of real ones, but for two of 54', () => {

@@ -101,6 +101,46 @@ describe('a sweep', () => {
     expect(figure('yearsServed')).toBe(outcomes.filter(({ unservedHours }) => unservedHours < 1e-6).length / 4);
   });
 
+  describe('over weather files of several years', () => {
+    /** A year of days by hand: light by the season, and 40 % of it in weather that differs by year. */
+    const year = (of: number) => ({
+      name: `${of}.csv`,
+      text: [
+        'date,light kWh/m2,tmin C,tmax C',
+        ...Array.from({ length: 365 }, (_, i) => {
+          const date = new Date(Date.UTC(of, 0, 1 + i)).toISOString().slice(0, 10);
+          const kwh = (3 - 2 * Math.cos((2 * Math.PI * (i + 10)) / 365)) * ((i * of) % 7 < 3 ? 0.4 : 1);
+          return `${date},${kwh.toFixed(2)},8,17`;
+        }),
+      ].join('\n'),
+    });
+    const [first, ...more] = [1990, 1991, 1993].map(year) as [ReturnType<typeof year>, ...ReturnType<typeof year>[]];
+    const set = ['weather=years', 'stops[0].from=2026-11-03'];
+
+    test('every year that holds the days of the trip is run by itself', () => {
+      const opened = sweep(['battery.capacity=40,80 Ah'], { set, weatherFile: { ...first, more } });
+      expect(opened.years).toBe(3);
+      const [, row] = opened.rows(0, 2);
+      const outcomes = [1990, 1991, 1993].map((of) => {
+        const { rig: read } = readRig(rig.text, { set: ['battery.capacity=80 Ah'] });
+        const { trip: moved } = readTrip(trip.text, { set: ['weather=years', `stops[0].from=${of}-11-03`] });
+        return outcomeOf(assemble(read, conditionsFor(read, moved, { weatherFile: year(of) }), moved.startSoc));
+      });
+      const figure = (key: string) => row!.answers[opened.columns.findIndex((column) => column.key === key)];
+      expect(new Set(outcomes.map(({ lowestSoc }) => lowestSoc)).size).toBe(3);
+      const lowest = outcomes.map(({ lowestSoc }) => lowestSoc);
+      expect(figure('lowestSocP10')).toBe(percentile(lowest, 0.1));
+      expect(figure('lowestSocP90')).toBe(percentile(lowest, 0.9));
+    });
+
+    test('at most as many as asked for; one alone has no percentiles', () => {
+      const columnsOf = (years: number) =>
+        sweep(['battery.capacity=40,80 Ah'], { set, years, weatherFile: { ...first, more } }).columns;
+      expect(columnsOf(2)).toEqual(columnsOf(3));
+      expect(columnsOf(1)[0]!.key).toBe('lowestSoc');
+    });
+  });
+
   test('the trip can be varied too, and what is set holds for all', () => {
     const rows = rowsOf(['stops[0].nights=2:2:6', 'startSoc=50,100 %'], {
       set: ['weather=dull', 'loads.lights.power=20 W'],

@@ -62,7 +62,11 @@ export function addSweep(program: Command, io: Io, version: string): void {
         repeated,
       )
       .option('--sample <n>', 'draw so many variants (Latin hypercube, by the seed) instead of all', countOption)
-      .option('--years <n>', 'weather years of the climate, answered as percentiles (1)', yearsOption)
+      .option(
+        '--years <n>',
+        'weather years, answered as percentiles (1 of the climate, all of weather files)',
+        yearsOption,
+      )
       .option('--part <i/n>', 'only this part of the variants, such as 2/8 (from a job engine’s environment)', partText)
       .option('--workers <n>', 'threads that work (one a core)', workersOption)
       .addOption(plotOption('an answer over one or two quantities'))

@@ -51,7 +51,7 @@ export function weatherTopic(): Block[] {
       text: 'A typical year, stitched from several calendar years, serves for any year, its 28 February again on the 29th. A file with real dates must cover the run.',
     },
     {
-      text: 'Years of your own: --weather FOLDER, or --weather 2019.csv,2020.csv, each file with one or more years of the same place. stay, yield and size go through all of them, and say how many there were; simulate takes the one that holds its days. A day of a table of days needs its date, its light with a unit (kWh/m2, MJ/m2, Wh/m2, or W/m2 as the mean of 24 hours) and the lowest and highest temperature; hours are made from them. Days that are missing, make no sense or have more light than 1.05 of a cloudless day in clean air are told by their lines, and the nearest days stand for them, at most one in ten.',
+      text: 'Years of your own: --weather FOLDER, or --weather 2019.csv,2020.csv, each file with one or more years of the same place. stay, yield, size and sweep go through all of them, and say how many there were; simulate takes the one that holds its days. A day of a table of days needs its date, its light with a unit (kWh/m2, MJ/m2, Wh/m2, or W/m2 as the mean of 24 hours) and the lowest and highest temperature; hours are made from them. Days that are missing, make no sense or have more light than 1.05 of a cloudless day in clean air are told by their lines, and the nearest days stand for them, at most one in ten.',
     },
   ];
 }

@@ -95,7 +95,7 @@ export function roleOf(heading: string): ColumnRole | undefined {
   if (!NOT_GLOBAL.test(words)) {
     if (DIRECT_NORMAL.test(words)) return 'dni';
     if (DIFFUSE.test(words)) return 'dhi';
-    if (!DIRECT.test(words) && GLOBAL.test(words)) return 'ghi';
+    if (!DIRECT.test(words) && (GLOBAL.test(words) || (light && /\blight\b/.test(words)))) return 'ghi';
   }
   if (!light && AIR.test(words) && !NOT_AIR.test(words)) return 'air';
   return undefined;

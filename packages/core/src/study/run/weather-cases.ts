@@ -112,8 +112,7 @@ export interface TripYear {
  * A trip in each year that weather files hold: on its own days and months of every year that a dated file covers, and as it
  * is under a typical year. Where no file covers any, the trip as it is, so that the run says what is missing.
  */
-export function tripYears(trip: Trip, weatherFile: GivenWeather): TripYear[] {
-  const all = weatherSeriesOf(weatherFile);
+export function tripYears(trip: Trip, all: readonly WeatherSeries[]): TripYear[] {
   const { from } = trip.stops[0]!;
   if (from === undefined) return [{ trip, series: all[0]! }];
   const nights = trip.stops.reduce((sum, stop) => sum + stop.nights, 0);

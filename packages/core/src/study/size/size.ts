@@ -7,6 +7,7 @@ import {
   DEFAULT_STEP_H,
   overloads,
   type WeatherYears,
+  weatherSeriesOf,
   weatherYearsTask,
 } from '../../simulate/index.js';
 import { DEFAULT_WEATHER_YEARS, MAX_WEATHER_YEARS, type TripYear, tripYears } from '../run/weather-cases.js';
@@ -215,9 +216,10 @@ function* yearsOf(
     throw new RangeError(`years must be a whole number from 1 to ${MAX_WEATHER_YEARS}, got ${asked}`);
   const { weatherFile, seed, ownLoads } = options;
   const isMade = cases.some(({ weather }) => weather.kind === 'climate');
+  const series = weatherFile ? weatherSeriesOf(weatherFile) : [];
   const held = cases.map((trip): (TripYear | { readonly trip: SizeCase })[] => {
     if (trip.weather.kind !== 'file' || !weatherFile) return [{ trip }];
-    return tripYears(trip, weatherFile).slice(0, asked);
+    return tripYears(trip, series).slice(0, asked);
   });
   const count = isMade ? (asked ?? DEFAULT_WEATHER_YEARS) : Math.min(...held.map(({ length }) => length));
   refuseTooMany(cases, count, stepH);

@@ -1,9 +1,10 @@
 import { finish, finishInSlices, type Task, type TaskOptions } from '../../math/index.js';
 import { type OptionName, type OptionNamed, option } from '../../message/index.js';
 import { ConfigError, InternalError, type Rig, readRig, readTrip, type Trip } from '../../rig/index.js';
-import type { ConditionOptions } from '../../simulate/index.js';
+import { type ConditionOptions, weatherSeriesOf } from '../../simulate/index.js';
+import type { WeatherSeries } from '../../weather/index.js';
 import type { Outcome } from '../run/outcome.js';
-import { MAX_WEATHER_YEARS } from '../run/weather-cases.js';
+import { MAX_WEATHER_YEARS, tripYears } from '../run/weather-cases.js';
 import { SweepBench } from './sweep-bench.js';
 import { answerColumns, answersOf, type SweepColumn } from './sweep-figures.js';
 import { planSweep, type SweepPlan } from './sweep-plan.js';
@@ -24,7 +25,7 @@ export interface SweepRequest extends Omit<ConditionOptions, 'year' | 'ownLoads'
   readonly vary: readonly string[];
   /** variants to draw of the grid, by `seed`; absent = all */
   readonly sample?: number;
-  /** weather years of the climate; 1 unless given */
+  /** weather years: of the climate 1 unless given; of weather files all that hold the trip's days of the year, or so many at most */
   readonly years?: number;
 }
 
@@ -73,13 +74,15 @@ const MAX_TRIED = 100;
  * @throws ConfigError
  */
 export function openSweep(request: SweepRequest, isTried = false): Sweep {
-  const { years = 1 } = request;
-  if (!(Number.isInteger(years) && years >= 1 && years <= MAX_WEATHER_YEARS))
-    throw new RangeError(`years must be a whole number from 1 to ${MAX_WEATHER_YEARS}, got ${years}`);
+  const { years: asked = 1, weatherFile } = request;
+  if (!(Number.isInteger(asked) && asked >= 1 && asked <= MAX_WEATHER_YEARS))
+    throw new RangeError(`years must be a whole number from 1 to ${MAX_WEATHER_YEARS}, got ${asked}`);
   const plan = planSweep(request.vary, request);
   const read = variantReader(request, plan);
   if (!isTried) tryValues(plan, read);
-  const bench = new SweepBench(request);
+  const series = weatherFile ? weatherSeriesOf(weatherFile) : [];
+  const years = series.length > 0 ? yearsOfFiles(request, plan, read, series) : asked;
+  const bench = new SweepBench(request, series);
   return {
     plan,
     years,
@@ -89,6 +92,23 @@ export function openSweep(request: SweepRequest, isTried = false): Sweep {
     rowsAsync: async (from, to, options = {}) =>
       finishInSlices(rowsTask({ plan, read, bench, years }, from, to, options), options.signal),
   };
+}
+
+/** How many weather years the files hold of the first variant whose values go together; at most as many as asked for. */
+function yearsOfFiles(
+  { years = MAX_WEATHER_YEARS }: SweepRequest,
+  { variants, indexes }: SweepPlan,
+  read: Read,
+  series: readonly WeatherSeries[],
+): number {
+  for (let index = 0; index < Math.min(MAX_TRIED, variants); index++)
+    try {
+      const { trip } = read(indexes(index));
+      return trip.weather.kind === 'file' ? Math.min(years, tripYears(trip, series).length) : 1;
+    } catch (error) {
+      if (!(error instanceof ConfigError)) throw error;
+    }
+  return 1;
 }
 
 interface Variant {
@@ -139,11 +159,11 @@ function variantReader({ rig, trip, set = [], years = 1, stepH = 1 / 6 }: SweepR
 function checkTrip({ weather, stops }: Trip, years: number, stepH: number, variesWeather: boolean): void {
   const refuse = (path: string, message: string, hint: string, of?: OptionName) =>
     new ConfigError([{ code: 'out_of_range', path, message, hint, ...(of && { option: option(of) }) }]);
-  if (years > 1 && weather.kind !== 'climate')
+  if (years > 1 && weather.kind !== 'climate' && weather.kind !== 'file')
     throw refuse(
       'years',
       `the weather is ${weather.kind}, which is one year`,
-      'take weather: climate, or one year',
+      'take weather: climate, weather files of several years, or one year',
       'years',
     );
   if (weather.kind === 'file' && variesWeather)

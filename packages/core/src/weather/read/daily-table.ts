@@ -107,10 +107,14 @@ export function readDailyTable(
       `between ${isoMinute(first * DAY_MS).slice(0, 10)} and ${isoMinute((first + count - 1) * DAY_MS).slice(0, 10)}`,
     );
   if (left > 0) {
+    const missing = line.reduce((n, at) => n + (at === 0 ? 1 : 0), 0);
+    const from = isoMinute((first + line.indexOf(0)) * DAY_MS).slice(0, 10);
+    const absent =
+      missing > 0 ? `, ${missing} of them not in the table (${missing > 1 ? 'the first ' : ''}${from})` : '';
     const told = wrong.length > 0 ? `, ${wrong.length} of them for what stands on ${linesText(wrong)}` : '';
     notes.push({
       code: 'weather_gaps',
-      text: `${file}: ${left} of ${count} days left out${told}; the nearest days stand for them`,
+      text: `${file}: ${left} of ${count} days left out${absent}${told}; the nearest days stand for them`,
     });
   }
   if (repeated.length > 0)
