@@ -113,7 +113,7 @@ test('a trip is answered stop by stop and month by place, a place that comes twi
   expect(stdout).toContain('The hardest of 3 stops: ');
   expect(stdout.match(/^41\.70, -8\.80 /gm)).toHaveLength(3); // two stops, and one row of the grid
   const svg = readFileSync(join(cwd, 'grid.svg'), 'utf8');
-  expect(svg.match(/<path[^>]* fill="#c27a16" fill-opacity="[\d.]+"><title>4[13]\.\d\d, /g)).toHaveLength(24);
+  expect(svg.match(/<path[^>]* fill="#c27a16" fill-opacity="[\d.]+"[^>]*><title>4[13]\.\d\d, /g)).toHaveLength(24);
   expect(svg).not.toMatch(/NaN|undefined|Infinity/);
   const document = JSON.parse((await stayput([...call, '--json'], { cwd })).stdout);
   expect(document.places).toHaveLength(2);

@@ -206,8 +206,8 @@ export type { SizeMargin, SizeMark, SizeProgress } from './study/size/size-types
 export type { OneMore, StayLengths } from './study/stay/stay-types.js';
 export { type GlanceOptions, openStays, type StayGlance, type Stays } from './study/stay/open-stays.js';
 export { ensembleText, readEnsemble } from './study/ensemble/ensemble-file.js';
-export type { DayRead, EnergyRead, MomentRead, Readings, TotalRead } from './rig/readings-file.js';
 export { readReadings } from './rig/readings-file.js';
+export type { DayRead, EnergyRead, MomentRead, Readings, TotalRead } from './rig/readings-types.js';
 export { calibrateReadings, calibrateReadingsAsync } from './log/readings/calibrate-readings.js';
 export type {
   NextReading,

@@ -8,14 +8,8 @@ export type { Path } from './path.js';
 export { readParts } from './read-parts.js';
 export { type ReadOptions, readRig } from './read-rig.js';
 export { type ReadTripOptions, readTrip } from './read-trip.js';
-export {
-  type DayRead,
-  type EnergyRead,
-  type MomentRead,
-  type Readings,
-  readReadings,
-  type TotalRead,
-} from './readings-file.js';
+export { readReadings } from './readings-file.js';
+export type { DayRead, EnergyRead, MomentRead, Readings, TotalRead } from './readings-types.js';
 export { requireSound, requireText } from './sound.js';
 export { STARTER_LIMITS, type StarterOptions, starterRig } from './starter.js';
 export { type StarterTripOptions, starterTrip } from './starter-trip.js';

@@ -1,6 +1,6 @@
 import * as z from 'zod';
 import { partsFile } from './parts-file.js';
-import { readingsFile } from './readings-file.js';
+import { readingsFile } from './readings-part.js';
 import { rigFile } from './rig-file.js';
 import { tripFile } from './trip-file.js';
 
