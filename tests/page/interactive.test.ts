@@ -294,7 +294,7 @@ describe.skipIf(!CHROMIUM)(`the page that answers back${NEEDS_CHROMIUM}`, () => 
         input.dispatchEvent(new Event('input', { bubbles: true }));
       });
       await page.getByLabel('Sky of the next day of sun').selectOption('dull');
-      await page.getByLabel('Planned besides').fill('laptop 3 h');
+      await page.getByLabel('Extra use').fill('laptop 3 h');
       await page.press('[id$=use]', 'Tab');
       const { stdout } = await stayputProcess(
         [
@@ -311,7 +311,7 @@ describe.skipIf(!CHROMIUM)(`the page that answers back${NEEDS_CHROMIUM}`, () => 
         { timeout: 120_000 },
       );
       expect(await axeFindings(page)).toEqual([]);
-      await page.getByLabel('Planned besides').fill('laptop for ever');
+      await page.getByLabel('Extra use').fill('laptop for ever');
       await page.press('[id$=use]', 'Tab');
       expect(await page.textContent('.problem', { timeout: 60_000 })).toMatch(/laptop for ever/);
       await page.close();

@@ -2,11 +2,13 @@ import type {
   Calibration,
   Comparison,
   ConfigIssue,
+  DailyRow,
   DefaultTaken,
   LoadRow,
   LogReading,
   Rig,
   StayStudy,
+  Summary,
   TonightStudy,
   Trip,
 } from '@stayput/core';
@@ -110,27 +112,22 @@ export interface Followed {
   /** zone of each sample's stop, in order: from sample on */
   readonly zones: readonly { readonly from: number; readonly zone: string }[];
   readonly days: readonly { readonly date: string; readonly from: number }[];
-  readonly summary: {
-    readonly days: number;
-    readonly lowestSoc: number;
-    readonly lowestAt: string;
-    readonly hoursBelowFloor: number;
-    readonly hoursOff: number;
-    readonly pvAvailableWh: number;
-    readonly pvHarvestWh: number;
-    readonly pvSpilledWh: number;
-    readonly alternatorWh: number;
-    readonly mainsWh: number;
-    readonly loadWh: number;
-    readonly unservedWh: number;
-  };
-  readonly daily: readonly {
-    readonly date: string;
-    readonly lowestSoc: number;
-    readonly highestSoc: number;
-    readonly pvHarvestWh: number;
-    readonly loadWh: number;
-  }[];
+  readonly summary: Pick<
+    Summary,
+    | 'days'
+    | 'lowestSoc'
+    | 'lowestAt'
+    | 'hoursBelowFloor'
+    | 'hoursOff'
+    | 'pvAvailableWh'
+    | 'pvHarvestWh'
+    | 'pvSpilledWh'
+    | 'alternatorWh'
+    | 'mainsWh'
+    | 'loadWh'
+    | 'unservedWh'
+  >;
+  readonly daily: readonly Pick<DailyRow, 'date' | 'lowestSoc' | 'highestSoc' | 'pvHarvestWh' | 'loadWh'>[];
   readonly loads: readonly Pick<LoadRow, 'name' | 'servedWh' | 'unservedWh'>[];
   readonly warnings: readonly string[];
   /** what happened, in a sentence, and what else went wrong */

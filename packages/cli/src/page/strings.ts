@@ -1,22 +1,8 @@
 import type { EndCause } from '@stayput/core/model';
+import { monthNames as MONTHS } from '../show/number.js';
 import type { Format } from './format.js';
 
 // Every sentence that the page itself says, in one place. What core finds is worded in ../words, as for every screen.
-
-const MONTHS = [
-  'January',
-  'February',
-  'March',
-  'April',
-  'May',
-  'June',
-  'July',
-  'August',
-  'September',
-  'October',
-  'November',
-  'December',
-] as const;
 
 const ENDS: Readonly<Record<EndCause, string>> = {
   floor: 'the charge reaches the floor you set',
@@ -220,7 +206,7 @@ export const WORDS = {
     byVolts: 'by its voltage',
     sky: (day: number) =>
       day === 0 ? 'Sky of the next day of sun' : day === 1 ? 'and the day after' : 'and the one after that',
-    use: 'Planned besides',
+    use: 'Extra use',
     drive: 'Planned drives',
     volts: 'No monitor? Its volts',
     amps: 'and amperes meanwhile',

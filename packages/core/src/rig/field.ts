@@ -147,7 +147,7 @@ export function choice<const T extends string>(
     const other = otherwise.find(({ says }) => typeof text === 'string' && says.test(text));
     if (other?.is !== undefined) return other.is;
     if (other?.hint !== undefined)
-      throw new FieldError('wrong_choice', `${found(value)} is one of several: ${options.join(', ')}`, other.hint);
+      throw new FieldError('wrong_choice', `${found(value)} does not say which kind`, other.hint);
     const near = typeof text === 'string' ? closest(text, options) : undefined;
     throw new FieldError(
       'wrong_choice',
