@@ -202,13 +202,14 @@ export {
   SIZE_MARKS,
   type SizeCase,
 } from './study/size/size-types.js';
-export type { SizeMargin, SizeMark, SizeProgress } from './study/size/size-types.js';
+export type { SizeMargin, SizeMark, SizeProgress, SizeSpread } from './study/size/size-types.js';
 export type { OneMore, StayLengths } from './study/stay/stay-types.js';
 export { type GlanceOptions, openStays, type StayGlance, type Stays } from './study/stay/open-stays.js';
-export { ensembleText, readEnsemble } from './study/ensemble/ensemble-file.js';
+export { ensembleText, readEnsemble } from './rig/ensemble-file.js';
 export { readReadings } from './rig/readings-file.js';
 export type { DayRead, EnergyRead, MomentRead, Readings, TotalRead } from './rig/readings-types.js';
 export { calibrateReadings, calibrateReadingsAsync } from './log/readings/calibrate-readings.js';
+export { rigWithEnsembleText } from './log/readings/rig-with-ensemble.js';
 export type {
   NextReading,
   ReadingsCalibration,
@@ -216,7 +217,9 @@ export type {
   Told,
   TwiceTheBattery,
 } from './log/readings/calibrate-readings.js';
-export { AS_WRITTEN, VEHICLE_KEYS, type VehicleDraw, vehicleOf } from './study/ensemble/vehicle.js';
+export type { Percentiles } from './math/percentile.js';
+export { AS_WRITTEN, middleVehicle, VEHICLE_KEYS, vehicleOf } from './rig/vehicle.js';
+export type { VehicleDraw } from './rig/types.js';
 export type { BatteryReading } from './study/tonight/battery-reading.js';
 export type { TonightPlan, TonightText } from './study/tonight/read-tonight.js';
 export { parseSky, SKY_WORDS, type SkyDay, type SkyWord } from './study/tonight/sky-days.js';
@@ -224,7 +227,6 @@ export type {
   DriveNeeded,
   ExtraUse,
   LoadCost,
-  Percentiles,
   PlannedSpan,
   SkyTaken,
   SwitchOff,

@@ -11,7 +11,13 @@ import {
   percentile,
   seededStream,
 } from '../../../packages/core/src/math/index.js';
-import { calibrateReadings, ensembleText, readEnsemble, readReadings } from '../../../packages/core/src/model.js';
+import {
+  calibrateReadings,
+  ensembleText,
+  readEnsemble,
+  readReadings,
+  rigWithEnsembleText,
+} from '../../../packages/core/src/model.js';
 
 const { rig } = readRig(`
 name: Siskin
@@ -90,7 +96,7 @@ describe('readings of an invented vehicle', () => {
 
   test('the ensemble is written, read back and holds so many vehicles', () => {
     expect(told.ensemble).toHaveLength(300);
-    const back = readEnsemble(ensembleText('Siskin', told.ensemble));
+    const back = readEnsemble(ensembleText(told.ensemble));
     expect(back).toHaveLength(300);
     expect(back[7]!.loads).toBeCloseTo(told.ensemble[7]!.loads, 3);
   });
@@ -124,7 +130,33 @@ describe('impossible readings are named with the bound they break', () => {
     expect(call(yaml)).toThrow(message);
   });
 
-  test.each(['{', '{"vehicles": []}', '{"vehicles": [{"loads": 1}]}', '[1]'])('%s is no ensemble', (text) => {
+  test.each([
+    ['{', /./],
+    ['{"vehicles": []}', /this is no ensemble \(calibrate writes one/],
+    ['[1]', /this is no ensemble/],
+    ['{"ensemble": {"loads": [1]}}', /heatLeak: is missing/],
+    [
+      '{"ensemble": {"loads": [1, 1], "heatLeak": [1], "harvest": [1, 1], "shade": [0, 0], "capacity": [1, 1]}}',
+      /ensemble.heatLeak: has 1 values, and loads has 2/,
+    ],
+    [
+      '{"ensemble": {"loads": [1], "heatLeak": [1], "harvest": [1], "shade": [1.2], "capacity": [1]}}',
+      /ensemble.shade: of vehicle 1 is 1.2 where a number from 0 to 1/,
+    ],
+  ])('%s is no ensemble', (text, message) => {
     expect(() => readEnsemble(text)).toThrow(ConfigError);
+    expect(() => readEnsemble(text)).toThrow(message);
+  });
+
+  test('the vehicles go into the rig file, comments kept, and studies read them there', () => {
+    const text = 'battery: { chemistry: LFP, capacity: 60 Ah } # mine\nloads: [{ name: lamp, power: 5 W }]\n';
+    const vehicles = [
+      { loads: 0.8, heatLeak: 1, harvest: 0.9, shade: 0.1, capacity: 0.97 },
+      { loads: 1.2, heatLeak: 1, harvest: 1, shade: 0, capacity: 1 },
+    ];
+    const written = rigWithEnsembleText(text, { ensemble: vehicles, readings: 3, days: 96, from: '2026-05-01' });
+    expect(written).toContain('# mine');
+    expect(written).toContain('# vehicles that this may be');
+    expect(readRig(written).rig.ensemble).toEqual(vehicles);
   });
 });

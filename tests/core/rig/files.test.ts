@@ -26,7 +26,7 @@ describe('the starter rig', () => {
 });
 
 describe('the JSON Schemas for editors', () => {
-  test.each(['rig', 'trip', 'parts'] as const)(
+  test.each(['rig', 'trip', 'parts', 'readings'] as const)(
     '%s.schema.json in the repository is the current one (if not: build)',
     (kind) => {
       const file = new URL(`../../../packages/core/schema/${kind}.schema.json`, import.meta.url);
@@ -58,6 +58,9 @@ describe('the JSON Schemas for editors', () => {
     expect(seen).toContain('.battery.charge.absorption');
     expect(seen).toContain('.loads[].secondZone.setpoint');
     expect(seen).toContain('.stops[].mainsFrom');
+    expect(seen).toContain('.ensemble.heatLeak');
+    expect(seen).toContain('.totals[].solarPerDay');
+    expect(seen).toContain('.moments[].volts');
   });
 });
 

@@ -1,5 +1,5 @@
 import { withoutTrip } from '@stayput/core';
-import { calibrateReadingsAsync, ensembleText, readReadings } from '@stayput/core/model';
+import { calibrateReadingsAsync, ensembleText, readReadings, rigWithEnsembleText } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
 import { readText } from '../files/read-text.js';
 import type { Io } from '../io.js';
@@ -14,14 +14,14 @@ import type { LogAndRigPaths } from './log-and-rig.js';
 import { refuseNowhere } from './where.js';
 
 /** Options of a log, which mean nothing for a few readings. */
-const OF_A_LOG = ['fit', 'checkShare', 'rigOut', 'plot', 'report', 'weather', 'from', 'to'] as const;
+const OF_A_LOG = ['fit', 'checkShare', 'plot', 'report', 'weather', 'from', 'to'] as const;
 
 export async function runCalibrateReadings(
   io: Io,
   { rigPath, logPath, tripPath }: LogAndRigPaths,
   options: CalibrateCommandOptions,
 ): Promise<number> {
-  const { at, place, quiet = false, json, ensembleOut } = options;
+  const { at, place, quiet = false, json, ensembleOut, rigOut, set } = options;
   if (tripPath !== undefined)
     throw new InputError('readings are of a parked vehicle: say where with --at or --place, not with a trip');
   const wrong = OF_A_LOG.find((one) => options[one] !== undefined);
@@ -30,13 +30,19 @@ export async function runCalibrateReadings(
       `--${wrong.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)} goes with a log, not with readings`,
     );
   refuseNowhere(undefined, { ...(at !== undefined && { at }), ...(place !== undefined && { place }) });
-  const { rig } = await loadRig(io, rigPath, undefined, options.set ?? []);
+  if (rigOut !== undefined && set)
+    throw new InputError(
+      `--set ${set[0]} would not be in the rig file that --rig-out writes; put it into ${rigPath} first`,
+    );
+  const { rig, rigText } = await loadRig(io, rigPath, undefined, set ?? []);
   const { text, file } = await readText(io, logPath, 'readings');
   const readings = readReadings(text, { ...(file !== undefined && { file }) });
-  const { result, beside, isTaken } = await claimOutputs(io, options, { '--ensemble-out': ensembleOut }, [
-    rigPath,
-    logPath,
-  ]);
+  const { result, beside, isTaken } = await claimOutputs(
+    io,
+    options,
+    { '--ensemble-out': ensembleOut, '--rig-out': rigOut },
+    [rigPath, logPath],
+  );
   const [stop] = withoutTrip({
     ...(at !== undefined && { at }),
     ...(place !== undefined && { place }),
@@ -46,10 +52,13 @@ export async function runCalibrateReadings(
   const calibration = await calibrateReadingsAsync(rig, readings, stop!);
   const sink = beside['--ensemble-out'];
   if (sink)
-    await io.write(sink, ensembleText(rig.name, calibration.ensemble), {
+    await io.write(sink, ensembleText(calibration.ensemble), {
       quiet,
       what: `${calibration.ensemble.length} vehicles`,
     });
+  const rigSink = beside['--rig-out'];
+  if (rigSink)
+    await io.write(rigSink, rigWithEnsembleText(rigText, calibration), { quiet, what: 'a rig with its ensemble' });
   const findings = rigFindings(rig);
   const { ensemble: _, ...told } = calibration;
   if (!isTaken)

@@ -33,8 +33,14 @@ export function addCalibrate(program: Command, io: Io): void {
       fitOption,
     )
     .option('--check-share <percent>', 'share of the days, from the end, kept back for checking (33 %)', checkOption)
-    .option('--ensemble-out <file>', 'of readings: write the vehicles that the rig may be, for tonight; - prints them')
-    .option('--rig-out <file>', 'write your rig file with the fitted values in it; - prints it')
+    .option(
+      '--ensemble-out <file>',
+      'of readings: write the vehicles that the rig may be, for --ensemble; - prints them',
+    )
+    .option(
+      '--rig-out <file>',
+      'write your rig file with the fitted values in it, of readings with the vehicles that it may be; - prints it',
+    )
     .addOption(plotOption('how far the model is off before and after'))
     .addOption(reportOption())
     .action(

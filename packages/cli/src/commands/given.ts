@@ -32,6 +32,7 @@ export interface CheckOptions extends CommonOptions, PictureOptions {
 export interface SimulateOptions extends CommonOptions, PictureOptions, WhereOptions {
   readonly from?: string;
   readonly days?: number;
+  readonly ensemble?: string;
   readonly seed?: number;
   /** [h] */
   readonly step?: number;
@@ -52,6 +53,7 @@ export interface StayOptions extends CommonOptions, PictureOptions, WhereOptions
   /** [days] */
   readonly horizon?: number;
   readonly years?: number;
+  readonly ensemble?: string;
   readonly seed?: number;
   /** [h] */
   readonly step?: number;
@@ -98,6 +100,7 @@ export interface SizeCommandOptions extends CommonOptions, PictureOptions {
   readonly weather?: string;
   readonly column?: Record<string, string>;
   readonly years?: number;
+  readonly ensemble?: string;
   readonly seed?: number;
   /** [h] */
   readonly step?: number;

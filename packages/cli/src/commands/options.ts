@@ -26,6 +26,9 @@ export const setOption = () =>
     'change one value of the rig or trip, such as battery.count=2; may be repeated',
   ).argParser((text: string, before: string[] | undefined) => [...(before ?? []), text]);
 
+export const ensembleOption = () =>
+  new Option('--ensemble <file>', 'the vehicles that the rig may be, as calibrate writes them from readings');
+
 /** "20" or "20 %" as 0.2. */
 export function percentOption(text: string): number {
   const found = /^\s*(\d+(?:\.\d+)?)\s*%?\s*$/.exec(text);

@@ -6,6 +6,7 @@ import {
   recoveryOf,
   remediesFor,
   simulateAsync,
+  spreadOf,
   type Trip,
   withoutTrip,
 } from '@stayput/core';
@@ -24,6 +25,7 @@ import { warningText, worstDayText } from '../words/run-words.js';
 import { troubleText, verdict } from '../words/verdict-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
+import { withEnsemble } from './ensemble-from.js';
 import type { SimulateOptions } from './given.js';
 import { type LoadedRig, loadRig } from './load-rig.js';
 import { deliverPictures } from './pictures.js';
@@ -48,7 +50,7 @@ export async function runSimulate(
     io,
     options,
     { '--trace': options.trace, '--plot': options.plot, '--report': options.report },
-    [rigPath, tripPath, asked.weatherPath],
+    [rigPath, tripPath, asked.weatherPath, options.ensemble],
   );
   const simulated = await simulatedRun(io, asked, options);
   const { rig, run, findings, targets, assumed } = simulated;
@@ -56,7 +58,7 @@ export async function runSimulate(
   if (beside['--trace'] !== undefined)
     await io.write(beside['--trace'], traceCsv(run), { quiet, what: counted(run.trace.grid.steps, 'row') });
   await deliverPictures(io, beside, quiet, {
-    plot: () => socPicture(rig, run),
+    plot: () => socPicture(rig, run, simulated.spread),
     page: () => simulatePage(simulated),
   });
   if (!isTaken)
@@ -87,7 +89,8 @@ export async function askedRun(
     ...(options.set ?? []),
     ...(tripPath !== undefined && options.from ? [`stops[0].from=${options.from}`] : []),
   ];
-  const loaded = await loadRig(io, rigPath, tripPath, set);
+  const read = await loadRig(io, rigPath, tripPath, set);
+  const loaded = { ...read, rig: await withEnsemble(io, read.rig, options.ensemble) };
   const trip = tripFor(io, loaded.trip, options);
   return { loaded, trip, tripPath, weatherPath: trip.weather.kind === 'file' ? trip.weather.path : undefined };
 }
@@ -100,14 +103,16 @@ export async function simulatedRun(
   const run = await runTrip(io, rig, trip, options);
   const recovery = recoveryOf(rig, run);
   const remedies = remediesFor(rig, run, recovery);
+  const spread = spreadOf(rig, run);
   return {
     rig,
     trip,
     run,
     ...(recovery && { recovery }),
     ...(remedies && { remedies }),
+    ...(spread && { spread }),
     findings: rigFindings(rig),
-    targets: targetResults(run, options),
+    targets: targetResults(run, options, spread),
     quiet: options.quiet ?? false,
     isDetailed: options.detail ?? false,
     assumed: assumptions(io, tripPath, options),
@@ -179,7 +184,7 @@ function assumptions(io: Io, tripPath: string | undefined, options: SimulateOpti
   ];
 }
 
-export function simulateDocument({ rig, trip, run, recovery, remedies, findings, targets }: Simulated): object {
+export function simulateDocument({ rig, trip, run, recovery, remedies, spread, findings, targets }: Simulated): object {
   const { conditions, warnings, summary, daily, loads, fridges, charging, battery, wear, trace } = run;
   return {
     command: 'simulate',
@@ -196,6 +201,7 @@ export function simulateDocument({ rig, trip, run, recovery, remedies, findings,
     findings,
     ...(targets.length > 0 && { targets }),
     summary,
+    ...(spread && { spread: { ...spread, band: undefined } }),
     daily,
     loads,
     fridges,

@@ -1,7 +1,16 @@
 import type { Command } from 'commander';
 import type { Io } from '../io.js';
 import type { SimulateOptions } from './given.js';
-import { addCommon, dateOption, daysOption, percentOption, seedOption, setOption, stepOption } from './options.js';
+import {
+  addCommon,
+  dateOption,
+  daysOption,
+  ensembleOption,
+  percentOption,
+  seedOption,
+  setOption,
+  stepOption,
+} from './options.js';
 import { plotOption, reportOption } from './pictures.js';
 import { atOption, placeOption, weatherColumnOption, weatherOption } from './where.js';
 
@@ -19,6 +28,7 @@ export function addSimulate(program: Command, io: Io): void {
       .option('--days <n>', 'how many days (7)', daysOption)
       .addOption(weatherOption())
       .addOption(weatherColumnOption())
+      .addOption(ensembleOption())
       .option('--seed <n>', 'another draw of made weather', seedOption)
       .option('--step <time>', 'time step, such as 10min', stepOption)
       .option(

@@ -19,6 +19,7 @@ import { type Sized, sizeText } from '../show/size-text.js';
 import { rigFindings, type ShownFinding, shownFinding } from '../words/finding-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
+import { withEnsemble } from './ensemble-from.js';
 import type { SizeCommandOptions } from './given.js';
 import { loadRig } from './load-rig.js';
 import { deliverPictures } from './pictures.js';
@@ -37,7 +38,7 @@ export async function runSize(
 ): Promise<number> {
   refuseContradictions(rigPath, partsPath, tripPath, options);
   const { json = false, quiet = false } = options;
-  const { rig, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
+  const { rig: written, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
   const parts = await loadParts(io, partsPath);
   const { cases, span } = casesOf(trip, options);
   const { weather } = cases[0]!;
@@ -46,8 +47,9 @@ export async function runSize(
     io,
     options,
     { '--plot': options.plot, '--report': options.report },
-    [rigPath, partsPath, tripPath, weatherPath],
+    [rigPath, partsPath, tripPath, weatherPath, options.ensemble],
   );
+  const rig = await withEnsemble(io, written, options.ensemble);
   const sized = await sizedFor(io, rig, parts, { cases, span }, options);
 
   await deliverPictures(io, beside, quiet, { plot: () => sizePicture(sized), page: () => sizePage(sized) });

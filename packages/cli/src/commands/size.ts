@@ -5,6 +5,7 @@ import {
   addCommon,
   dateOption,
   daysOption,
+  ensembleOption,
   monthOf,
   seedOption,
   setOption,
@@ -34,6 +35,7 @@ export function addSize(program: Command, io: Io): void {
       .addOption(weatherOption())
       .addOption(weatherColumnOption())
       .option('--years <n>', 'weather years of the climate (10)', yearsOption)
+      .addOption(ensembleOption())
       .option('--seed <n>', 'another draw of made weather', seedOption)
       .option('--step <time>', 'time step, such as 30min', stepOption)
       .option('--autonomy <days>', 'days without sun in the hand worksheet (3)', autonomyOption)

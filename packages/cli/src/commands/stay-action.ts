@@ -12,6 +12,7 @@ import { rigFindings } from '../words/finding-words.js';
 import { certainOverloads } from '../words/overload-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
+import { withEnsemble } from './ensemble-from.js';
 import type { StayOptions } from './given.js';
 import { loadRig } from './load-rig.js';
 import { deliverPictures } from './pictures.js';
@@ -31,15 +32,16 @@ export async function runStay(
   const { json = false, quiet = false, horizon = DEFAULT_HORIZON_DAYS, atLeast = 0 } = options;
   if (atLeast > horizon)
     throw new InputError(`stays are followed for ${horizon} days; add --horizon ${Math.ceil(atLeast)}`);
-  const { rig, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
+  const { rig: written, trip } = await loadRig(io, rigPath, tripPath, options.set ?? []);
   const where = studyWhere(io, trip, options);
   const weatherPath = where.weather.kind === 'file' ? where.weather.path : undefined;
   const { result, beside, isTaken } = await claimOutputs(
     io,
     options,
     { '--plot': options.plot, '--report': options.report },
-    [rigPath, tripPath, weatherPath],
+    [rigPath, tripPath, weatherPath, options.ensemble],
   );
+  const rig = await withEnsemble(io, written, options.ensemble);
   const stayed = await stayedAt(io, rig, trip, where, options);
   const { findings, targets } = stayed;
 

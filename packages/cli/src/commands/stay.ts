@@ -1,7 +1,16 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import type { Io } from '../io.js';
 import type { StayOptions } from './given.js';
-import { addCommon, monthOf, percentOption, seedOption, setOption, stepOption, yearsOption } from './options.js';
+import {
+  addCommon,
+  ensembleOption,
+  monthOf,
+  percentOption,
+  seedOption,
+  setOption,
+  stepOption,
+  yearsOption,
+} from './options.js';
 import { plotOption, reportOption } from './pictures.js';
 import { atOption, placeOption, weatherColumnOption, weatherOption } from './where.js';
 
@@ -25,6 +34,7 @@ export function addStay(program: Command, io: Io): void {
       .addOption(weatherOption())
       .addOption(weatherColumnOption())
       .option('--years <n>', 'weather years of the climate (10)', yearsOption)
+      .addOption(ensembleOption())
       .option('--seed <n>', 'another draw of made weather', seedOption)
       .option('--step <time>', 'time step, such as 30min', stepOption)
       .addOption(setOption())

@@ -1,4 +1,4 @@
-import type { Run } from '@stayput/core';
+import type { Run, RunSpread } from '@stayput/core';
 import { counted, energy, percent } from '../show/number.js';
 import { oneLine } from '../show/style.js';
 import { troubleText } from '../words/verdict-words.js';
@@ -10,16 +10,25 @@ export interface TargetResult {
   readonly text: string;
 }
 
+/** In so many of an ensemble's vehicles a target is to be met. */
+const CHANCE = 0.9;
 /** Less than this is rounding [Wh]. */
 const NOTHING_WH = 0.01;
 
 export function targetResults(
   run: Run,
   asked: { readonly neverBelow?: number; readonly neverOff?: boolean },
+  spread?: RunSpread,
 ): TargetResult[] {
   const { summary, loads } = run;
   const results: TargetResult[] = [];
-  if (asked.neverBelow !== undefined) {
+  const inVehicles = (share: number) => `holds in ${percent(share)} of ${spread?.vehicles} vehicles`;
+  if (asked.neverBelow !== undefined && spread) {
+    const { neverBelow } = asked;
+    const share = spread.lowestEach.filter((lowest) => lowest >= neverBelow).length / spread.vehicles;
+    const text = `never below ${percent(neverBelow)}: ${inVehicles(share)}`;
+    results.push({ target: 'never-below', met: share >= CHANCE, text });
+  } else if (asked.neverBelow !== undefined) {
     const met = summary.lowestSoc >= asked.neverBelow;
     const lowest = percent(summary.lowestSoc, asked.neverBelow);
     results.push({
@@ -33,7 +42,8 @@ export function targetResults(
   if (asked.neverOff) {
     const without = loads.filter(({ unservedWh }) => unservedWh > NOTHING_WH);
     const overloads = run.troubles.filter(({ code }) => code.endsWith('_overload')).map(troubleText);
-    const met = without.length === 0 && summary.hoursOff === 0 && overloads.length === 0;
+    const isServed = spread ? spread.neverOff >= CHANCE : without.length === 0 && summary.hoursOff === 0;
+    const met = isServed && overloads.length === 0;
     const what = [
       ...overloads,
       ...without.map(({ name, unservedWh }) => `${oneLine(name)} lacks ${energy(unservedWh)}`),
@@ -41,9 +51,11 @@ export function targetResults(
     results.push({
       target: 'never-off',
       met,
-      text: met
-        ? 'never off: every load always finds power'
-        : `never off: ${what || `power is cut for ${counted(Math.ceil(summary.hoursOff), 'hour')}`}`,
+      text: spread
+        ? `never off: ${[...overloads, inVehicles(spread.neverOff)].join(', ')}`
+        : met
+          ? 'never off: every load always finds power'
+          : `never off: ${what || `power is cut for ${counted(Math.ceil(summary.hoursOff), 'hour')}`}`,
     });
   }
   return results;

@@ -7,7 +7,7 @@ import { rigFindings } from '../words/finding-words.js';
 import { tonightFindingText, tonightTarget } from '../words/tonight-words.js';
 import { claimOutputs } from './claim-outputs.js';
 import { deliver, tellDangers } from './deliver.js';
-import { ensembleFrom } from './ensemble-from.js';
+import { withEnsemble } from './ensemble-from.js';
 import type { TonightCommandOptions } from './given.js';
 import { loadRig } from './load-rig.js';
 import { refuseNowhere } from './where.js';
@@ -21,9 +21,9 @@ export async function runTonight(io: Io, rigPath: string, options: TonightComman
     );
   if (sky !== undefined && days !== undefined)
     throw new InputError('--sky says how many days; leave it out, or leave out --days');
-  const { rig } = await loadRig(io, rigPath, undefined, options.set ?? []);
+  const { rig: written } = await loadRig(io, rigPath, undefined, options.set ?? []);
   const { result } = await claimOutputs(io, options, {}, [rigPath, options.ensemble]);
-  const ensemble = await ensembleFrom(io, options.ensemble);
+  const rig = await withEnsemble(io, written, options.ensemble);
   const [stop] = withoutTrip({
     ...(at !== undefined && { at }),
     ...(place !== undefined && { place }),
@@ -52,7 +52,6 @@ export async function runTonight(io: Io, rigPath: string, options: TonightComman
     ...(neverBelow !== undefined && { neverBelow }),
     ...(chance !== undefined && { chance }),
     ...(seed !== undefined && { seed }),
-    ...(ensemble && { ensemble }),
   });
   const target = neverBelow === undefined ? undefined : tonightTarget(study);
   const findings = rigFindings(rig);

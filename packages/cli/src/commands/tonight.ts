@@ -1,7 +1,7 @@
 import { type Command, InvalidArgumentError } from 'commander';
 import type { Io } from '../io.js';
 import type { TonightCommandOptions } from './given.js';
-import { addCommon, percentOption, seedOption, setOption } from './options.js';
+import { addCommon, ensembleOption, percentOption, seedOption, setOption } from './options.js';
 import { atOption, placeOption } from './where.js';
 
 export function addTonight(program: Command, io: Io): void {
@@ -37,7 +37,7 @@ export function addTonight(program: Command, io: Io): void {
       )
       .option('--never-below <percent>', "instead of the rig's floor; exit code 1 when it does not hold", percentOption)
       .option('--chance <percent>', 'with which it is to hold (90)', chanceOption)
-      .option('--ensemble <file>', 'the vehicles that the rig may be, as calibrate writes them from readings')
+      .addOption(ensembleOption())
       .option('--seed <n>', 'another draw of made weather', seedOption)
       .addOption(setOption()),
   ).action(async (rigPath: string, options: TonightCommandOptions) => {

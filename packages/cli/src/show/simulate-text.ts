@@ -1,10 +1,20 @@
-import { climateAt, type Remedies, type Rig, type Run, type RunRecovery, type Trip, type Warning } from '@stayput/core';
+import {
+  climateAt,
+  type Remedies,
+  type Rig,
+  type Run,
+  type RunRecovery,
+  type RunSpread,
+  type Trip,
+  type Warning,
+} from '@stayput/core';
 import { HOUR_MS } from '@stayput/core/model';
 import type { TargetResult } from '../commands/targets.js';
 import type { Io } from '../io.js';
 import type { ShownFinding } from '../words/finding-words.js';
 import { remedyTexts } from '../words/remedy-words.js';
 import { warningText } from '../words/run-words.js';
+import { runSpreadText } from '../words/spread-words.js';
 import { verdict } from '../words/verdict-words.js';
 import { batteryLines, engineLimits } from './battery-lines.js';
 import { daysTable } from './days-table.js';
@@ -27,6 +37,8 @@ export interface Simulated {
   readonly recovery?: RunRecovery;
   /** what would cure what went wrong, as tried; absent = too long a run to try */
   readonly remedies?: readonly Remedies[];
+  /** over the vehicles of the rig's ensemble */
+  readonly spread?: RunSpread;
   readonly findings: readonly ShownFinding[];
   readonly targets: readonly TargetResult[];
   readonly quiet: boolean;
@@ -57,7 +69,11 @@ export function simulateText(simulated: Simulated, { style, terminal }: Pick<Io,
     ...listed('What else went wrong', others, width, style),
     ...(run.troubles.length > 0 ? listed('What would help', remedyTexts(rig, simulated.remedies), width, style) : []),
     ...(run.troubles.length > 0 ? [''] : []),
-    ...labelled(simulated.isDetailed ? summaryEntries(run) : shortEntries(simulated), width, style),
+    ...labelled(
+      [...spreadEntry(simulated), ...(simulated.isDetailed ? summaryEntries(run) : shortEntries(simulated))],
+      width,
+      style,
+    ),
   );
   if (simulated.isDetailed) lines.push('', ...detailLines(simulated, { style, terminal: { width, unicode } }));
   else lines.push(...listed('', run.warnings.filter(isApart).map(warningText), width, style));
@@ -148,6 +164,11 @@ function shortEntries(simulated: Simulated): [string, string][] {
     ['Lost', `${aDay(lostWh)} Wh a day${lost && `: ${lost}`}`],
     ...(from ? [['Climate', from] satisfies [string, string]] : []),
   ];
+}
+
+/** What the vehicles of an ensemble come to. */
+export function spreadEntry({ rig, spread }: Simulated): [string, string][] {
+  return spread ? [['Vehicles', runSpreadText(spread, rig.battery.floor)]] : [];
 }
 
 /** The places whose climate the weather is made from, with their distance. */

@@ -1,6 +1,7 @@
 import type { PartsList, Rig, SizeChoice, SizeResult, Trip } from '@stayput/core';
 import type { Io } from '../io.js';
 import type { ShownFinding } from '../words/finding-words.js';
+import { sizeSpreadText } from '../words/spread-words.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
 import { counted, fixed, percent } from './number.js';
 import { bindingWords, partsWords, sizeVerdict, targetWords } from './size-words.js';
@@ -131,6 +132,7 @@ export function sizeRemarks({ rig, parts, study }: Sized): string[] {
   const because = (reason: string) => lost.filter((one) => one.reason === reason).length;
   const beaten = because('dominated') + choices.filter(({ onFront }) => !onFront).length;
   return [
+    ...choices.flatMap(({ spread, ...choice }) => (spread ? [sizeSpreadText({ ...choice, spread })] : [])),
     ...margins.map(
       ({ marks, loadFactor, isAtLeast }) =>
         `the ${marks.join(' and ')} would do with ${isAtLeast ? 'at least ' : ''}${percent(loadFactor - 1)} more load of every kind`,

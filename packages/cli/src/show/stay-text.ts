@@ -248,19 +248,19 @@ export function placesTabled(places: readonly StayPlace[]): Tabled<StayPlace> {
 }
 
 /** How sure the shortest "9 in 10" is, by the count of weather years behind it. */
-function spreadRemark({ months, horizonDays }: StayStudy, isMade: boolean): string[] {
+function spreadRemark({ months, horizonDays, vehicles }: StayStudy, isMade: boolean): string[] {
   const short = months.reduce((a, b) => (b.parkedDaysP10 < a.parkedDaysP10 ? b : a));
   const { parkedDaysP10, parkedDaysP10Low: low, parkedDaysP10High: high, weatherYears } = short;
   if (low === undefined || high === undefined) return [];
   const cell = (days: number) => daysCell(days, horizonDays);
   return [
-    `the "9 in 10" of ${monthName(short.month)}, ${cell(parkedDaysP10)} days, rests on ${counted(weatherYears, 'weather year')} and may be ${cell(low)} to ${cell(high)}: ${isMade ? 'so few leave that open, and made years differ from real ones' : 'so few leave that open'}`,
+    `the "9 in 10" of ${monthName(short.month)}, ${cell(parkedDaysP10)} days, rests on ${counted(weatherYears, 'weather year')} and may be ${cell(low)} to ${cell(high)}: ${isMade ? 'so few leave that open, and made years differ from real ones' : 'so few leave that open'}${vehicles === undefined ? '' : '; nor is it known which vehicle it is'}`,
   ];
 }
 
 export function stayRemarks({ rig, weather, places, stops }: Stayed): string[] {
   const [{ study }] = places as [StayPlace];
-  const { months, horizonDays, unknowns, fromSoc, endAt } = study;
+  const { months, horizonDays, unknowns, vehicles, fromSoc, endAt } = study;
   const floor = rig.battery.floor;
   const dark = months.find(({ month }) => month === study.darkMonth)!;
   const spread = dark.darkDaysHigh - dark.darkDaysLow > 0.05;
@@ -271,9 +271,12 @@ export function stayRemarks({ rig, weather, places, stops }: Stayed): string[] {
     ...(places.length === 1 && unknowns.length > 0
       ? [`the half "may be" anywhere in that span, as nobody knows better: ${unknowns.map(unknownWords).join(', ')}`]
       : []),
+    ...(places.length === 1 && vehicles !== undefined
+      ? [`the half "may be" anywhere in that span, 9 times in 10, by ${counted(vehicles, 'vehicle')} that this may be`]
+      : []),
     ...(places.length === 1 && spread
       ? [
-          `dark in ${monthName(dark.month)}: ${daysCell(dark.darkDaysLow, horizonDays)} to ${daysCell(dark.darkDaysHigh, horizonDays)} days for what is not known of the fridge`,
+          `dark in ${monthName(dark.month)}: ${daysCell(dark.darkDaysLow, horizonDays)} to ${daysCell(dark.darkDaysHigh, horizonDays)} days for what is not known of the ${vehicles === undefined ? 'fridge' : 'vehicle'}`,
         ]
       : []),
     ...(fromSoc < 1 && places.length === 1

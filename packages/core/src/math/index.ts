@@ -13,7 +13,7 @@ export { fitWithin, halfWidth90, Z90 } from './fit-numbers.js';
 export { latinHypercube, seededStream } from './latin-hypercube.js';
 export { LEAP_MONTH_DAYS, MONTH_OF_DAY, monthlyCourse } from './monthly-course.js';
 export { normalQuantile, normalShare } from './normal-distribution.js';
-export { percentile } from './percentile.js';
+export { type Percentiles, percentile, percentilesOf } from './percentile.js';
 export { robustSlope } from './robust-slope.js';
 export { meanAndError, meanOf, meanOfPresent, sumOf } from './sums.js';
 export { finish, finishInSlices, type StopSignal, type Task, type TaskOptions } from './task.js';

@@ -12,3 +12,15 @@ export function percentile(values: readonly number[], share: number): number {
   const low = sorted[below]!;
   return low + (at - below) * ((sorted[below + 1] ?? low) - low);
 }
+
+/** One in ten is below p10, half below p50, nine in ten below p90. */
+export interface Percentiles {
+  readonly p10: number;
+  readonly p50: number;
+  readonly p90: number;
+}
+
+/** @param values at least one, in any order */
+export function percentilesOf(values: readonly number[]): Percentiles {
+  return { p10: percentile(values, 0.1), p50: percentile(values, 0.5), p90: percentile(values, 0.9) };
+}

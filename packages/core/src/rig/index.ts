@@ -1,6 +1,7 @@
 export { CHEMISTRY_NAMES, isLead } from './chemistry.js';
 export { ConfigError, InternalError, issueText } from './config-error.js';
 export { decodeText, LARGEST_FILE } from './decode.js';
+export { ensembleText, readEnsemble, vehicleColumns } from './ensemble-file.js';
 export { jsonSchemas } from './json-schema.js';
 export { MAX_LOAD_W } from './max-load.js';
 export { LARGE_PANEL_CELLS, LARGE_PANEL_W, PANEL_CELLS } from './panel-cells.js';
@@ -14,5 +15,16 @@ export { requireSound, requireText } from './sound.js';
 export { STARTER_LIMITS, type StarterOptions, starterRig } from './starter.js';
 export { type StarterTripOptions, starterTrip } from './starter-trip.js';
 export type * from './types.js';
+export {
+  AS_WRITTEN,
+  leaking,
+  lit,
+  middleOf,
+  middleVehicle,
+  shaded,
+  someVehicles,
+  VEHICLE_KEYS,
+  vehicleOf,
+} from './vehicle.js';
 export { type WithoutTrip, withoutTrip } from './without-trip.js';
 export { fileValues, type WrittenValue, writeValues } from './write-values.js';

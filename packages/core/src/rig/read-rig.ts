@@ -2,6 +2,7 @@ import type * as z from 'zod';
 import { bankScale, resolveBattery } from './battery-part.js';
 import { ConfigError } from './config-error.js';
 import { Defaults } from './defaults.js';
+import { vehiclesFrom } from './ensemble-part.js';
 import { isYes } from './field.js';
 import { refuseOtherKind } from './file-kind.js';
 import { inOrder, issuesOf } from './issues.js';
@@ -100,6 +101,7 @@ function resolveRig(file: z.output<typeof rigFile>, defaults: Defaults): Rig {
     ...(file.snow && {
       snow: { groundShare: file.snow.ground, ...(file.snow.panels && { panelShare: file.snow.panels }) },
     }),
+    ...(file.ensemble && { ensemble: vehiclesFrom(file.ensemble) }),
   };
 }
 

@@ -1,4 +1,5 @@
 import { batteryPart } from './battery-part.js';
+import { ensemblePart } from './ensemble-part.js';
 import { part, quantity, text } from './field.js';
 import { loadPart } from './load-part.js';
 import { monthsPart, snowPart } from './months-part.js';
@@ -19,4 +20,5 @@ export const rigFile = part('a rig: what is bolted in', {
   months: monthsPart.optional(),
   albedo: quantity('ratio', 'share of light that the ground throws back', { min: 0, max: 1 }, '20 %').optional(),
   snow: snowPart.optional(),
+  ensemble: ensemblePart.optional(),
 });

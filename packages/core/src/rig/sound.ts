@@ -219,6 +219,11 @@ const rig = shape<T.Rig>({
   months,
   albedo: number,
   snow: shape<T.Snow>({ groundShare: list(number), panelShare: list(number).optional() }).optional(),
+  ensemble: list(
+    shape<T.VehicleDraw>({ loads: number, heatLeak: number, harvest: number, shade: number, capacity: number }),
+  )
+    .min(1, { error: 'one vehicle at least' })
+    .optional(),
 });
 const stop = shape<T.Stop>({
   name: text.optional(),

@@ -407,6 +407,22 @@ export interface Rig {
   /** reflectance of the ground without snow, 0..1 */
   readonly albedo: number;
   readonly snow?: Snow;
+  /** vehicles that the rig may be, each as likely as the others: studies follow them too, and give their spread */
+  readonly ensemble?: readonly VehicleDraw[];
+}
+
+/** One vehicle of an ensemble: by what it differs from the rig as its file has it. All are factors but `shade`. */
+export interface VehicleDraw {
+  /** power of all loads but fridges, times so much */
+  readonly loads: number;
+  /** heat leak of the fridges, times so much */
+  readonly heatLeak: number;
+  /** what the panels give, times so much */
+  readonly harvest: number;
+  /** share of the direct sun that trees and the like take, beside what the rig says, 0..1 */
+  readonly shade: number;
+  /** of the battery, times so much */
+  readonly capacity: number;
 }
 
 /** `clear`, `climate` and `dull` are made; anything else is a file's name. */

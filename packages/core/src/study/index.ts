@@ -1,5 +1,4 @@
-export { ensembleText, readEnsemble } from './ensemble/ensemble-file.js';
-export { AS_WRITTEN, VEHICLE_KEYS, type VehicleDraw, vehicleOf } from './ensemble/vehicle.js';
+export { type RunSpread, spreadOf } from './ensemble/run-spread.js';
 export { engineMinutesADay, MAX_ENGINE_MINUTES } from './run/engine-a-day.js';
 export { dayStarts, type OpenLoop, openLoopOf } from './run/open-loop.js';
 export {

@@ -1,10 +1,11 @@
-import type { Rig, Run } from '@stayput/core';
+import type { Rig, Run, RunSpread } from '@stayput/core';
 import { DAY_MS, HOUR_MS } from '@stayput/core/model';
 import type { EChartsOption } from 'echarts';
 import { verdict } from '../../words/verdict-words.js';
 import { dayText, momentText, percent } from '../number.js';
 import { oneLine } from '../style.js';
 import { numbersAxis } from './axes.js';
+import { bandSeries } from './band-series.js';
 import type { Chart, ChartSize } from './chart.js';
 import { fitted } from './fitted.js';
 import { INK } from './palette.js';
@@ -15,12 +16,14 @@ const MAX_DAYS_BY_STEP = 40;
 /** Less than this is rounding, not a load that went without [W]. */
 const NOTHING_W = 0.01;
 const LETTER_PX = 6.6;
+const VEHICLES = '8 in 10 vehicles';
 
-/** State of charge over a run, with the floor, the stops, and when something went without power. */
-export function socPicture(rig: Rig, run: Run): Chart {
+/** State of charge over a run, with the floor, the stops, when something went without power, and the band of an ensemble. */
+export function socPicture(rig: Rig, run: Run, spread?: RunSpread): Chart {
   const { summary, days, trace, daily } = run;
   const { floor } = rig.battery;
   const byDay = daily.length > MAX_DAYS_BY_STEP;
+  const band = byDay ? undefined : spread?.band;
   const lacking = byDay ? 'a day with a load without power' : 'a load without power';
   const isShort = trace.unservedW.some((power) => power > NOTHING_W);
   const from = Date.parse(`${days[0]!.date}T00:00:00Z`);
@@ -42,6 +45,7 @@ export function socPicture(rig: Rig, run: Run): Chart {
       byDay
         ? { words: 'lowest to highest of the day', mark: 'bar', colour: INK.battery }
         : { words: 'state of charge', mark: 'line', colour: INK.battery },
+      ...(band ? [{ words: VEHICLES, mark: 'bar', colour: INK.battery } as const] : []),
       { words: `floor ${percent(floor)}`, mark: 'dashed', colour: INK.soft },
       ...(isShort ? [{ words: lacking, mark: 'bar', colour: INK.trouble } as const] : []),
     ],
@@ -51,6 +55,7 @@ export function socPicture(rig: Rig, run: Run): Chart {
       xAxis: timeAxis(from, to, plotWidth),
       yAxis: numbersAxis((value) => `${value} %`, { min: 0, max: 100, interval: 25 }),
       series: [
+        ...(band ? bandSeries(VEHICLES, band, at, chartPoints(size)) : []),
         ...(byDay
           ? dailyBand(run)
           : [
@@ -60,6 +65,7 @@ export function socPicture(rig: Rig, run: Run): Chart {
                   at,
                   chartPoints(size),
                 ),
+                band === undefined,
               ),
             ]),
         {
@@ -100,14 +106,14 @@ export function socPicture(rig: Rig, run: Run): Chart {
   };
 }
 
-function line(data: [number, number | null][]): object {
+function line(data: [number, number | null][], isFilled: boolean): object {
   return {
     name: 'state of charge',
     type: 'line',
     symbol: 'none',
     data,
     lineStyle: { color: INK.battery, width: 2 },
-    areaStyle: { color: INK.battery, opacity: 0.12 },
+    ...(isFilled && { areaStyle: { color: INK.battery, opacity: 0.12 } }),
   };
 }
 

@@ -12,7 +12,7 @@ import { daysTabled, daysUnit } from '../days-table.js';
 import { ledgerTabled } from '../ledger.js';
 import { loadsTabled } from '../loads-table.js';
 import { counted, energy, fixed, hours, percent } from '../number.js';
-import { aboutRun, type Simulated, summaryEntries } from '../simulate-text.js';
+import { aboutRun, type Simulated, spreadEntry, summaryEntries } from '../simulate-text.js';
 import { oneLine, styleFor } from '../style.js';
 import { closingSections, dangerAnswers } from './closing.js';
 import { type Answer, chart, heading, list, type Page, type Section, tableBlock, terms } from './page.js';
@@ -70,7 +70,8 @@ export function runAnswers({ rig, run, targets }: Simulated): Answer[] {
   ];
 }
 
-export function runSections({ rig, run, recovery }: Simulated): Section[] {
+export function runSections(simulated: Simulated): Section[] {
+  const { rig, run, recovery, spread } = simulated;
   const name = oneLine(rig.name);
   const { others } = verdict(rig, run);
   return [
@@ -79,9 +80,9 @@ export function runSections({ rig, run, recovery }: Simulated): Section[] {
       heading: 'State of charge',
       isOpen: true,
       blocks: [
-        chart(socPicture(rig, run)),
+        chart(socPicture(rig, run, spread)),
         ...(others.length > 0 ? [heading('What else went wrong'), list(others)] : []),
-        terms(summaryEntries(run)),
+        terms([...spreadEntry(simulated), ...summaryEntries(run)]),
       ],
     },
     { id: 'battery', heading: 'The battery', blocks: [terms(batteryEntries(rig, run, recovery))] },

@@ -11,8 +11,8 @@ import {
   type TaskOptions,
 } from '../../math/index.js';
 import { addDays, daysBetween } from '../../place/index.js';
-import { ConfigError, type Readings, type Rig, requireSound } from '../../rig/index.js';
-import { requireStop, type StudyStop, VEHICLE_KEYS, type VehicleDraw } from '../../study/index.js';
+import { ConfigError, type Readings, type Rig, requireSound, VEHICLE_KEYS, type VehicleDraw } from '../../rig/index.js';
+import { requireStop, type StudyStop } from '../../study/index.js';
 import { type Observed, observe, refuseImpossible } from './observe.js';
 import { populationTask } from './population.js';
 import { drawOf } from './prior.js';

@@ -1,6 +1,5 @@
 import { normalShare, Z90 } from '../../math/index.js';
-import type { Rig } from '../../rig/index.js';
-import type { VehicleDraw } from '../../study/index.js';
+import type { Rig, VehicleDraw } from '../../rig/index.js';
 
 /** A vehicle as standard normal scores, in the order of `VEHICLE_KEYS`: what is fitted is drawn from N(0, 1) before any reading. */
 export type Scores = readonly number[];

@@ -1,5 +1,5 @@
 import { finish } from '../../math/index.js';
-import type { Rig } from '../../rig/index.js';
+import { type Rig, type VehicleDraw, vehicleOf } from '../../rig/index.js';
 import {
   type Assembled,
   assemble,
@@ -18,7 +18,7 @@ import {
   weatherYearsTask,
   withEndlessFuel,
 } from '../../simulate/index.js';
-import { type StudyStop, stopTrip, type VehicleDraw, vehicleOf } from '../../study/index.js';
+import { type StudyStop, stopTrip } from '../../study/index.js';
 
 /** What a display would have shown of one vehicle: a value for each civil day followed, and steps for single looks. */
 export interface Shown {

@@ -1,5 +1,5 @@
 import { finish, finishInSlices, type Task, type TaskOptions } from '../../math/index.js';
-import { InternalError, type Rig, requireSound, type Trip } from '../../rig/index.js';
+import { InternalError, middleVehicle, type Rig, requireSound, type Trip } from '../../rig/index.js';
 import { type Assembled, assembleTask } from '../inputs/assemble.js';
 import { type ConditionOptions, cabinAir, conditionsTask, requireConditions } from '../inputs/conditions.js';
 import { batteryUseOf } from '../ledger/battery-use.js';
@@ -33,7 +33,7 @@ export interface SimulateOptions extends ConditionOptions, TaskOptions {
 }
 
 /**
- * Follows a rig through a trip.
+ * Follows a rig through a trip: of one with an ensemble the vehicle in its middle (`spreadOf` gives the spread).
  * @throws ConfigError when rig, trip and weather do not fit together
  * @throws InternalError when the ledger does not close
  * @example
@@ -90,11 +90,12 @@ export function simulateUnder(rig: Rig, conditions: Conditions, startSoc: number
 
 /** The same with pauses, of what is known to be right. */
 export function* underTask(
-  rig: Rig,
+  written: Rig,
   conditions: Conditions,
   startSoc: number,
   onProgress: (done: number) => void = () => {},
 ): Task<Run> {
+  const rig = middleVehicle(written);
   let around = conditions;
   let powered: Float64Array | undefined;
   for (let pass = 1; ; pass++) {

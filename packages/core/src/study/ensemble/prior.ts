@@ -1,6 +1,5 @@
 import { normalQuantile, Z90 } from '../../math/index.js';
-import type { Range, Rig } from '../../rig/index.js';
-import { AS_WRITTEN, type VehicleDraw } from './vehicle.js';
+import { AS_WRITTEN, type Range, type Rig, type VehicleDraw } from '../../rig/index.js';
 
 /** Axes of the unit cube that `statedDraw` uses. */
 export const STATED_AXES = 2;

@@ -1,6 +1,13 @@
 import { foodSafeC } from '../../load/index.js';
 import type { Coded } from '../../message/index.js';
-import { type FridgeLoad, type Load, type Rig, requireSound, type ScheduledLoad } from '../../rig/index.js';
+import {
+  type FridgeLoad,
+  type Load,
+  middleVehicle,
+  type Rig,
+  requireSound,
+  type ScheduledLoad,
+} from '../../rig/index.js';
 import { assemble, overloads, partMemo, type Run, runOf, simulateUnder, type Trouble } from '../../simulate/index.js';
 import { circuits } from '../../wire/index.js';
 import { engineMinutesADay } from '../run/engine-a-day.js';
@@ -99,8 +106,9 @@ const FAMILIES: readonly (readonly Trouble['code'][])[] = [
  * for (const { against, cure } of remediesFor(rig, run) ?? []) console.log(against, cure?.code, cure?.args);
  * ```
  */
-export function remediesFor(rig: Rig, run: Run, recovery?: RunRecovery): Remedies[] | undefined {
-  requireSound('remediesFor', 'rig', rig);
+export function remediesFor(written: Rig, run: Run, recovery?: RunRecovery): Remedies[] | undefined {
+  requireSound('remediesFor', 'rig', written);
+  const rig = middleVehicle(written);
   if (run.summary.days > MAX_REMEDY_DAYS) return undefined;
   const isBad = run.troubles.some(({ level }) => level === 'bad');
   const families = FAMILIES.filter((family) =>

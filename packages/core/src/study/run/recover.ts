@@ -1,6 +1,6 @@
 import { HOUR_MS } from '../../math/index.js';
 import { itineraryFor } from '../../place/index.js';
-import { type Rig, requireSound, type ScheduledLoad, withoutTrip } from '../../rig/index.js';
+import { middleVehicle, type Rig, requireSound, type ScheduledLoad, withoutTrip } from '../../rig/index.js';
 import {
   assemble,
   CHARGE_LIMITS,
@@ -107,8 +107,9 @@ const MAX_DAYS_AGAIN = 31;
  * From the lowest point of a run back to the floor, at the mean air of its worst day, outside and in the cabin.
  * @returns undefined when it was never below the floor, or the rig has no alternator
  */
-export function recoveryOf(rig: Rig, run: Run): RunRecovery | undefined {
-  requireSound('recoveryOf', 'rig', rig);
+export function recoveryOf(written: Rig, run: Run): RunRecovery | undefined {
+  requireSound('recoveryOf', 'rig', written);
+  const rig = middleVehicle(written);
   const { summary, daily, charging } = run;
   const { floor } = rig.battery;
   if (!(summary.lowestSoc < floor - FLOOR_TOLERANCE)) return undefined;

@@ -1,4 +1,4 @@
-import type { TaskOptions } from '../../math/index.js';
+import type { Percentiles, TaskOptions } from '../../math/index.js';
 import type { PartsList, Trip } from '../../rig/index.js';
 import type { Finding, GivenWeather, OwnLoad } from '../../simulate/index.js';
 import type { Worksheet } from './worksheet.js';
@@ -73,11 +73,27 @@ export interface SizeChoice extends Bill {
   readonly worst?: { readonly year: number; readonly case: string; readonly unservedHours: number };
   /** of all runs [0..1] */
   readonly lowestSoc: number;
+  /** over the vehicles that the rig may be; of the marked choices of a rig with an ensemble */
+  readonly spread?: SizeSpread;
   /** none is at least as light, cheap and reliable and better in one of them */
   readonly onFront: boolean;
   readonly marks: readonly SizeMark[];
   /** why it is none of the best: a sentence without names of people; absent on the front */
   readonly why?: string;
+}
+
+/** What a choice comes to in the vehicles of an ensemble, each in a mirrored pair of the weather years. */
+export interface SizeSpread {
+  /** so many were followed */
+  readonly vehicles: number;
+  /** of a vehicle in a weather year [h] */
+  readonly unservedHoursYear: Percentiles;
+  /** the same: nights, noon to noon */
+  readonly nightsWithout: Percentiles;
+  /** the same: lowest state of charge, 0..1 */
+  readonly lowestSoc: Percentiles;
+  /** share of all vehicles and weather years that keep within the hours that are allowed */
+  readonly meets: number;
 }
 
 /** A choice that cannot be among the best, so that it was not followed to the end. */

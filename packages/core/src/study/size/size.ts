@@ -1,6 +1,14 @@
 import { finish, finishInSlices, type Task } from '../../math/index.js';
 import { option } from '../../message/index.js';
-import { ConfigError, type PartsList, type Rig, requireSound, type Trip } from '../../rig/index.js';
+import {
+  ConfigError,
+  middleOf,
+  type PartsList,
+  type Rig,
+  requireSound,
+  type Trip,
+  vehicleOf,
+} from '../../rig/index.js';
 import {
   checkRig,
   climateOf,
@@ -17,6 +25,7 @@ import { loadFactorOf } from './size-margin.js';
 import { rigWith } from './size-rig.js';
 import { type Followed, Runner, type SizeRun, Target } from './size-runs.js';
 import { dominatorOf, search } from './size-search.js';
+import { partsOn, spreadTask } from './size-spread.js';
 import {
   type BindingLimit,
   type LostChoice,
@@ -50,6 +59,7 @@ const MIN_AVAILABILITY = 0.95;
  *
  * What the list offers of a kind replaces all the rig has of it: its batteries the battery, its panels all arrays (none is
  * a choice too), its chargers the one on the alternator (or none). Loads, wires, inverter, cabin stay.
+ * Of a rig with an ensemble the vehicle in its middle chooses, and the others give the spread of the marked choices.
  * Exact over the list: see `search`. Pure: same input, same result.
  * @throws ConfigError for a list, trip or weather that does not serve
  * @throws RangeError for an option out of its documented range
@@ -93,9 +103,18 @@ export async function sizeStudyAsync(
   return finishInSlices(sizeTask(rig, parts, cases, options), options.signal);
 }
 
-function* sizeTask(rig: Rig, parts: PartsList, cases: readonly SizeCase[], options: SizeOptions): Task<SizeResult> {
-  requireSound('sizeStudy', 'rig', rig);
-  requireSound('sizeStudy', 'parts', parts);
+function* sizeTask(
+  written: Rig,
+  listed: PartsList,
+  cases: readonly SizeCase[],
+  options: SizeOptions,
+): Task<SizeResult> {
+  requireSound('sizeStudy', 'rig', written);
+  requireSound('sizeStudy', 'parts', listed);
+  const { ensemble } = written;
+  const middle = ensemble && middleOf(ensemble);
+  const rig = middle ? vehicleOf(written, middle) : written;
+  const parts = middle ? partsOn(listed, rig, middle) : listed;
   for (const trip of cases) requireSound('sizeStudy', 'trip', trip);
   const { onProgress = () => {} } = options;
   if (cases.length === 0) throw new RangeError('a sizing needs at least one case');
@@ -135,8 +154,23 @@ function* sizeTask(rig: Rig, parts: PartsList, cases: readonly SizeCase[], optio
 
   const dominators = whole.map((one) => dominatorOf(one, whole));
   const marks = canMeet ? marksOf(whole) : new Map<Followed, SizeMark[]>();
+  const marked = [...marks.keys()];
+  const spreads =
+    ensemble &&
+    (yield* spreadTask(
+      written,
+      ensemble,
+      listed,
+      years,
+      runner.target,
+      marked.map(({ combination }) => combination),
+    ));
   const choices = whole.map((one, k) => {
-    const choice = choiceOf(one, marks.get(one) ?? [], dominators[k], years, cases);
+    const spread = spreads?.[marked.indexOf(one)];
+    const choice = {
+      ...choiceOf(one, marks.get(one) ?? [], dominators[k], years, cases),
+      ...(spread && { spread }),
+    };
     return canMeet ? choice : { ...choice, meets: false };
   });
   const lost: LostChoice[] = [

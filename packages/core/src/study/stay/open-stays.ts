@@ -1,5 +1,5 @@
 import { finishInSlices, percentile, type Task, type TaskOptions } from '../../math/index.js';
-import { type Rig, requireSound } from '../../rig/index.js';
+import { middleVehicle, type Rig, requireSound } from '../../rig/index.js';
 import { type Conditions, type Memo, partMemo } from '../../simulate/index.js';
 import type { EndCause } from '../run/outcome.js';
 import { requireStop, type StudyStop, weatherCases } from '../run/weather-cases.js';
@@ -75,9 +75,10 @@ export function openStays(stop: StudyStop, options: StayOptions = {}): Stays {
   const scenes = partMemo(SCENES_KEPT);
   const sceneOf = (rig: Rig) => scenes('scene', [rig.cabin, rig.months], () => new KeptWeather(rig, stop, options));
 
-  function* glanceTask(rig: Rig, month: number, { years }: GlanceOptions): Task<StayGlance> {
+  function* glanceTask(written: Rig, month: number, { years }: GlanceOptions): Task<StayGlance> {
     if (!(Number.isInteger(month) && month >= 1 && month <= 12))
       throw new RangeError(`glanceAsync: month must be 1 to 12, got ${month}`);
+    const rig = middleVehicle(written);
     const scene = sceneOf(rig);
     const count = Math.min(years ?? scene.count, scene.count);
     if (!(Number.isInteger(count) && count >= 1))

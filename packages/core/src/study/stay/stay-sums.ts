@@ -11,10 +11,15 @@ export interface Stays {
   readonly parked: Lengths;
   readonly dark: Lengths;
   readonly darkFromFull?: Lengths;
-  readonly low: Lengths;
-  readonly high: Lengths;
-  readonly darkLow?: Lengths;
-  readonly darkHigh?: Lengths;
+  /** at the ends of what nobody can know */
+  readonly range?: {
+    readonly low: Lengths;
+    readonly high: Lengths;
+    readonly darkLow?: Lengths;
+    readonly darkHigh?: Lengths;
+  };
+  /** of an ensemble, by their place in it: those that were followed in this year */
+  readonly vehicles?: ReadonlyMap<number, Pick<Stays, 'parked' | 'dark'>>;
   readonly panel?: Lengths;
   readonly battery: Lengths;
   readonly darkBattery: Lengths;
@@ -50,10 +55,29 @@ export function studyMonth(
   const dark = all((stays) => stays.dark);
   const [one] = years;
   const darkDays = percentile(dark.days, 0.5);
-  // The ends were looked at in some of the years only: what counts is how far they are from those years' median.
-  const sameYears = median((stays) => (stays.darkLow ? stays.dark : undefined));
-  const darkEnd = (pick: (stays: Stays) => Lengths | undefined) =>
-    sameYears > 0 ? (darkDays * median(pick)) / sameYears : median(pick);
+  // What was looked at in some of the years only counts by how far it is from the same figure of those years.
+  const scaled = (whole: number, sameYears: number, found: number) =>
+    sameYears > 0 ? Math.min(horizonDays, (whole * found) / sameYears) : found;
+  const darkEnd = (end: 'darkLow' | 'darkHigh') =>
+    scaled(
+      darkDays,
+      median((stays) => (stays.range?.darkLow ? stays.dark : undefined)),
+      median((stays) => stays.range?.[end]),
+    );
+  const vehicles = [...new Set(years.flatMap((stays) => [...(stays.vehicles?.keys() ?? [])]))];
+  const eachVehicle = (of: 'parked' | 'dark', share: number) => {
+    const whole = percentile(all((stays) => stays[of]).days, share);
+    return vehicles.map((k) =>
+      scaled(
+        whole,
+        percentile(all((stays) => (stays.vehicles?.has(k) ? stays[of] : undefined)).days, share),
+        percentile(all((stays) => stays.vehicles?.get(k)?.[of]).days, share),
+      ),
+    );
+  };
+  const endOf = (end: 'low' | 'high', of: 'parked' | 'dark') =>
+    percentile(eachVehicle(of, 0.5), end === 'low' ? 0.05 : 0.95);
+  const isEnsemble = vehicles.length > 0;
   const needs = years.flatMap(({ months, engineNeeds }) =>
     months.flatMap((begun, k) =>
       begun === month && engineNeeds && !Number.isNaN(engineNeeds[k]) ? [engineNeeds[k]!] : [],
@@ -61,26 +85,27 @@ export function studyMonth(
   );
   const units = yearsOf(month, years, kind.isMade);
   const sampled = sampledSpread(units);
-  const isSpread = (kind.isMade || kind.isReal) && !Number.isNaN(sampled);
+  const isYears = (kind.isMade || kind.isReal) && !Number.isNaN(sampled);
+  const ofVehicles = isEnsemble ? logSpread(eachVehicle('parked', 0.1)) : 0;
   const [low, high] = spreadAbout(
     percentile(parked.days, 0.1),
-    Math.hypot(sampled, kind.madeSpread),
-    darkDays,
+    Math.hypot(isYears ? Math.hypot(sampled, kind.madeSpread) : 0, ofVehicles),
+    isEnsemble ? endOf('low', 'dark') : darkDays,
     horizonDays,
   );
   return {
     month,
     stays: parked.days.length,
     weatherYears: years.filter(({ months }) => months.includes(month)).length,
-    ...(isSpread && { parkedDaysP10Low: low, parkedDaysP10High: high }),
+    ...((isYears || isEnsemble) && { parkedDaysP10Low: low, parkedDaysP10High: high }),
     outlasts: parked.causes.filter((cause) => cause < 0).length / parked.causes.length,
     darkDays,
     ...(one?.darkFromFull && { darkDaysFromFull: median((stays) => stays.darkFromFull) }),
-    darkDaysLow: darkEnd((stays) => stays.darkLow),
-    darkDaysHigh: darkEnd((stays) => stays.darkHigh),
+    darkDaysLow: isEnsemble ? endOf('low', 'dark') : darkEnd('darkLow'),
+    darkDaysHigh: isEnsemble ? endOf('high', 'dark') : darkEnd('darkHigh'),
     ...lengthsOf(parked.days, horizonDays),
-    parkedDaysLow: median((stays) => stays.low),
-    parkedDaysHigh: median((stays) => stays.high),
+    parkedDaysLow: isEnsemble ? endOf('low', 'parked') : median((stays) => stays.range?.low),
+    parkedDaysHigh: isEnsemble ? endOf('high', 'parked') : median((stays) => stays.range?.high),
     endedBy: sharesOf(parked.causes),
     ...mostOf(dark.causes),
     ...(needs.length > 0 && { engineMinutes: minutesFor(needs) }),
@@ -90,6 +115,13 @@ export function studyMonth(
       darkDays: median((stays) => stays.darkBattery),
     },
   };
+}
+
+/** Standard deviation of the logarithm. */
+function logSpread(days: readonly number[]): number {
+  const logs = days.map((one) => Math.log(Math.max(1e-3, one)));
+  const mean = logs.reduce((a, b) => a + b, 0) / logs.length;
+  return Math.sqrt(logs.reduce((sum, one) => sum + (one - mean) ** 2, 0) / logs.length);
 }
 
 /** Percentiles of stays. */

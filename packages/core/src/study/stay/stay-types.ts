@@ -36,8 +36,8 @@ export interface StayMonth extends StayLengths {
   readonly stays: number;
   readonly weatherYears: number;
   /**
-   * between what and what `parkedDaysP10` lies with about 90 % confidence, for that there are so few weather years and that made years are
-   * not real ones; absent for a single real year, which says nothing of others [days]
+   * between what and what `parkedDaysP10` lies with about 90 % confidence, for that there are so few weather years, that made years are
+   * not real ones, and of an ensemble that nobody knows which vehicle it is; absent for a single real year, which says nothing of others [days]
    */
   readonly parkedDaysP10Low?: number;
   readonly parkedDaysP10High?: number;
@@ -47,10 +47,10 @@ export interface StayMonth extends StayLengths {
   readonly darkDays: number;
   /** from full, where stays begin with less [days] */
   readonly darkDaysFromFull?: number;
-  /** for the range of the fridges' heat leak [days] */
+  /** for the range of the fridges' heat leak, or of the ensemble's vehicles [days] */
   readonly darkDaysLow: number;
   readonly darkDaysHigh: number;
-  /** between what and what the median lies for all that nobody knows (see `unknowns`), with about 90 % confidence [days] */
+  /** between what and what the median lies for all that nobody knows (see `unknowns`; of an ensemble its vehicles), with about 90 % confidence [days] */
   readonly parkedDaysLow: number;
   readonly parkedDaysHigh: number;
   /** of the stays that end, the share by what ends them; of dark ones, what ends most */
@@ -92,7 +92,10 @@ export interface StayStudy {
   readonly hardestMonth: number;
   /** in the order of the year */
   readonly months: readonly StayMonth[];
+  /** none where an ensemble says it better */
   readonly unknowns: readonly StayUnknown[];
+  /** of an ensemble so many were followed; absent without one */
+  readonly vehicles?: number;
   readonly panel?: OneMore;
   readonly battery: OneMore;
   readonly notes: readonly WeatherNote[];

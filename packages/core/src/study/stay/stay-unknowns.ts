@@ -1,6 +1,5 @@
-import type { Load, Range, Rig, SolarArray, WeatherChoice } from '../../rig/index.js';
+import { type Load, leaking, lit, type Range, type Rig, type SolarArray, type WeatherChoice } from '../../rig/index.js';
 import { type Assembled, climateOf } from '../../simulate/index.js';
-import { leaking, lit } from '../ensemble/vehicle.js';
 import { LIGHT_OFF } from '../yield/yield-range.js';
 import type { StayUnknown } from './stay-types.js';
 

@@ -1,6 +1,6 @@
 import { finish, finishInSlices, type Task, Z90 } from '../../math/index.js';
 import type { CivilDay } from '../../place/index.js';
-import { type Rig, requireSound } from '../../rig/index.js';
+import { middleVehicle, type Rig, requireSound, someVehicles, vehicleOf } from '../../rig/index.js';
 import {
   type Assembled,
   assembleTask,
@@ -35,6 +35,8 @@ const OPEN_DAYS = 1;
 const MORE_YEARS = 20;
 /** Years differ little in the dark. */
 const DARK_RANGE_YEARS = 3;
+/** Vehicles of an ensemble that are followed, each in a mirrored pair of weather years. */
+const VEHICLES = 24;
 /** Steps of the answer to how much engine a day [min]. */
 export const ENGINE_MINUTES = [0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180, MAX_ENGINE_MINUTES];
 
@@ -44,6 +46,7 @@ export const ENGINE_MINUTES = [0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180, MAX_E
  * floor, the first cut of the loads or the first cut-out of a fridge. Also the spread for what nobody can know, and what
  * some engine every morning, one more panel or one more battery would change.
  * A load too strong for the inverter is no end: it has nothing to do with how long one stays (`checkRig` tells).
+ * Of a rig with an ensemble the vehicle in its middle is followed, and others for the spread.
  * Pure: same rig, stop, options and weather text, same result on each machine.
  * @param stop where; of a trip the stop's own place, shade, skyline, months and use
  * @throws ConfigError when place or weather do not serve
@@ -82,14 +85,17 @@ function* stayTask(rig: Rig, stop: StudyStop, options: StayOptions): Task<StaySt
 
 /** The same under weather years that may be kept for other rigs. */
 export function* stayTaskUnder(
-  rig: Rig,
+  written: Rig,
   options: StayOptions,
   cases: Pick<WeatherCases, 'count' | 'conditionsTask'>,
 ): Task<StayStudy> {
   const { fromSoc, endAt, horizonDays, months } = stayAsked(options);
   const { onProgress } = options;
+  const rig = middleVehicle(written);
+  const vehicles = written.ensemble && someVehicles(written.ensemble, VEHICLES);
+  const pairs = Math.ceil(cases.count / 2);
   const panel = withOneMorePanel(rig);
-  const battery = withOneMoreBattery(rig);
+  const battery = { ...withOneMoreBattery(rig), what: withOneMoreBattery(written).what };
   const stays: Stays[] = [];
   let ends: Ends | undefined;
   let first: Conditions | undefined;
@@ -104,15 +110,17 @@ export function* stayTaskUnder(
     const memo = partMemo();
     const once = (variant: Rig) => assembledOnce(variant, conditions, memo);
     const asIs = yield* once(rig);
-    ends ??= endsOf(asIs.assembled, options.weather ?? { kind: 'climate' });
+    if (!vehicles) ends ??= endsOf(asIs.assembled, options.weather ?? { kind: 'climate' });
     const parked = yield* run(asIs, how);
     const dark = yield* darkRun(asIs, how);
     const darkFromFull = fromSoc < 1 ? yield* darkRun(asIs, { ...how, startSoc: 1 }) : undefined;
-    const low = yield* run(yield* once(ends.low), how);
-    const high = yield* run(yield* once(ends.high), how);
-    const isRanged = year < DARK_RANGE_YEARS;
-    const darkLow = isRanged ? yield* darkRun(yield* once(ends.darkLow), how) : undefined;
-    const darkHigh = isRanged ? yield* darkRun(yield* once(ends.darkHigh), how) : undefined;
+    const range = ends && (yield* rangeOf(ends, once, how, year < DARK_RANGE_YEARS));
+    const others = new Map<number, Pick<Stays, 'parked' | 'dark'>>();
+    for (const [k, vehicle] of (vehicles ?? []).entries()) {
+      if (k % pairs !== year >> 1) continue;
+      const other = yield* once(vehicleOf(written, vehicle));
+      others.set(k, { parked: yield* run(other, how), dark: yield* darkRun(other, how) });
+    }
     const more = panel && (yield* run(yield* once(panel.rig), how));
     const larger = yield* once(battery.rig);
     stays.push({
@@ -120,9 +128,8 @@ export function* stayTaskUnder(
       parked,
       dark,
       ...(darkFromFull && { darkFromFull }),
-      low,
-      high,
-      ...(darkLow && darkHigh && { darkLow, darkHigh }),
+      ...(range && { range }),
+      ...(vehicles && { vehicles: others }),
       ...(more && { panel: more }),
       battery: yield* run(larger, how),
       darkBattery: yield* darkRun(larger, how),
@@ -166,11 +173,27 @@ export function* stayTaskUnder(
     darkMonth: darkest.month,
     hardestMonth: hardest.month,
     months: rows,
-    unknowns: ends!.unknowns,
+    unknowns: ends?.unknowns ?? [],
+    ...(vehicles && { vehicles: vehicles.length }),
     ...(panel && { panel: withoutRig(panel) }),
     battery: withoutRig(battery),
     notes,
   };
+}
+
+/** Stays at the ends of what nobody can know, those in the dark only where asked for. */
+function* rangeOf(
+  ends: Ends,
+  once: (variant: Rig) => Task<Once>,
+  how: StayRunOptions,
+  isDarkToo: boolean,
+): Task<NonNullable<Stays['range']>> {
+  const low = yield* run(yield* once(ends.low), how);
+  const high = yield* run(yield* once(ends.high), how);
+  if (!isDarkToo) return { low, high };
+  const darkLow = yield* darkRun(yield* once(ends.darkLow), how);
+  const darkHigh = yield* darkRun(yield* once(ends.darkHigh), how);
+  return { low, high, darkLow, darkHigh };
 }
 
 /** Days of a year at whose first minute stays begin. */

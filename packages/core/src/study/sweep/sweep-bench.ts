@@ -1,5 +1,5 @@
 import type { Task } from '../../math/index.js';
-import { ConfigError, type Rig, type Trip } from '../../rig/index.js';
+import { ConfigError, middleVehicle, type Rig, type Trip } from '../../rig/index.js';
 import {
   type Assembled,
   assembleTask,
@@ -38,7 +38,7 @@ export class SweepBench {
       () => new SharedWeather(rig, trip, this.options, this.series),
     );
     const bench = yield* scene.year(year);
-    return yield* bench.outcome(rig, trip.startSoc);
+    return yield* bench.outcome(middleVehicle(rig), trip.startSoc);
   }
 }
 

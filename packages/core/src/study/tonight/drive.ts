@@ -2,8 +2,9 @@ import { HOUR_MS } from '../../math/index.js';
 import { isoLocal } from '../../place/index.js';
 import type { Rig } from '../../rig/index.js';
 import { type Conditions, engineInputW, setChargerShare } from '../../simulate/index.js';
+import { follow, type Room, type Way } from '../run/course.js';
 import { MAX_ENGINE_MINUTES } from '../run/engine-a-day.js';
-import { floorStep, follow, type Room, type Way } from './follow.js';
+import { floorStep } from './spare.js';
 import type { DriveNeeded } from './tonight-types.js';
 
 /** The answer is a whole number of these [min]. */

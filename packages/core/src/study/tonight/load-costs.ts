@@ -1,5 +1,5 @@
 import type { Rig } from '../../rig/index.js';
-import type { Room, Way } from './follow.js';
+import type { Room, Way } from '../run/course.js';
 import type { LoadCost } from './tonight-types.js';
 
 /** The inverter with nothing to do. */

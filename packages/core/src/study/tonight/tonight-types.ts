@@ -1,8 +1,7 @@
-import type { TaskOptions } from '../../math/index.js';
+import type { Percentiles, TaskOptions } from '../../math/index.js';
 import type { Coded } from '../../message/index.js';
 import type { Place } from '../../place/index.js';
 import type { WeatherNote } from '../../weather/index.js';
-import type { VehicleDraw } from '../ensemble/vehicle.js';
 import type { BatteryReading } from './battery-reading.js';
 import type { SkyDay } from './sky-days.js';
 
@@ -41,17 +40,8 @@ export interface TonightOptions extends TaskOptions {
   /** how many ways it may go are followed, 8 to 1000; 48 unless given */
   readonly members?: number;
   readonly seed?: number;
-  /** vehicles that the rig may be; unless given, drawn from the ranges of its fridges' heat leak and its panels' dirt */
-  readonly ensemble?: readonly VehicleDraw[];
   /** time step; 1/3 unless given [h] */
   readonly stepH?: number;
-}
-
-/** One way in ten is below p10, half below p50, nine in ten below p90. */
-export interface Percentiles {
-  readonly p10: number;
-  readonly p50: number;
-  readonly p90: number;
 }
 
 /** What a load takes from the battery until the sun has paid the night back. */

@@ -5,11 +5,12 @@ import {
   HOUR_MS,
   latinHypercube,
   percentile,
+  percentilesOf,
   seededStream,
   type Task,
 } from '../../math/index.js';
 import { isoLocal, stopPlace, zonedDate } from '../../place/index.js';
-import { type Rig, requireSound } from '../../rig/index.js';
+import { type Rig, requireSound, someVehicles, type VehicleDraw, vehicleOf } from '../../rig/index.js';
 import {
   type Assembled,
   assemble,
@@ -24,27 +25,16 @@ import {
 } from '../../simulate/index.js';
 import { clearSkyColumns, monthlyTurbidity } from '../../sky/index.js';
 import { STATED_AXES, statedDraw } from '../ensemble/prior.js';
-import { type VehicleDraw, vehicleOf } from '../ensemble/vehicle.js';
+import { type Course, follow, type Room, roomFor, type Way, wayOf } from '../run/course.js';
 import { requireStop, type StudyStop, stopTrip } from '../run/weather-cases.js';
 import { chargeAfter } from './battery-reading.js';
 import { driveNeeded } from './drive.js';
-import {
-  type Course,
-  floorStep,
-  follow,
-  paidBackStep,
-  type Room,
-  roomFor,
-  spareWh,
-  type Way,
-  wayOf,
-} from './follow.js';
 import { cheapestFirst, IDLE_INVERTER, kindOf, loadCosts } from './load-costs.js';
 import { skyKwhM2 } from './sky-days.js';
+import { floorStep, paidBackStep, spareWh } from './spare.js';
 import type {
   ExtraUse,
   LoadCost,
-  Percentiles,
   PlannedSpan,
   SkyTaken,
   SwitchOff,
@@ -101,7 +91,7 @@ export async function tonightStudyAsync(rig: Rig, stop: StudyStop, options: Toni
 function* tonightTask(written: Rig, stop: StudyStop, options: TonightOptions): Task<TonightStudy> {
   requireSound('tonightStudy', 'rig', written);
   requireStop('tonightStudy', stop);
-  const { nowMs, battery, sky = [], chance = CHANCE, seed = DEFAULT_SEED, stepH = STEP_H, ensemble } = options;
+  const { nowMs, battery, sky = [], chance = CHANCE, seed = DEFAULT_SEED, stepH = STEP_H } = options;
   const { neverBelow = written.battery.floor, members = MEMBERS, days = DAYS } = options;
   refuseOutOfRange(options, { neverBelow, members, days, chance });
   const rig: Rig = { ...written, battery: { ...written.battery, floor: neverBelow } };
@@ -126,6 +116,7 @@ function* tonightTask(written: Rig, stop: StudyStop, options: TonightOptions): T
   const lastDay = itinerary.days[firstDay + dayCount - 1]!;
   const upTo = Math.round((lastDay.endMs - grid.startMs) / stepMs) - from;
 
+  const vehicles = rig.ensemble && someVehicles(rig.ensemble, members);
   const drawn = latinHypercube(members, STATED_AXES + 1 + sky.length, seededStream(seed));
   const clear = clearDays(
     place,
@@ -151,7 +142,7 @@ function* tonightTask(written: Rig, stop: StudyStop, options: TonightOptions): T
   for (let k = 0; k < members; k++) {
     const conditions = planned(yield* years.yearTask(k), options);
     if (k === 0) notes = conditions.notes;
-    const vehicle: VehicleDraw = ensemble?.length ? ensemble[k % ensemble.length]! : statedDraw(rig, drawn[k]!);
+    const vehicle: VehicleDraw = vehicles ? vehicles[k % vehicles.length]! : statedDraw(rig, drawn[k]!);
     const memo = partMemo();
     const assembled = yield* assembleTask(vehicleOf(rig, vehicle), conditions, 1, memo);
     chargeBy ??= chargeAfter(assembled.model, battery, assembled.batteryC[from]!);
@@ -205,10 +196,10 @@ function* tonightTask(written: Rig, stop: StudyStop, options: TonightOptions): T
     members,
     chance,
     floor: neverBelow,
-    soc: percentiles(ways.map(({ way }) => way.startSoc)),
+    soc: percentilesOf(ways.map(({ way }) => way.startSoc)),
     sky: taken,
-    spareWh: percentiles(spare),
-    spareAtEndWh: percentiles(spareAtEnd),
+    spareWh: percentilesOf(spare),
+    spareAtEndWh: percentilesOf(spareAtEnd),
     spareAtChanceWh: percentile(spare, 1 - chance),
     spareAtEndAtChanceWh: percentile(spareAtEnd, 1 - chance),
     paidBackAt: at(ranked(paidSteps, 0.5)),
@@ -409,7 +400,7 @@ function findingsOf(
     daysFollowed,
   }: { upTo: number; firstDay: number; sky: number; isDay: boolean; daysFollowed: number },
 ): TonightFinding[] {
-  const soc = percentiles(ways.map(({ way }) => way.startSoc));
+  const soc = percentilesOf(ways.map(({ way }) => way.startSoc));
   const unpaid = ways.filter(({ paid }) => paid === undefined).length / ways.length;
   const cut = ways.filter(({ course }) => course.unservedWh[upTo]! > 1).length / ways.length;
   return [
@@ -426,10 +417,6 @@ function findingsOf(
     ...(cut > 0.05 ? [{ code: 'cut_before_end', args: { share: cut } } as const] : []),
     ...(isDay && sky > 0 && firstDay === 1 ? [{ code: 'rest_of_today', args: {} } as const] : []),
   ];
-}
-
-function percentiles(values: readonly number[]): Percentiles {
-  return { p10: percentile(values, 0.1), p50: percentile(values, 0.5), p90: percentile(values, 0.9) };
 }
 
 /** The step by which a share of the ways have come so far; undefined where fewer ever do. */

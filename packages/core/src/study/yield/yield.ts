@@ -1,5 +1,5 @@
 import { finish, finishInSlices, type Task, type TaskOptions } from '../../math/index.js';
-import { ConfigError, type Rig, requireSound, type SolarArray } from '../../rig/index.js';
+import { ConfigError, middleVehicle, type Rig, requireSound, type SolarArray } from '../../rig/index.js';
 import type { Conditions } from '../../simulate/index.js';
 import { calendarOf } from '../run/calendar.js';
 import { requireStop, type StudyStop, type WeatherCaseOptions, weatherCases } from '../run/weather-cases.js';
@@ -41,8 +41,9 @@ export async function yieldStudyAsync(rig: Rig, stop: StudyStop, options: YieldO
   return finishInSlices(yieldTask(rig, stop, options), options.signal);
 }
 
-function* yieldTask(rig: Rig, stop: StudyStop, options: YieldOptions): Task<YieldStudy> {
-  requireSound('yieldStudy', 'rig', rig);
+function* yieldTask(written: Rig, stop: StudyStop, options: YieldOptions): Task<YieldStudy> {
+  requireSound('yieldStudy', 'rig', written);
+  const rig = middleVehicle(written);
   requireStop('yieldStudy', stop);
   if (rig.solar.length === 0)
     throw new ConfigError([
