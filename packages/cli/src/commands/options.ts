@@ -39,13 +39,28 @@ export function percentOption(text: string): number {
   return value / 100;
 }
 
+function isDate(text: string): boolean {
+  const date = new Date(`${text}T00:00:00Z`);
+  return /^\d{4}-\d{2}-\d{2}$/.test(text) && !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text);
+}
+
 /** An ISO civil date that exists. */
 export function dateOption(text: string): string {
-  const date = new Date(`${text}T00:00:00Z`);
-  if (!/^\d{4}-\d{2}-\d{2}$/.test(text) || Number.isNaN(date.getTime()) || date.toISOString().slice(0, 10) !== text)
-    throw new InvalidArgumentError('Give a date that exists as year-month-day, such as 2026-10-03.');
+  if (!isDate(text)) throw new InvalidArgumentError('Give a date that exists as year-month-day, such as 2026-10-03.');
   return text;
 }
+
+/** When a run starts: a date, and perhaps a clock time, as "2026-10-03 18:00". */
+export function startOption(text: string): string {
+  const [, date = '', time = '0:00'] = /^\s*(\S+?)(?:(?:\s+|T)(\d{1,2}:\d{2}))?\s*$/.exec(text) ?? [];
+  const [hour, minute] = time.split(':').map(Number) as [number, number];
+  if (hour > 23 || minute > 59 || !isDate(date))
+    throw new InvalidArgumentError('Give a date that exists, and perhaps a time: 2026-10-03, or "2026-10-03 18:00".');
+  return text.trim();
+}
+
+/** Settings that let a trip file start otherwise. */
+export const startSettings = (start: string): string[] => [`start=${start}`, `stops[0].from=${start.slice(0, 10)}`];
 
 const MAX_DAYS = 36_600;
 

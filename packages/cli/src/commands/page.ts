@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import type { Io } from '../io.js';
 import type { PageOptions } from './given.js';
-import { dateOption, seedOption, yearsOption } from './options.js';
+import { seedOption, startOption, yearsOption } from './options.js';
 import { atOption, placeOption, weatherColumnOption } from './where.js';
 
 export function addPage(program: Command, io: Io, version: string): void {
@@ -16,7 +16,11 @@ export function addPage(program: Command, io: Io, version: string): void {
     .option('--out <file>', 'write the page to a file, such as stay.html; without it it is printed')
     .addOption(atOption())
     .addOption(placeOption())
-    .option('--from <date>', 'first day, such as 2026-10-03 (that of opening it)', dateOption)
+    .option(
+      '--from <date>',
+      'first day, or when it starts: 2026-10-03, "2026-10-03 18:00" (that of opening it)',
+      startOption,
+    )
     .addOption(weatherColumnOption())
     .option('--years <n>', 'weather years of the climate (10)', yearsOption)
     .option('--seed <n>', 'another draw of made weather', seedOption)

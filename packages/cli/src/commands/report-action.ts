@@ -65,7 +65,7 @@ async function reportedOf(io: Io, asked: AskedRun, options: ReportOptions): Prom
   const parts = options.parts === undefined ? undefined : await loadParts(io, options.parts);
   const sized =
     parts &&
-    (await sizedFor(io, rig, parts, { cases: [trip], span: spanOf(asked, simulated.run.summary.days) }, given));
+    (await sizedFor(io, rig, parts, { cases: [trip], span: spanOf(asked, simulated.run.daily.length) }, given));
   if (!quiet) io.redraw?.('');
   const air = { cabinC: CABIN_WIRE_C, engineC: ENGINE_WIRE_C, roofC: ROOF_WIRE_C };
   return {

@@ -3,11 +3,11 @@ import type { Io } from '../io.js';
 import type { ReportOptions } from './given.js';
 import {
   addCommon,
-  dateOption,
   daysOption,
   percentOption,
   seedOption,
   setOption,
+  startOption,
   stepOption,
   yearsOption,
 } from './options.js';
@@ -26,7 +26,7 @@ export function addReport(program: Command, io: Io): void {
       .option('--parts <file>', 'parts list, for the trade of mass against price over the same days')
       .addOption(atOption())
       .addOption(placeOption())
-      .option('--from <date>', 'first day, such as 2026-10-03 (today)', dateOption)
+      .option('--from <date>', 'first day, or when it starts: 2026-10-03, "2026-10-03 18:00" (today)', startOption)
       .option('--days <n>', 'how many days (7)', daysOption)
       .addOption(weatherOption())
       .addOption(weatherColumnOption())

@@ -28,6 +28,7 @@ import { deliver, tellDangers } from './deliver.js';
 import { withEnsemble } from './ensemble-from.js';
 import type { SimulateOptions } from './given.js';
 import { type LoadedRig, loadRig } from './load-rig.js';
+import { startSettings } from './options.js';
 import { deliverPictures } from './pictures.js';
 import { type TargetResult, targetResults } from './targets.js';
 import { weatherChoice } from './weather-choice.js';
@@ -85,10 +86,7 @@ export async function askedRun(
   options: SimulateOptions,
 ): Promise<AskedRun> {
   refuseContradictions(tripPath, options);
-  const set = [
-    ...(options.set ?? []),
-    ...(tripPath !== undefined && options.from ? [`stops[0].from=${options.from}`] : []),
-  ];
+  const set = [...(options.set ?? []), ...(tripPath !== undefined && options.from ? startSettings(options.from) : [])];
   const read = await loadRig(io, rigPath, tripPath, set);
   const loaded = { ...read, rig: await withEnsemble(io, read.rig, options.ensemble) };
   const trip = tripFor(io, loaded.trip, options);

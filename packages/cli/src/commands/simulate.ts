@@ -3,12 +3,12 @@ import type { Io } from '../io.js';
 import type { SimulateOptions } from './given.js';
 import {
   addCommon,
-  dateOption,
   daysOption,
   ensembleOption,
   percentOption,
   seedOption,
   setOption,
+  startOption,
   stepOption,
 } from './options.js';
 import { plotOption, reportOption } from './pictures.js';
@@ -24,7 +24,7 @@ export function addSimulate(program: Command, io: Io): void {
       .argument('[trip]', 'trip file; without it say where with --at or --place')
       .addOption(atOption())
       .addOption(placeOption())
-      .option('--from <date>', 'first day, such as 2026-10-03 (today)', dateOption)
+      .option('--from <date>', 'first day, or when it starts: 2026-10-03, "2026-10-03 18:00" (today)', startOption)
       .option('--days <n>', 'how many days (7)', daysOption)
       .addOption(weatherOption())
       .addOption(weatherColumnOption())

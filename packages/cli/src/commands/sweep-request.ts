@@ -4,6 +4,7 @@ import { readText, readWeather } from '../files/read-text.js';
 import type { Io } from '../io.js';
 import type { SweepOptions } from './given.js';
 import { besideFile } from './load-rig.js';
+import { startSettings } from './options.js';
 import { weatherChoice } from './weather-choice.js';
 import { refuseNowhere } from './where.js';
 
@@ -62,7 +63,7 @@ function firstSound(request: SweepRequest): { readonly rig: Rig; readonly trip: 
 
 /** The options as a trip of one stop, so that its parts can be varied like those of a file. */
 function tripText({ at, place, from = FROM, days = DAYS }: SweepOptions): string {
-  const { name, stops } = withoutTrip({
+  const { name, startH, stops } = withoutTrip({
     ...(at !== undefined && { at }),
     ...(place !== undefined && { place }),
     from,
@@ -70,7 +71,11 @@ function tripText({ at, place, from = FROM, days = DAYS }: SweepOptions): string
   });
   const [stop] = stops;
   const where = stop!.at ? { at: [stop!.at.latDeg, stop!.at.lonDeg] } : { place: stop!.place };
-  return JSON.stringify({ name, stops: [{ ...where, from, nights: days }] });
+  return JSON.stringify({
+    name,
+    ...(startH !== undefined && { start: from }),
+    stops: [{ ...where, from: stop!.from, nights: days }],
+  });
 }
 
 function settingsOf(tripPath: string | undefined, { weather, startSoc, from }: SweepOptions): string[] {
@@ -79,6 +84,6 @@ function settingsOf(tripPath: string | undefined, { weather, startSoc, from }: S
   return [
     ...(named === undefined ? [] : [`weather=${named}`]),
     ...(startSoc === undefined ? [] : [`startSoc=${Number((startSoc * 100).toPrecision(12))} %`]),
-    ...(tripPath !== undefined && from !== undefined ? [`stops[0].from=${from}`] : []),
+    ...(tripPath !== undefined && from !== undefined ? startSettings(from) : []),
   ];
 }

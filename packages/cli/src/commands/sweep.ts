@@ -6,11 +6,11 @@ import type { Io } from '../io.js';
 import type { SweepOptions } from './given.js';
 import {
   addCommon,
-  dateOption,
   daysOption,
   percentOption,
   seedOption,
   setOption,
+  startOption,
   stepOption,
   yearsOption,
 } from './options.js';
@@ -77,7 +77,7 @@ export function addSweep(program: Command, io: Io, version: string): void {
       )
       .addOption(atOption())
       .addOption(placeOption())
-      .option('--from <date>', 'first day (2025-01-01)', dateOption)
+      .option('--from <date>', 'first day, or when it starts, such as "2026-10-03 18:00" (2025-01-01)', startOption)
       .option('--days <n>', 'how many days (365)', daysOption)
       .addOption(weatherOption())
       .addOption(weatherColumnOption())

@@ -21,6 +21,8 @@ export const COMMAND_EXAMPLES: Readonly<Record<string, Examples>> = {
     'stayput simulate rig.yaml trip.yaml': 'the stops, drives and dates of a trip file',
     'stayput simulate rig.yaml --place Porto --from 2026-10-03 --days 14 --never-off':
       'a fortnight in Porto; exit code 1 if a load goes without power',
+    'stayput simulate rig.yaml --place Porto --from "2026-10-03 18:00" --days 3 --start-soc 60':
+      'from six in the evening on, with 60 % in the battery',
     'stayput simulate rig.yaml --at 41.7,-8.8 --from 2026-12-20 --weather dull --set battery.count=2':
       'two batteries under a run of overcast days',
     'stayput simulate rig.yaml trip.yaml --trace run.csv --json': 'every step as CSV in a file, the rest as JSON',

@@ -33,7 +33,7 @@ export function rigTopic(): Block[] {
 export function tripTopic(): Block[] {
   return [
     {
-      text: 'A trip says where the rig stands and when, stop after stop. A weather file named in it is looked for beside it.',
+      text: 'A trip says where the rig stands and when, stop after stop. A weather file named in it is looked for beside it. It begins at midnight of its first day, or with start: 2026-10-03 18:00 at that clock time of the first stop; it ends at the midnight after its last night.',
     },
     {
       code: [

@@ -34,6 +34,6 @@ function fileOf(path: string, hint: string): string {
   const first = /^\w*/.exec(path)![0];
   const words = [first, ...(/^known here: (.*)$/.exec(hint)?.[1]?.split(', ') ?? [])];
   const isOneOf = (...known: string[]) => (path === first ? words : [first]).some((word) => known.includes(word));
-  if (isOneOf('stops', 'startSoc', 'weather')) return 'trip';
+  if (isOneOf('stops', 'startSoc', 'start', 'weather')) return 'trip';
   return isOneOf('batteries', 'panels', 'chargers', 'limits', 'target') ? 'parts' : 'rig';
 }

@@ -4,7 +4,7 @@ import type { MadeTrip } from './protocol.js';
 export const MADE_DAYS = 14;
 
 /** The trip file that says what the sliders say: `stayput simulate RIG` follows it as the page does. */
-export function tripText({ where, from, driveEvery, driveH }: MadeTrip): string {
+export function tripText({ where, from, startsAt, driveEvery, driveH }: MadeTrip): string {
   const [latDeg, lonDeg] = positionOf(where) ?? [];
   const at = latDeg === undefined ? `place: ${JSON.stringify(where)}` : `at: [${latDeg}, ${lonDeg}]`;
   const lengths: number[] = [];
@@ -15,7 +15,8 @@ export function tripText({ where, from, driveEvery, driveH }: MadeTrip): string 
       ? `  - { ${at}, from: ${from}, nights: ${nights} }`
       : `  - { ${at}, nights: ${nights}, drive: ${driveH} h }`,
   );
-  return `name: ${JSON.stringify(`Two weeks at ${where}`)}\nstops:\n${stops.join('\n')}\n`;
+  const start = startsAt === undefined ? '' : `start: ${from} ${startsAt}\n`;
+  return `name: ${JSON.stringify(`Two weeks at ${where}`)}\n${start}stops:\n${stops.join('\n')}\n`;
 }
 
 /** "41.7, -8.8" as latitude and longitude; undefined for the name of a place. */

@@ -40,6 +40,8 @@ export interface MadeTrip {
   readonly where: string;
   /** first day, ISO */
   readonly from: string;
+  /** clock time of that day at which it begins, as "18:00"; absent = midnight */
+  readonly startsAt?: string;
   /** a drive on every so many days; 0 = never */
   readonly driveEvery: number;
   /** engine hours of each */
@@ -71,6 +73,7 @@ export interface Given {
   readonly rig?: string;
   readonly trip?: string;
   readonly where?: string;
+  /** "2026-10-03" or "2026-10-03 18:00" */
   readonly from?: string;
   readonly weather?: WeatherGiven;
   /** a parts list, for sizing */

@@ -51,6 +51,7 @@ export class Store {
       driveH: 1,
     };
     const made = { ...before, ...change };
+    if (made.startsAt === '00:00') delete made.startsAt;
     const { month: _, ...rest } = setup;
     const state = remembered(this.state, key, Date.now());
     const lane = state.active === 'b' && state.b ? 'b' : 'a';

@@ -77,6 +77,7 @@ export const WORDS = {
   stopOf: 'Stop of the trip',
   otherPlace: 'Another place',
   monthLabel: 'Month',
+  startsAt: 'The fortnight of the chart starts at',
   startMonth: (month: string, year: string) => `${month} ${year}`,
   batteryCapacity: 'Battery, each',
   batteryCount: 'Batteries',

@@ -73,8 +73,9 @@ function begin(ask: Extract<Ask, { kind: 'begin' }>): void {
     given.where ??
     places.find(({ zone }) => zone === ask.zone)?.name ??
     places.find(({ name }) => name === 'Porto')!.name;
-  const from = given.from ?? firstOf(Number(ask.today.slice(5, 7)), ask.today);
-  const made = { where, from, driveEvery: 0, driveH: 1 };
+  const start = given.from ?? firstOf(Number(ask.today.slice(5, 7)), ask.today);
+  const startsAt = /\d{1,2}:\d{2}$/.exec(start)?.[0];
+  const made = { where, from: start.slice(0, 10), ...(startsAt && { startsAt }), driveEvery: 0, driveH: 1 };
   tell({
     kind: 'begun',
     parts: given.parts ?? INVENTED_PARTS,
@@ -458,7 +459,10 @@ function followedOf(rig: Rig, run: Run): Followed {
       from: Math.floor(firstStep / each),
       zone: place.zone,
     })),
-    days: days.map((day) => ({ date: day.date, from: (day.startMs - startMs) / HOUR_MS / (stepH * each) })),
+    days: days.map((day) => ({
+      date: day.date,
+      from: Math.max(0, (day.startMs - startMs) / HOUR_MS) / (stepH * each),
+    })),
     summary,
     daily,
     loads,

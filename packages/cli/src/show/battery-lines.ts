@@ -2,7 +2,7 @@ import type { Recovery, Rig, Run, RunRecovery } from '@stayput/core';
 import { type ChargeCause, type ChargeLimit, lifeIsPredictable, MAX_ENGINE_MINUTES } from '@stayput/core/model';
 import { worstDayText } from '../words/run-words.js';
 import { labelled } from './labelled.js';
-import { counted, energy, fixed, hours, percent, significant } from './number.js';
+import { daysCounted, energy, fixed, hours, percent, significant } from './number.js';
 import type { Style } from './style.js';
 
 /** What the battery offered, what held its charge back and what the run cost it. */
@@ -101,7 +101,7 @@ function wear(
   const byCycling = cycleShare.mid / (cycleShare.mid + calendarShare.mid);
   const likeThis =
     summary.days < YEAR_DAYS
-      ? `if all time were like ${summary.days === 1 ? 'this day' : `these ${counted(summary.days, 'day')}`}`
+      ? `if all time were like ${summary.days === 1 ? 'this day' : `these ${daysCounted(summary.days)}`}`
       : 'if each year is like this';
   return `${used} 80 % of its capacity would be left after ${years(yearsTo80.low)} to ${years(yearsTo80.high)} years, ${likeThis}; ${percent(byCycling)} of the wear is by cycling, the rest by age`;
 }

@@ -41,6 +41,11 @@ export function counted(count: number, noun: string): string {
   return `${fixed(count, 0)} ${noun}${count === 1 ? '' : 's'}`;
 }
 
+/** "7 days", or "6.3 days" where a run starts at a clock time. */
+export function daysCounted(days: number): string {
+  return Number.isInteger(days) ? counted(days, 'day') : `${fixed(days, 1)} days`;
+}
+
 const WEEKDAYS = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'] as const;
 
 /** "3 Oct" from an ISO date or date and time. */

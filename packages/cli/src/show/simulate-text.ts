@@ -8,7 +8,7 @@ import {
   type Trip,
   type Warning,
 } from '@stayput/core';
-import { HOUR_MS } from '@stayput/core/model';
+import { HOUR_MS, isoLocal } from '@stayput/core/model';
 import type { TargetResult } from '../commands/targets.js';
 import type { Io } from '../io.js';
 import type { ShownFinding } from '../words/finding-words.js';
@@ -23,7 +23,7 @@ import { fridgeTables } from './fridge-table.js';
 import { labelled } from './labelled.js';
 import { ledgerLines, lossName } from './ledger.js';
 import { loadsTable } from './loads-table.js';
-import { counted, dayText, energy, fixed, hours, momentText, percent } from './number.js';
+import { counted, daysCounted, dayText, energy, fixed, hours, momentText, percent } from './number.js';
 import { type ChartSize, socChart } from './soc-chart.js';
 import { socByDay } from './sparkline.js';
 import { oneLine, type Style } from './style.js';
@@ -146,7 +146,7 @@ function shortEntries(simulated: Simulated): [string, string][] {
   return [
     [
       'Charge',
-      `${percent(s.startSoc)} at the start, ${percent(s.endSoc)} at the end; full on ${fixed(s.fullDays, 0)} of ${counted(s.days, 'day')}`,
+      `${percent(s.startSoc)} at the start, ${percent(s.endSoc)} at the end; full on ${fixed(s.fullDays, 0)} of ${counted(run.daily.length, 'day')}`,
     ],
     [
       'Came in',
@@ -184,13 +184,14 @@ function climateText({ rig, trip: { weather, stops }, run: { conditions } }: Sim
 }
 
 export function aboutRun({ rig, trip, run, assumed, hasTripFile }: Simulated): string {
-  const { daily, summary } = run;
+  const { daily, summary, trace, days } = run;
   const [first, last] = [daily[0]!.date, daily.at(-1)!.date];
   const weather = trip.weather.kind === 'file' ? `weather of ${trip.weather.path}` : `${trip.weather.kind} weather`;
-  const span = `${dayText(first)}${first === last ? '' : ` to ${dayText(last)}`} ${last.slice(0, 4)}`;
+  const begin = isoLocal(trace.grid.startMs, days);
+  const span = `${trip.startH ? momentText(begin) : dayText(first)}${first === last ? '' : ` to ${dayText(last)}`} ${last.slice(0, 4)}`;
   const places = [...new Set(run.conditions.itinerary.legs.map(({ place }) => place.name))].join('; ');
   const where = hasTripFile ? `${trip.name} (${places})` : places;
-  return oneLine([`${rig.name}: ${where}`, span, counted(summary.days, 'day'), weather, ...assumed].join('; '));
+  return oneLine([`${rig.name}: ${where}`, span, daysCounted(summary.days), weather, ...assumed].join('; '));
 }
 
 function chart(
@@ -206,7 +207,10 @@ function chart(
   for (let i = 1; i < steps; i++) if (trace.soc[i]! < trace.soc[step]!) step = i;
   const series = {
     soc: trace.soc,
-    days: days.map((day) => ({ date: day.date, firstStep: Math.round((day.startMs - startMs) / (stepH * HOUR_MS)) })),
+    days: days.map((day) => ({
+      date: day.date,
+      firstStep: Math.max(0, Math.round((day.startMs - startMs) / (stepH * HOUR_MS))),
+    })),
     floor: rig.battery.floor,
     lowest: { step, text: `${percent(summary.lowestSoc, rig.battery.floor)}, ${momentText(summary.lowestAt)}` },
   };
@@ -227,7 +231,7 @@ export function summaryEntries(run: Run): [string, string][] {
   return [
     [
       'Battery',
-      `${percent(s.startSoc)} at the start, ${percent(s.endSoc)} at the end; full on ${fixed(s.fullDays, 0)} of ${counted(days, 'day')}; ${fixed(s.equivalentCycles, 1)} full cycles`,
+      `${percent(s.startSoc)} at the start, ${percent(s.endSoc)} at the end; full on ${fixed(s.fullDays, 0)} of ${counted(run.daily.length, 'day')}; ${fixed(s.equivalentCycles, 1)} full cycles`,
     ],
     [
       'Sun',

@@ -13,13 +13,16 @@ export {
 } from './civil-time.js';
 export { greatCircleKm } from './great-circle.js';
 export {
+  begunAt,
   type CivilDay,
   type Itinerary,
   isoLocal,
   itineraryFor,
   type Leg,
   STEP_MINUTES,
+  startStep,
   stopPlace,
+  wholeDays,
 } from './itinerary.js';
 export {
   allPlaces,

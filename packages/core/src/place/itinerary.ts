@@ -10,6 +10,7 @@ import type { Place } from './types.js';
 export interface CivilDay {
   /** local civil date, ISO */
   readonly date: string;
+  /** local midnight at which it begins, of the first day also where the run begins later */
   readonly startMs: number;
   readonly endMs: number;
   /** since the first day of the run, from 0 */
@@ -53,11 +54,18 @@ export const STEP_MINUTES = [1, 2, 3, 4, 5, 6, 10, 12, 15, 20, 30, 60] as const;
 /**
  * Lays a trip on a regular grid. A stop lasts from the local midnight that begins its day of arrival to the midnight
  * that begins the next stop's; a trip thus holds whole civil days, of 23 or 25 hours where clocks or zones change.
- * The drive to a stop is on its day of arrival, by the clock of the stop before, at the stop's own sky.
+ * The drive to a stop is on its day of arrival, by the clock of the stop before, at the stop's own sky. A trip that starts at a clock
+ * time leaves out the steps of its first day before it; of an hour that comes twice it is the first, and one that is skipped is as much later.
  * @param stepH one of STEP_MINUTES, in hours
  * @throws ConfigError when a place is not found, a date is missing or the stops do not join
  */
 export function itineraryFor(trip: Trip, stepH: number): Itinerary {
+  const whole = wholeDays(trip, stepH);
+  return begunAt(whole, startStep(whole, trip));
+}
+
+/** The same from the midnight of the first day on. */
+export function wholeDays(trip: Trip, stepH: number): Itinerary {
   if (!STEP_MINUTES.some((minutes) => Math.abs(minutes / 60 - stepH) < 1e-12))
     throw new RangeError(`stepH must be one of ${STEP_MINUTES.join(', ')} minutes, got ${stepH} h`);
   const stepMs = Math.round(stepH * HOUR_MS);
@@ -113,6 +121,30 @@ export function itineraryFor(trip: Trip, stepH: number): Itinerary {
     addWindow(mains, grid, day, leg.stop.mainsFromH, leg.stop.mainsH);
   }
   return { grid, legs, days, driving, mains, localHour: localHours(grid, days) };
+}
+
+/** At which step of whole days a trip starts: the nearest one. */
+export function startStep({ grid, legs, days }: Itinerary, { startH = 0 }: Pick<Trip, 'startH'>): number {
+  if (startH === 0) return 0;
+  const ms = civilMs(days[0]!.date, startH, legs[0]!.place.zone);
+  return Math.min(legs[0]!.steps - 1, Math.max(0, Math.round((ms - grid.startMs) / (grid.stepH * HOUR_MS))));
+}
+
+/** An itinerary without its first steps, which are of its first leg. Its days stay whole, and the first reaches beyond the grid. */
+export function begunAt(whole: Itinerary, step: number): Itinerary {
+  if (step === 0) return whole;
+  const { grid, legs } = whole;
+  const startMs = grid.startMs + step * Math.round(grid.stepH * HOUR_MS);
+  return {
+    ...whole,
+    grid: { ...grid, startMs, steps: grid.steps - step },
+    legs: legs.map((leg, k) =>
+      k === 0 ? { ...leg, startMs, steps: leg.steps - step } : { ...leg, firstStep: leg.firstStep - step },
+    ),
+    driving: whole.driving.slice(step),
+    mains: whole.mains.slice(step),
+    localHour: whole.localHour.slice(step),
+  };
 }
 
 /** The civil date on which each stop begins. */

@@ -34,13 +34,16 @@ export function readTrip(yaml: string, options: ReadTripOptions = {}): { trip: T
   ];
   if (!parsed.success || issues.length > 0) throw new ConfigError(inOrder(issues));
   const defaults = new Defaults();
-  const { name, startSoc, weather, stops } = parsed.data;
+  const { name, startSoc, weather, start, stops } = parsed.data;
   const trip: Trip = {
     name: defaults.plain(name, 'name', 'trip', 'it has no name'),
     startSoc: defaults.quantity(startSoc, 'startSoc', 1, 'ratio', 'you leave with a full battery'),
     weather:
       weather ?? defaults.take('weather', { kind: 'climate' }, 'climate', 'the usual weather of place and season'),
-    stops: stops.map((stop, i) => resolveStop(stop, `stops[${i}]`, defaults)),
+    ...(start && start.hour > 0 && { startH: start.hour }),
+    stops: stops.map((stop, i) =>
+      resolveStop(i === 0 && start ? { from: start.date, ...stop } : stop, `stops[${i}]`, defaults),
+    ),
   };
   return { trip, defaults: defaults.taken };
 }

@@ -252,6 +252,7 @@ const trip = shape<T.Trip>({
     [z.object({ kind: z.enum(['clear', 'climate', 'dull']) }), z.object({ kind: z.literal('file'), path: text })],
     { error: 'a weather: kind clear, climate, dull, or file with its path' },
   ),
+  startH: number.min(0, { error: 'hours from 0' }).max(24, { error: 'hours up to 24' }).optional(),
   stops: list(stop).min(1, { error: 'one stop at least' }),
 });
 const part = { name: text, massKg: number, price: number, areaM2: number.optional() };

@@ -1,5 +1,5 @@
 import type * as z from 'zod';
-import { closest, shown } from '../quantity/index.js';
+import { closest, parseClock, shown } from '../quantity/index.js';
 import { isDate } from './civil-date.js';
 import type { Defaults } from './defaults.js';
 import { clockHour, FieldError, field, found, number, part, quantity, readQuantity, text, wrong } from './field.js';
@@ -70,6 +70,40 @@ export const dateField = field<string>(
   (value) => {
     if (typeof value === 'string' && isDate(value.trim())) return value.trim();
     throw new FieldError('wrong_type', `${found(value)} is not a date`, 'write year-month-day, such as 2026-10-03');
+  },
+);
+
+/** A local date with its clock time. */
+export interface DateAndTime {
+  readonly date: string;
+  /** local civil time, 0 to 24, 24 excluded [h] */
+  readonly hour: number;
+}
+
+const DATE_AND_TIME = /^(\S+?)(?:(?:\s+|T)(\d{1,2}(?::\d{2})?))?$/;
+
+/** "2026-10-10 18:00", "2026-10-10T18:00" or a date alone, which begins at midnight; undefined for anything else. */
+export function parseDateAndTime(value: string): DateAndTime | undefined {
+  const [, date, time = '00:00'] = DATE_AND_TIME.exec(value.trim()) ?? [];
+  if (date === undefined || !isDate(date)) return undefined;
+  try {
+    const point = parseClock(time);
+    return point.kind === 'clock' && point.hour < 24 ? { date, hour: point.hour } : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+export const startField = field<DateAndTime>(
+  {
+    description: "date and clock time at which the run begins, local; left out = midnight of the first stop's day",
+    type: 'string',
+    examples: ['2026-10-03 18:00'],
+  },
+  (value) => {
+    const start = typeof value === 'string' ? parseDateAndTime(value) : undefined;
+    if (start) return start;
+    throw new FieldError('wrong_type', `${found(value)} is not a date with a time`, 'such as 2026-10-03 18:00');
   },
 );
 
@@ -186,6 +220,9 @@ export const stopPart = part(
   },
 );
 
+/** When one drives, unless it is said: after breakfast [h]. */
+export const DRIVE_FROM_H = 10;
+
 /** @param path of the stop in its file, for the defaults taken */
 export function resolveStop(stop: z.output<typeof stopPart>, path: string, defaults: Defaults): Stop {
   const driveH = stop.drive ?? 0;
@@ -200,12 +237,13 @@ export function resolveStop(stop: z.output<typeof stopPart>, path: string, defau
     nights: stop.nights,
     driveH,
     driveFromH:
-      stop.driveFrom ?? (driveH > 0 ? defaults.hour(undefined, `${path}.driveFrom`, 10, 'after breakfast') : 10),
+      stop.driveFrom ??
+      (driveH > 0 ? defaults.hour(undefined, `${path}.driveFrom`, DRIVE_FROM_H, 'after breakfast') : DRIVE_FROM_H),
     ...(stop.outings && {
       outings: {
         everyDays: stop.outings.every,
         driveH: stop.outings.drive,
-        fromH: defaults.hour(stop.outings.from, `${path}.outings.from`, 10, 'after breakfast'),
+        fromH: defaults.hour(stop.outings.from, `${path}.outings.from`, DRIVE_FROM_H, 'after breakfast'),
       },
     }),
     ...resolveShade(stop.shade),

@@ -468,6 +468,8 @@ export interface Trip {
   readonly name: string;
   readonly startSoc: number;
   readonly weather: WeatherChoice;
+  /** local civil time of the first day at which the run begins, 0 to 24, 24 excluded; midnight unless given [h] */
+  readonly startH?: number;
   readonly stops: readonly Stop[];
 }
 

@@ -2,7 +2,7 @@ import type * as z from 'zod';
 import { advice, advised, type OptionName, option } from '../message/index.js';
 import { ConfigError } from './config-error.js';
 import { FieldError } from './field.js';
-import { dateField, positionField, readWeatherChoice, stopPart } from './stop-part.js';
+import { positionField, readWeatherChoice, startField, stopPart } from './stop-part.js';
 import type { ConfigIssue, Trip } from './types.js';
 
 /** What the command line gives instead of a trip. */
@@ -10,7 +10,7 @@ export interface WithoutTrip {
   /** "41.7,-8.8" or the position; exactly one of `at` and `place` */
   readonly at?: string | { readonly latDeg: number; readonly lonDeg: number };
   readonly place?: string;
-  /** local date, ISO */
+  /** local date, ISO, or with the clock time at which the run begins: "2026-10-03 18:00" */
   readonly from: string;
   readonly days: number;
   readonly weather?: string;
@@ -69,7 +69,7 @@ export function withoutTrip(options: WithoutTrip): Trip {
           positionField,
           typeof options.at === 'string' ? options.at : [options.at.latDeg, options.at.lonDeg],
         );
-  const from = checked('from', dateField, options.from);
+  const start = checked('from', startField, options.from);
   const nights = checked('days', stopPart.shape.nights, options.days);
   const weather =
     options.weather === undefined
@@ -80,11 +80,12 @@ export function withoutTrip(options: WithoutTrip): Trip {
     name: options.place ?? `${at!.latDeg}, ${at!.lonDeg}`,
     startSoc: options.startSoc ?? 1,
     weather: weather!,
+    ...(start!.hour > 0 && { startH: start!.hour }),
     stops: [
       {
         ...(at && { at }),
         ...(options.place !== undefined && { place: options.place }),
-        from: from!,
+        from: start!.date,
         nights: nights!,
         driveH: 0,
         driveFromH: 10,

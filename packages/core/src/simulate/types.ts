@@ -155,6 +155,7 @@ export interface Trace {
 
 /** A run in a few numbers. */
 export interface Summary {
+  /** civil days; the first by its part where the run starts at a clock time */
   readonly days: number;
   readonly startSoc: number;
   readonly endSoc: number;

@@ -124,6 +124,17 @@ function Where({ setup, reading, store }: { setup: Setup; reading: Reading; stor
           ))}
         </select>
       </div>
+      {setup.made && (
+        <div class="control">
+          <label for={`${id}t`}>{WORDS.startsAt}</label>
+          <input
+            id={`${id}t`}
+            type="time"
+            value={setup.made.startsAt ?? '00:00'}
+            onChange={({ currentTarget }) => store.changeTrip('start', { startsAt: currentTarget.value || '00:00' })}
+          />
+        </div>
+      )}
     </>
   );
 }

@@ -1,7 +1,7 @@
 import type { Run } from '@stayput/core';
 import type { EChartsOption } from 'echarts';
 import { type Period, periodsOf } from '../days-table.js';
-import { energy, fixed } from '../number.js';
+import { daysCounted, energy, fixed } from '../number.js';
 import { namesAxis, numbersAxis } from './axes.js';
 import type { Chart, ChartKey } from './chart.js';
 import { INK } from './palette.js';
@@ -30,7 +30,7 @@ export function energyPicture(name: string, run: Run): Chart {
     id: 'energy',
     title: `${name}: energy by ${byMonth ? 'month' : 'day'}`,
     subtitle: `Wh ${perDay}`,
-    description: `Energy in Wh ${perDay}. Over all ${summary.days} days: sun taken ${energy(summary.pvHarvestWh)}, spilled ${energy(summary.pvSpilledWh)}, alternator ${energy(summary.alternatorWh)}, mains ${energy(summary.mainsWh)}; loads ${energy(summary.loadWh)}, unserved ${energy(summary.unservedWh)}.`,
+    description: `Energy in Wh ${perDay}. Over all ${daysCounted(summary.days)}: sun taken ${energy(summary.pvHarvestWh)}, spilled ${energy(summary.pvSpilledWh)}, alternator ${energy(summary.alternatorWh)}, mains ${energy(summary.mainsWh)}; loads ${energy(summary.loadWh)}, unserved ${energy(summary.unservedWh)}.`,
     foot: 'Above the line what comes in, below it what the loads take; an estimate by stayput.',
     keys: flows,
     height: 230,

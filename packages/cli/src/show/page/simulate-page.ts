@@ -11,7 +11,7 @@ import { waterfallPicture } from '../charts/waterfall-picture.js';
 import { daysTabled, daysUnit } from '../days-table.js';
 import { ledgerTabled } from '../ledger.js';
 import { loadsTabled } from '../loads-table.js';
-import { counted, energy, fixed, hours, percent } from '../number.js';
+import { daysCounted, energy, fixed, hours, percent } from '../number.js';
 import { aboutRun, type Simulated, spreadEntry, summaryEntries } from '../simulate-text.js';
 import { oneLine, styleFor } from '../style.js';
 import { closingSections, dangerAnswers } from './closing.js';
@@ -45,11 +45,11 @@ export function howLong({ troubles, summary, trace: { grid } }: Run): NonNullabl
   if (firsts.length === 0)
     return troubles.some(({ level }) => level === 'bad')
       ? { figure: '0 days', words: 'before something fails' }
-      : { figure: counted(summary.days, 'day'), words: 'with power all along' };
+      : { figure: daysCounted(summary.days), words: 'with power all along' };
   const days = (Math.min(...firsts) - grid.startMs) / DAY_MS;
   return {
     figure: days < 1 ? hours(24 * days) : `${fixed(days, 1)} days`,
-    words: `of ${counted(summary.days, 'day')}, until something fails`,
+    words: `of ${daysCounted(summary.days)}, until something fails`,
   };
 }
 

@@ -1,6 +1,14 @@
 import { cabinColumn } from '../../load/index.js';
 import { DAY_MS, finish, HOUR_MS, type Task } from '../../math/index.js';
-import { climateAt, type Itinerary, itineraryFor, type Leg, standardOffsetH } from '../../place/index.js';
+import {
+  begunAt,
+  climateAt,
+  type Itinerary,
+  type Leg,
+  standardOffsetH,
+  startStep,
+  wholeDays,
+} from '../../place/index.js';
 import { type MonthlyClimate, type Rig, requireSound, type Trip } from '../../rig/index.js';
 import { type Grid, type SunColumns, sunColumns, type WeatherColumns } from '../../sky/index.js';
 import {
@@ -136,10 +144,15 @@ export function* weatherYearsTask(
   options: ConditionOptions = {},
   given?: WeatherSeries,
 ): Task<WeatherYears> {
-  const itinerary = itineraryFor(trip, options.stepH ?? DEFAULT_STEP_H);
+  const whole = wholeDays(trip, options.stepH ?? DEFAULT_STEP_H);
+  const start = startStep(whole, trip);
   yield;
-  const series = given ?? tripSeries(trip, itinerary, options);
+  const series = given ?? tripSeries(trip, begunAt(whole, start), options);
   yield;
+  // Made weather is drawn for whole days, so that a later start meets the same sky; a file need not hold the hours before it.
+  const itinerary = series ? begunAt(whole, start) : whole;
+  const before = series ? 0 : start;
+  const begun = begunAt(itinerary, before);
   const { grid } = itinerary;
   const column = () => new Float64Array(grid.steps);
   const sun = { cosZenith: column(), azimuthDeg: column(), extraNormalWm2: column() };
@@ -150,6 +163,8 @@ export function* weatherYearsTask(
     legSuns.push(legSun);
     yield;
   }
+
+  const laidSun = columnsFrom(sun, before);
 
   function* yearTask(which: number): Task<Conditions> {
     const weather = { ghiWm2: column(), dniWm2: column(), dhiWm2: column(), ambientC: column(), windMs: column() };
@@ -169,18 +184,37 @@ export function* weatherYearsTask(
       for (const note of made.notes) if (!notes.some((known) => known.text === note.text)) notes.push(note);
       yield;
     }
-    const cabinC = cabinAir(rig, { itinerary, grid, weather });
+    const cabinC = cabinAir(rig, { itinerary, grid, weather }).slice(before);
     if (options.randomLoads)
       notes.push({
         code: 'random_loads',
         text: `loads with hours or times a day run at random moments of their windows, drawn with seed ${options.seed ?? DEFAULT_SEED}`,
       });
     const loadDraw = options.randomLoads && { seed: options.seed ?? DEFAULT_SEED, year: which };
-    const made = { itinerary, grid, sun, weather, cabinC, notes, ...(loadDraw && { loadDraw }) };
+    const made = {
+      itinerary: begun,
+      grid: begun.grid,
+      sun: laidSun,
+      weather: columnsFrom(weather, before),
+      cabinC,
+      notes,
+      ...(loadDraw && { loadDraw }),
+    };
     const { ownLoads = [] } = options;
     return ownLoads.length > 0 ? { ...made, ownLoads: ownLoadColumns(ownLoads, made) } : made;
   }
-  return { itinerary, sun, yearTask, year: (which) => finish(yearTask(which)) };
+  return { itinerary: begun, sun: laidSun, yearTask, year: (which) => finish(yearTask(which)) };
+}
+
+/** Columns from a step on. */
+function columnsFrom<Columns extends { readonly [name in keyof Columns]: Float64Array }>(
+  columns: Columns,
+  step: number,
+): Columns {
+  if (step === 0) return columns;
+  return Object.fromEntries(
+    Object.entries<Float64Array>(columns).map(([name, column]) => [name, column.slice(step)]),
+  ) as Columns;
 }
 
 /**

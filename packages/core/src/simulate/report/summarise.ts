@@ -92,7 +92,7 @@ export function summaryOf(assembled: Assembled, out: LoopOutput, ledger: Ledger,
     figures.pvHarvestWh + figures.alternatorWh + figures.mainsWh - figures.loadWh - lost.value - figures.storedChangeWh;
   const endMs = conditions.grid.startMs + (lowestStep + 1) * stepH * HOUR_MS;
   return {
-    days: daily.length,
+    days: daily.length - skippedDay(assembled),
     startSoc,
     endSoc: steps > 0 ? shownSoc(soc[steps - 1]!) : startSoc,
     lowestSoc: shownSoc(lowestSoc),
@@ -107,13 +107,20 @@ export function summaryOf(assembled: Assembled, out: LoopOutput, ledger: Ledger,
   };
 }
 
+/** Share of the first civil day before a run that starts at a clock time, 0..1. */
+function skippedDay({ conditions: { grid, itinerary } }: Assembled): number {
+  const [first] = itinerary.days;
+  if (!first || grid.startMs <= first.startMs) return 0;
+  return (grid.startMs - first.startMs) / (first.endMs - first.startMs);
+}
+
 /** Steps of each civil day. */
 export function dayBounds(assembled: Assembled): { day: CivilDay; from: number; to: number }[] {
   const { grid, itinerary } = assembled.conditions;
   const stepMs = grid.stepH * HOUR_MS;
   return itinerary.days.map((day) => ({
     day,
-    from: Math.round((day.startMs - grid.startMs) / stepMs),
+    from: Math.max(0, Math.round((day.startMs - grid.startMs) / stepMs)),
     to: Math.min(grid.steps, Math.round((day.endMs - grid.startMs) / stepMs)),
   }));
 }

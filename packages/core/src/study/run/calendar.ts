@@ -5,7 +5,7 @@ import type { Itinerary } from '../../place/index.js';
 export interface Calendar {
   /** 0 = January, per step */
   readonly monthOf: Uint8Array;
-  /** civil days of the run in each month, one of 23 or 25 hours too */
+  /** civil days of the run in each month, one of 23 or 25 hours too; the first by its part where the run starts later in it */
   readonly days: Float64Array;
 }
 
@@ -16,10 +16,10 @@ export function calendarOf({ grid, days }: Pick<Itinerary, 'grid' | 'days'>): Ca
   const perMonth = new Float64Array(12);
   for (const day of days) {
     const month = Number(day.date.slice(5, 7)) - 1;
-    const first = Math.round((day.startMs - startMs) / stepMs);
+    const first = Math.max(0, Math.round((day.startMs - startMs) / stepMs));
     const end = Math.min(steps, Math.round((day.endMs - startMs) / stepMs));
     monthOf.fill(month, first, end);
-    perMonth[month] = perMonth[month]! + 1;
+    perMonth[month] = perMonth[month]! + (first === 0 ? (day.endMs - startMs) / (day.endMs - day.startMs) : 1);
   }
   return { monthOf, days: perMonth };
 }

@@ -133,7 +133,7 @@ function cabinMeanC({ trace: { grid, cabinC }, days }: Run, date: string): numbe
   const day = days.find((one) => one.date === date)!;
   const stepMs = grid.stepH * HOUR_MS;
   const ofDay = cabinC.subarray(
-    Math.round((day.startMs - grid.startMs) / stepMs),
+    Math.max(0, Math.round((day.startMs - grid.startMs) / stepMs)),
     Math.round((day.endMs - grid.startMs) / stepMs),
   );
   return ofDay.reduce((sum, c) => sum + c, 0) / ofDay.length;

@@ -119,7 +119,7 @@ type Read = (indexes: readonly number[]) => Variant;
 
 /** Settings of a trip begin with one of its keys; any other path is the rig's. */
 export function isTripSetting(setting: string): boolean {
-  return /^\s*(stops|startSoc|weather)\b/.test(setting);
+  return /^\s*(stops|startSoc|start|weather)\b/.test(setting);
 }
 
 function variantReader({ rig, trip, set = [], years = 1, stepH = 1 / 6 }: SweepRequest, plan: SweepPlan): Read {
