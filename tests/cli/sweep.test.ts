@@ -12,7 +12,7 @@ const WEEK = ['sweep', 'rig.yaml', '--at', '60.2,24.9', '--from', '2025-11-03', 
 const SIZES = [...WEEK, '--vary', 'solar[0].count=1:2', '--vary', 'battery.capacity=20:20:400 Ah'] as const;
 const ROWS = 40;
 const HEADER =
-  'variant,solar[0].count,battery.capacity [Ah],lowest_soc,end_soc,hours_below_floor,hours_off,unserved_hours,unserved_wh,load_wh,pv_available_wh,pv_harvest_wh,alternator_wh,mains_wh,equivalent_cycles,full_days,failed,variants,sweep,check';
+  'variant,solar[0].count,battery.capacity [Ah],lowest_soc,end_soc,hours_below_floor,hours_off,unserved_hours,unserved_wh,load_wh,pv_available_wh,pv_harvest_wh,alternator_wh,mains_wh,equivalent_cycles,full_days,overloads,failed,variants,sweep,check';
 const undisturbed = (async () => {
   const cwd = folder();
   await stayputProcess([...SIZES, '--out', 'rows.csv'], { cwd });

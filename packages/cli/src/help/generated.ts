@@ -25,7 +25,7 @@ function programShape(program: Command): CommandShape {
     weather: ['climate', 'clear', 'dull'],
     month: months,
     months,
-    answer: SWEEP_FIGURES.map(([name]) => name),
+    answer: [...SWEEP_FIGURES.map(([name]) => name), 'overloads'],
     subject: subjects(program),
   };
   return shapeOf(program, known);

@@ -67,6 +67,7 @@ const NAMES: Readonly<Record<string, string>> = {
   equivalentCycles: 'full cycles',
   fullDays: 'days that reach full',
   yearsServed: 'years with power all along',
+  overloads: 'parts that the loads overload at their full power',
 };
 
 export function answerOf(key: string): Answer {
@@ -80,5 +81,5 @@ export function answerOf(key: string): Answer {
       words: (h) => (h < NOTHING_H ? '0 h' : `${h < 9.95 ? significant(h, 2) : fixed(h, 0)} h`),
       isLess: true,
     };
-  return { name, words: (value) => significant(value) };
+  return { name, words: (value) => significant(value), ...(figure === 'overloads' && { isLess: true }) };
 }

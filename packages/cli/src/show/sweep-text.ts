@@ -42,6 +42,8 @@ export function sweepText(
     const place = columns.findIndex((column) => column.key === key);
     return ({ answers, failed }: SweepRow) => (failed ? '-' : text(answers[place]!));
   };
+  const overloadAt = columns.findIndex(({ key }) => key === 'overloads');
+  const isOverloaded = rows.some(({ answers }) => answers[overloadAt]! > 0);
   const cells: Column<SweepRow>[] = [
     ...plan.varied.map(({ path, unit }, k): Column<SweepRow> => {
       const isNumber = unit !== undefined;
@@ -51,6 +53,15 @@ export function sweepText(
         align: isNumber ? 'right' : 'left',
       };
     }),
+    ...(isOverloaded
+      ? [
+          {
+            head: 'overload',
+            cell: answer('overloads', (count) => (count > 0 ? 'yes' : 'no')),
+            align: 'right',
+          } as const,
+        ]
+      : []),
     ...(years === 1 ? ONE_YEAR : YEARS).map(
       ([key, head, text], k): Column<SweepRow> => ({
         head,
@@ -80,6 +91,12 @@ export function sweepText(
       ? []
       : [
           '',
+          ...(isOverloaded
+            ? wrapped(
+                'Overload: loads at their full power ask for more than inverter or battery can give, whatever the hours beside it; stayput check says which.',
+                width,
+              )
+            : []),
           ...wrapped('Hours are of the whole time. Next: --out rows.csv keeps every answer, --plot draws one.', width),
         ]),
   ];

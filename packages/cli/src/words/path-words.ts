@@ -26,21 +26,36 @@ export function partAndKeys(
   path: string,
   { solar, loads }: NamedParts,
 ): { readonly part: string; readonly keys: string } {
-  const [first = '', ...rest] = path.replace(/\[(\d+)\]/g, '.$1').split('.');
+  const first = /^[^.[]*/.exec(path)![0];
+  const below = path.slice(first.length);
   const named = first === 'solar' ? solar : first === 'loads' ? loads : [];
-  const below = rest.join('.');
-  // a name may hold dots of its own
-  const byName = named.find(({ name }) => below === name || below.startsWith(`${name}.`))?.name;
-  const place = /^\d+(?=\.|$)/.exec(below)?.[0];
+  const place = /^\[(\d+)\]/.exec(below);
+  // A name may hold dots and brackets of its own, and begin as another does: the longest that fits is meant.
+  const byName = named
+    .flatMap(({ name }) => waysOfNaming(name).map((written) => ({ name, written })))
+    .filter(({ written }) => startsWithKey(below, written))
+    .sort((a, b) => b.written.length - a.written.length)[0];
   const part =
-    byName ??
-    (place === undefined
+    byName?.name ??
+    (place === null
       ? wordsOfKey(first)
-      : (named[Number(place)]?.name ?? `${wordsOfKey(first)} ${Number(place) + 1}`));
-  const taken = byName ?? place;
-  const keys = taken === undefined ? below : below.slice(taken.length + 1);
-  return { part, keys: keys === '' ? '' : keys.split('.').map(wordsOfKey).join(' ') };
+      : (named[Number(place[1])]?.name ?? `${wordsOfKey(first)} ${Number(place[1]) + 1}`));
+  const taken = byName?.written.length ?? place?.[0].length ?? 0;
+  const keys = below.slice(taken).match(/[^.[\]]+/g) ?? [];
+  return { part, keys: keys.map(wordsOfKey).join(' ') };
 }
+
+const waysOfNaming = (name: string) => [
+  `.${name}`,
+  `."${name}"`,
+  `.'${name}'`,
+  `[${name}]`,
+  `["${name}"]`,
+  `['${name}']`,
+];
+
+const startsWithKey = (text: string, start: string) =>
+  text.startsWith(start) && /^(?:[.[]|$)/.test(text.slice(start.length));
 
 function wordsOfKey(key: string): string {
   return KEY_WORDS[key] ?? key.replace(/([a-z])([A-Z])/g, (_, a: string, b: string) => `${a} ${b.toLowerCase()}`);

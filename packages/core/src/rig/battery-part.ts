@@ -54,7 +54,13 @@ export const batteryShape = {
     },
   ]),
   capacity: capacityField,
-  count: number('batteries in parallel', { min: 1, max: 100, whole: true }).optional(),
+  count: number('batteries in parallel', {
+    min: 1,
+    max: 100,
+    whole: true,
+    belowHint:
+      'everything hangs on the battery, so a rig has one at least; panels and loads can be switched off with 0',
+  }).optional(),
   series: number('batteries in series', { min: 1, max: 4, whole: true }).optional(),
   nominal: quantity(
     'voltage',

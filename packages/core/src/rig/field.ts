@@ -116,7 +116,7 @@ export function readQuantity(value: unknown, dimension: Dimension, range: Quanti
 /** A plain number, such as a count or a price. */
 export function number(
   description: string,
-  range: { readonly min: number; readonly max: number; readonly whole?: boolean },
+  range: { readonly min: number; readonly max: number; readonly whole?: boolean; readonly belowHint?: string },
 ) {
   return field<number>(
     { description, type: range.whole ? 'integer' : 'number', minimum: range.min, maximum: range.max },
@@ -127,7 +127,11 @@ export function number(
           `found ${found(value)} where a ${range.whole ? 'whole ' : ''}number is needed`,
         );
       if (!(value >= range.min && value <= range.max))
-        throw new FieldError('out_of_range', `${value} is out of range: ${range.min} to ${range.max}`);
+        throw new FieldError(
+          'out_of_range',
+          `${value} is out of range: ${range.min} to ${range.max}`,
+          value < range.min ? range.belowHint : undefined,
+        );
       if (range.whole && !Number.isInteger(value)) throw new FieldError('wrong_type', `${value} is not a whole number`);
       return value;
     },

@@ -37,22 +37,26 @@ export interface SweepColumn {
   readonly heading: string;
 }
 
+/** How many parts the loads overload at their full power: see `overloads`. It is the same in every weather. */
+const OVERLOADS: SweepColumn = { key: 'overloads', heading: 'overloads' };
+
 /** Over several weather years each figure has its percentiles, and there is the share of years in which no load went without. */
 export function answerColumns(years: number): SweepColumn[] {
   const figures = SWEEP_FIGURES.map(([key, heading]) => ({ key, heading }));
-  if (years === 1) return figures;
+  if (years === 1) return [...figures, OVERLOADS];
   return [
     { key: 'yearsServed', heading: 'years_served' },
     ...figures.flatMap(({ key, heading }) =>
       SHARES.map(([suffix, word]) => ({ key: key + suffix, heading: `${heading}_${word}` })),
     ),
+    OVERLOADS,
   ];
 }
 
-/** In the order of `answerColumns`. @param outcomes of one variant, one a weather year */
-export function answersOf(outcomes: readonly Outcome[]): number[] {
+/** In the order of `answerColumns`. @param outcomes of one variant, one a weather year; @param overloadCount of its rig */
+export function answersOf(outcomes: readonly Outcome[], overloadCount: number): number[] {
   const [only] = outcomes;
-  if (outcomes.length === 1) return SWEEP_FIGURES.map(([key]) => only![key]);
+  if (outcomes.length === 1) return [...SWEEP_FIGURES.map(([key]) => only![key]), overloadCount];
   const served = outcomes.filter(({ unservedHours }) => unservedHours <= NOTHING_H).length;
   return [
     served / outcomes.length,
@@ -60,5 +64,6 @@ export function answersOf(outcomes: readonly Outcome[]): number[] {
       const values = outcomes.map((outcome) => outcome[key]);
       return SHARES.map(([, , share]) => percentile(values, share));
     }),
+    overloadCount,
   ];
 }

@@ -1,7 +1,7 @@
 import { finish, finishInSlices, type Task, type TaskOptions } from '../../math/index.js';
 import { type OptionName, type OptionNamed, option } from '../../message/index.js';
 import { ConfigError, InternalError, type Rig, readRig, readTrip, type Trip } from '../../rig/index.js';
-import { type ConditionOptions, weatherSeriesOf } from '../../simulate/index.js';
+import { type ConditionOptions, overloads, weatherSeriesOf } from '../../simulate/index.js';
 import type { WeatherSeries } from '../../weather/index.js';
 import type { Outcome } from '../run/outcome.js';
 import { MAX_WEATHER_YEARS, tripYears } from '../run/weather-cases.js';
@@ -235,8 +235,10 @@ function* rowsTask(
       onProgress((year * runs.length + k + 1) / (years * runs.length));
       yield;
     }
-  return runs.map(({ variant, values, outcomes, failed }) =>
-    failed ? { variant, values, answers: [], failed } : { variant, values, answers: answersOf(outcomes) },
+  return runs.map(({ variant, values, made, outcomes, failed }) =>
+    failed
+      ? { variant, values, answers: [], failed }
+      : { variant, values, answers: answersOf(outcomes, overloads(made!.rig).length) },
   );
 }
 
