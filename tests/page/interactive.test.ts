@@ -7,6 +7,7 @@ import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { folderWith, stayputProcess } from '../cli/run-cli.js';
+import { zipOf } from '../variants/zip.js';
 import { CHROMIUM, launch, NEEDS_CHROMIUM, opened } from './browser.js';
 import { HOSTILE_RIG, HOSTILE_TRIP } from './hostile.js';
 
@@ -56,6 +57,38 @@ const drag = (page: Page, control: string, value: number) =>
     },
     value,
   );
+
+/** Drops a file on the log tab, as a pointer does. */
+async function dropped(page: Page, name: string, bytes: Uint8Array): Promise<void> {
+  await page.$eval(
+    '.drop',
+    (target, [name, base64]) => {
+      const dataTransfer = new DataTransfer();
+      const bytes = Uint8Array.from(atob(base64!), (letter) => letter.charCodeAt(0));
+      dataTransfer.items.add(new File([bytes], name!));
+      for (const kind of ['dragover', 'drop'])
+        target.dispatchEvent(new DragEvent(kind, { bubbles: true, cancelable: true, dataTransfer }));
+    },
+    [name, Buffer.from(bytes).toString('base64')],
+  );
+}
+
+/** An invented log by the minute, as a monitor writes one. */
+function longLog(rows: number): string {
+  const lines = ['Time;Battery voltage (V);Battery current (A);State of charge (%);Solar power (W)'];
+  let soc = 80;
+  for (let k = 0; k < rows; k++) {
+    const ms = Date.UTC(2024, 0, 1) + k * 60_000;
+    const light = Math.max(0, -Math.cos((((ms / 3.6e6) % 24) * Math.PI) / 12));
+    const amps = (110 * light - 20 - 30 * ((k >> 4) & 1)) / 13.1;
+    soc = Math.min(100, Math.max(15, soc + amps / 60));
+    const stamp = new Date(ms).toISOString().slice(0, 16).replace('T', ' ');
+    lines.push(
+      `${stamp};${(13 + 0.02 * amps).toFixed(2)};${amps.toFixed(2)};${soc.toFixed(1)};${(110 * light).toFixed(0)}`,
+    );
+  }
+  return lines.join('\n');
+}
 
 /** Everything that axe-core finds, grave or not. */
 async function axeFindings(page: Page): Promise<string[]> {
@@ -277,6 +310,139 @@ describe.skipIf(!CHROMIUM)(`the page that answers back${NEEDS_CHROMIUM}`, () => 
       await page.click('#tab-log');
       await page.setInputFiles('.drop input', image);
       expect(await page.textContent('.problem', { timeout: 60_000 })).toMatch(/no-log\.csv cannot be read: \S/);
+      await page.close();
+    },
+    LONG_MS,
+  );
+
+  test(
+    'a zipped log is dropped on the page with the pointer, and a broken archive says so',
+    async () => {
+      const { page } = await open(await made('zip', [example('log-parked.yaml'), '--at', '40.1,18.4']));
+      await page.click('#tab-log');
+      const zip = zipOf({ 'log.csv': readFileSync(example('log-parked.csv')) });
+      await dropped(page, 'log.zip', zip);
+      await page.waitForSelector('.verdict', { timeout: 120_000 });
+      const { stdout } = await stayputProcess(
+        ['compare', example('log-parked.yaml'), example('log-parked.csv'), '--at', '40.1,18.4', '--json'],
+        { cwd },
+      );
+      const { findings } = JSON.parse(stdout) as { findings: { text: string }[] };
+      expect(await page.locator('.findings li').count()).toBe(findings.length);
+      await dropped(page, 'log.zip', zip.subarray(0, zip.length - 60));
+      expect(await page.textContent('.problem', { timeout: 60_000 })).toMatch(
+        /log\.zip cannot be read: the ZIP archive is damaged or cut short/,
+      );
+      await page.close();
+    },
+    LONG_MS,
+  );
+
+  test(
+    'a log of a million rows is read and held against the rig while the page still answers',
+    async () => {
+      const log = join(cwd, 'long.csv');
+      writeFileSync(log, longLog(1_000_000));
+      const { page } = await open(await made('long', [example('heron.yaml'), '--place', 'Porto']));
+      await page.evaluate(() => {
+        const kept = window as unknown as { longestMs: number };
+        kept.longestMs = 0;
+        let last = performance.now();
+        const tick = () => {
+          const now = performance.now();
+          kept.longestMs = Math.max(kept.longestMs, now - last);
+          last = now;
+          setTimeout(tick, 5);
+        };
+        tick();
+      });
+      await page.click('#tab-log');
+      await page.setInputFiles('.drop input', log);
+      await page.waitForSelector('progress');
+      await page.click('#tab-rig'); // the other tabs are there meanwhile
+      await page.click('#tab-log');
+      await page.waitForSelector('.verdict', { timeout: 200_000 });
+      expect(await page.textContent('#panel')).toContain('1,000,000');
+      // far above what a drawn frame takes on a busy machine, far below what reading takes: the reading is elsewhere
+      const longest = await page.evaluate(() => (window as unknown as { longestMs: number }).longestMs);
+      expect(longest).toBeLessThan(1000);
+      await page.close();
+    },
+    LONG_MS,
+  );
+
+  test(
+    'by keyboard alone: the tabs, a slider, a text and a button',
+    async () => {
+      const { page } = await open(
+        await made('keys', [example('heron.yaml'), '--place', 'Porto', '--from', '2026-10-01']),
+      );
+      /** Goes on by the Tab key until something is reached, as somebody without a pointer does. */
+      const reach = async (selector: string) => {
+        for (let k = 0; k < 120; k++) {
+          if (await page.evaluate((one) => document.activeElement?.matches(one), selector)) return;
+          await page.keyboard.press('Tab');
+        }
+        throw new Error(`${selector} is not reached by Tab`);
+      };
+      const before = await figure(page, 'p10');
+      await reach('[data-control="battery.capacity"]');
+      // what has the focus shows it
+      expect(
+        await page.evaluate(() => {
+          const { outlineStyle, boxShadow } = getComputedStyle(document.activeElement!);
+          return outlineStyle !== 'none' || boxShadow !== 'none';
+        }),
+      ).toBe(true);
+      for (let k = 0; k < 5; k++) await page.keyboard.press('ArrowRight');
+      await page.waitForFunction((old) => document.querySelector('[data-figure=p10]')!.textContent !== old, before);
+      await settled(page);
+      await reach('.undo');
+      await page.keyboard.press('Enter');
+      await page.waitForFunction((old) => document.querySelector('[data-figure=p10]')!.textContent === old, before);
+      await page.focus('#tab-answer');
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press('ArrowRight');
+      expect(await page.evaluate(() => document.activeElement?.id)).toBe('tab-rig');
+      expect(await page.getAttribute('#tab-rig', 'aria-selected')).toBe('true');
+      await reach('textarea');
+      await page.keyboard.press('Control+Home');
+      await page.keyboard.type('# mine\n');
+      expect(await page.inputValue('textarea')).toMatch(/^# mine\n/);
+      await page.close();
+    },
+    LONG_MS,
+  );
+
+  test(
+    'at 200 % on a small desktop everything is there, and nothing moves for who wants no motion',
+    async () => {
+      const file = await made('zoom', [example('heron.yaml'), '--place', 'Porto', '--from', '2026-10-01']);
+      // 1280 x 800 at 200 % has 640 x 400 CSS pixels (WCAG 2.2, 1.4.4 and 1.4.10)
+      const page = await browser.newPage({
+        viewport: { width: 640, height: 400 },
+        deviceScaleFactor: 2,
+        reducedMotion: 'reduce',
+      });
+      await page.goto(`file://${file}`);
+      await settled(page);
+      for (const tab of ['answer', 'tonight', 'rig', 'log', 'size']) {
+        await page.click(`#tab-${tab}`);
+        expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(640);
+        expect(await axeFindings(page)).toEqual([]);
+        const moving = await page.evaluate(
+          () =>
+            document.getAnimations().filter(({ effect }) => Number(effect?.getComputedTiming().duration) > 10).length,
+        );
+        expect(moving).toBe(0);
+        expect(
+          await page.$$eval('body *', (all) =>
+            all
+              .map((one) => getComputedStyle(one).transitionDuration)
+              .filter((text) => text.split(',').some((part) => Number.parseFloat(part) > 0.01)),
+          ),
+        ).toEqual([]);
+      }
       await page.close();
     },
     LONG_MS,

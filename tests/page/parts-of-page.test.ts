@@ -105,7 +105,6 @@ describe('what is known', () => {
       lane: 'a',
       seq: asked.seq,
       setup: { ...setup, rig: 'written' },
-      values: {},
       reading: {} as Reading,
     } as const;
     expect(heard(typed, told).setup.rig).toBe('typed');
@@ -121,7 +120,6 @@ describe('what is known', () => {
       lane: 'a',
       seq: side.seq,
       setup,
-      values: {},
       reading: { month: 3 } as Reading,
     });
     const bad = heard(asking(changed(good, { rig: 'bad' })), {

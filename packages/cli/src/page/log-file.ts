@@ -1,15 +1,8 @@
-import {
-  type Comparison,
-  ConfigError,
-  createLogReader,
-  createLogTable,
-  isUnsorted,
-  type Log,
-  type LogOptions,
-} from '@stayput/core';
+import { type Comparison, createLogReader, createLogTable, isUnsorted, type Log, type LogOptions } from '@stayput/core';
+import { LARGEST_ZIP, ZipError, zippedFile } from '../files/zip-file.js';
 
 /**
- * Reads a log file of any size piece by piece, as it stands or gzipped: UTF-8, UTF-16 by its mark, or windows-1252 where it is no UTF-8.
+ * Reads a log file of any size piece by piece, as it stands, gzipped or the one file of a ZIP archive: UTF-8, UTF-16 by its mark, or windows-1252 where it is no UTF-8.
  * @param progress called with the share that is read, 0..1
  */
 export async function readLogFile(
@@ -56,10 +49,17 @@ const USUAL_SHRINKING = 8;
 
 async function plainBytes(file: File): Promise<{ stream: ReadableStream<Uint8Array<ArrayBuffer>>; size: number }> {
   const [a, b, c] = new Uint8Array(await file.slice(0, 4).arrayBuffer());
-  if (a === 0x50 && b === 0x4b && c === 3)
-    throw new ConfigError([{ code: 'archive', path: '', message: 'this is a ZIP archive', hint: 'unpack it first' }]);
+  const shrunk = USUAL_SHRINKING * file.size;
+  if (a === 0x50 && b === 0x4b && c === 3) return { stream: await unzipped(file), size: shrunk };
   if (a !== 0x1f || b !== 0x8b) return { stream: file.stream(), size: file.size };
-  return { stream: file.stream().pipeThrough(new DecompressionStream('gzip')), size: USUAL_SHRINKING * file.size };
+  return { stream: file.stream().pipeThrough(new DecompressionStream('gzip')), size: shrunk };
+}
+
+async function unzipped(file: File): Promise<ReadableStream<Uint8Array<ArrayBuffer>>> {
+  if (file.size > LARGEST_ZIP) throw new ZipError(`the ZIP archive is larger than ${LARGEST_ZIP / 1e6} MB`);
+  const { bytes, isDeflated } = zippedFile(new Uint8Array(await file.arrayBuffer()));
+  const stream = new Blob([bytes]).stream();
+  return isDeflated ? stream.pipeThrough(new DecompressionStream('deflate-raw')) : stream;
 }
 
 function encodingOf(first: Uint8Array): string {

@@ -246,7 +246,8 @@ export type Told =
       readonly currency?: string;
       readonly issues?: readonly ConfigIssue[];
     }
-  | (Of & { readonly kind: 'read'; readonly setup: Setup; readonly reading: Reading; readonly values: unknown })
+  | (Of & { readonly kind: 'read'; readonly setup: Setup; readonly reading: Reading })
+  | (Of & { readonly kind: 'values'; readonly values: unknown })
   | (Of & {
       readonly kind: 'refused';
       readonly setup: Setup;

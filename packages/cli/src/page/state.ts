@@ -156,9 +156,11 @@ export function heard(side: Side, told: Extract<Told, { seq: number }>): Side {
         ...side,
         setup: written(told.setup),
         edits,
-        answer: { ...known, reading: told.reading, values: told.values },
+        answer: { ...known, reading: told.reading },
       };
     }
+    case 'values':
+      return { ...side, answer: { ...answer, values: told.values } };
     case 'refused':
       return {
         ...side,

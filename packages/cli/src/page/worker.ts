@@ -291,15 +291,16 @@ async function answer({ lane, seq, setup, edits }: Extract<Ask, { kind: 'answer'
   try {
     const written = edited(setup, edits);
     const read = readSetup(written);
-    const values = plainValues(written.rig);
-    if ('issues' in read) return tell({ ...of, kind: 'refused', setup: written, values, ...read });
+    if ('issues' in read)
+      return tell({ ...of, kind: 'refused', setup: written, values: plainValues(written.rig), ...read });
     const { rig, trip, reading } = read;
-    tell({ ...of, kind: 'read', setup: written, reading, values });
+    tell({ ...of, kind: 'read', setup: written, reading });
 
     const stays = staysAt(trip.stops[written.stop]!, trip.weather);
     const { month } = reading;
     const estimate = await stays.glanceAsync(rig, month, { years: 1, signal });
     tell({ ...of, kind: 'glance', isEstimate: true, glance: estimate });
+    tell({ ...of, kind: 'values', values: plainValues(written.rig) });
     const run = await simulateAsync(rig, trip, { ...runOptions(trip), signal });
     tell({ ...of, kind: 'followed', followed: followedOf(rig, run) });
     tell({
@@ -355,15 +356,13 @@ function readSetup(setup: Setup) {
   const rigRead = tried('rig', () => readRig(setup.rig));
   if ('issues' in rigRead) return rigRead;
   const { rig } = rigRead;
-  const tripRead = tried('trip', () => {
-    const read = readTrip(setup.trip, {
-      loads: rig.loads.map(({ name }) => name),
-      arrays: rig.solar.map(({ name }) => name),
-    });
-    return { ...read, reading: readingOf(rig, read.trip, setup) };
-  });
+  const tripRead = tried('trip', () => tripOf(setup.trip, rig));
   if ('issues' in tripRead) return tripRead;
-  const { trip, reading } = tripRead;
+  const { trip, stops, places } = tripRead;
+  const { latDeg, lonDeg, zone } = places[setup.stop]!;
+  const { name, month } = stops[setup.stop]!;
+  const place = { name, latDeg, lonDeg, zone };
+  const reading: Reading = { rig, trip, stops, month: setup.month ?? month, place };
   return { rig, trip, reading, defaults: [...rigRead.defaults, ...tripRead.defaults] };
 }
 
@@ -376,8 +375,20 @@ function tried<T extends object>(file: Refused['file'], read: () => T): T | Refu
   }
 }
 
-function readingOf(rig: Rig, trip: Trip, { stop, month }: Setup): Reading {
-  const { days, legs } = itineraryFor(trip, 1);
+type TripRead = ReturnType<typeof readTripAnew>;
+let lastTrip: { readonly key: string; readonly read: TripRead } | undefined;
+
+/** The trip, which seldom changes while something of the rig is dragged. */
+function tripOf(text: string, rig: Rig): TripRead {
+  const names = { loads: rig.loads.map(({ name }) => name), arrays: rig.solar.map(({ name }) => name) };
+  const key = JSON.stringify([text, names]);
+  if (lastTrip?.key !== key) lastTrip = { key, read: readTripAnew(text, names) };
+  return lastTrip.read;
+}
+
+function readTripAnew(text: string, names: { loads: readonly string[]; arrays: readonly string[] }) {
+  const read = readTrip(text, names);
+  const { days, legs } = itineraryFor(read.trip, 1);
   const stops = legs.map((leg, k) => {
     const { date } = days.find((day) => day.leg === k)!;
     return {
@@ -387,14 +398,7 @@ function readingOf(rig: Rig, trip: Trip, { stop, month }: Setup): Reading {
       nights: leg.stop.nights,
     };
   });
-  const { latDeg, lonDeg, zone } = legs[stop]!.place;
-  return {
-    rig,
-    trip,
-    stops,
-    month: month ?? stops[stop]!.month,
-    place: { name: stops[stop]!.name, latDeg, lonDeg, zone },
-  };
+  return { ...read, stops, places: legs.map(({ place }) => place) };
 }
 
 /** A place without a name goes by its position. */

@@ -38,7 +38,7 @@ export function LogTab({ side, store, f }: { side: Side; store: Store; f: Format
           <input
             class="unseen"
             type="file"
-            accept=".csv,.tsv,.txt,.gz,text/*"
+            accept=".csv,.tsv,.txt,.gz,.zip,text/*"
             onChange={({ currentTarget }) => {
               take(currentTarget.files?.[0]);
               currentTarget.value = '';
