@@ -139,31 +139,32 @@ function levelFit(values: readonly number[], days: readonly number[]): LevelFit 
 }
 
 function stepFit(values: readonly number[], days: readonly number[]): LevelFit | undefined {
+  const own = days.map((day) => values[day]!);
+  const spread = spreads(own);
   let best: { at: number; spread: number } | undefined;
-  for (let k = MIN_SIDE; k <= days.length - MIN_SIDE; k++) {
-    const spread =
-      spreadOf(days.slice(0, k).map((day) => values[day]!)) + spreadOf(days.slice(k).map((day) => values[day]!));
-    if (best === undefined || spread < best.spread) best = { at: k, spread };
+  for (let at = MIN_SIDE; at <= own.length - MIN_SIDE; at++) {
+    const both = spread(at, own.length);
+    if (best === undefined || both < best.spread) best = { at, spread: both };
   }
   if (best === undefined) return undefined;
   return {
     from: days[best.at]!,
     to: values.length,
-    inside: median(days.slice(best.at).map((day) => values[day]!)),
-    outside: median(days.slice(0, best.at).map((day) => values[day]!)),
+    inside: median(own.slice(best.at)),
+    outside: median(own.slice(0, best.at)),
   };
 }
 
 /** Some days in between that stand apart from those before and after. */
 function spellFit(values: readonly number[], days: readonly number[]): LevelFit | undefined {
-  let best: { from: number; to: number; spread: number } | undefined;
   const own = days.map((day) => values[day]!);
+  const spread = spreads(own);
+  let best: { from: number; to: number; spread: number } | undefined;
   for (let from = 1; from < own.length - 1; from++)
     for (let to = from + 2; to < own.length; to++) {
-      const outside = [...own.slice(0, from), ...own.slice(to)];
-      if (outside.length < MIN_SIDE) continue;
-      const spread = spreadOf(own.slice(from, to)) + spreadOf(outside);
-      if (best === undefined || spread < best.spread) best = { from, to, spread };
+      if (own.length - (to - from) < MIN_SIDE) continue;
+      const both = spread(from, to);
+      if (best === undefined || both < best.spread) best = { from, to, spread: both };
     }
   if (best === undefined) return undefined;
   return {
@@ -187,8 +188,21 @@ function lineFit(values: readonly number[], days: readonly number[]): LevelFit |
   return { from: 0, to: 0, inside: Number.NaN, outside: level + slope * ((values.length - 1) / 2 - middle), slope };
 }
 
-/** Sum of squares about the mean: quick, and what a step is placed by. */
-function spreadOf(values: readonly number[]): number {
+/**
+ * Sums of squares of two parts about their means, for any stretch and what is left of it: quick, and what a step is placed by.
+ * From sums before each value, taken about the mean of all, so that little is lost to rounding.
+ */
+function spreads(values: readonly number[]): (from: number, to: number) => number {
   const mean = meanOf(values);
-  return values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
+  const sums = new Float64Array(values.length + 1);
+  let squares = 0;
+  values.forEach((value, k) => {
+    sums[k + 1] = sums[k]! + (value - mean);
+    squares += (value - mean) ** 2;
+  });
+  const all = sums[values.length]!;
+  return (from, to) => {
+    const [inside, count] = [sums[to]! - sums[from]!, to - from];
+    return squares - inside ** 2 / count - (all - inside) ** 2 / (values.length - count);
+  };
 }

@@ -318,31 +318,32 @@ function levelOf(cells: readonly Cell[]): { level: number; standardError: number
   return { level, standardError: Math.sqrt(squares) / weight };
 }
 
-interface Sums {
-  readonly region: Region;
-  /** by day: weight, and weight times ratio, inside the region */
-  readonly weight: ReadonlyMap<number, number>;
-  readonly weighted: ReadonlyMap<number, number>;
+/** Regions of the same hours, and what those hours hold by day: weight, and weight times ratio. */
+interface HourSums {
+  readonly regions: readonly Region[];
+  readonly weight: Float64Array;
+  readonly weighted: Float64Array;
 }
 
-function sumsOf(ofDay: ReadonlyMap<number, readonly Cell[]>, regions: readonly Region[]): Sums[] {
-  return regions.map((region) => {
-    const weight = new Map<number, number>();
-    const weighted = new Map<number, number>();
-    for (const [day, cells] of ofDay) {
-      if (day < region.fromDay || day >= region.toDay) continue;
-      let [w, wr] = [0, 0];
+function sumsOf(ofDay: ReadonlyMap<number, readonly Cell[]>, regions: readonly Region[]): HourSums[] {
+  const pastDay = Math.max(...ofDay.keys()) + 1;
+  const byHours = new Map<string, Region[]>();
+  for (const region of regions) {
+    const key = `${region.fromHour} ${region.toHour}`;
+    const same = byHours.get(key);
+    if (same) same.push(region);
+    else byHours.set(key, [region]);
+  }
+  return [...byHours.values()].map((same) => {
+    const { fromHour, toHour } = same[0]!;
+    const [weight, weighted] = [new Float64Array(pastDay), new Float64Array(pastDay)];
+    for (const [day, cells] of ofDay)
       for (const cell of cells)
-        if (cell.hour >= region.fromHour && cell.hour < region.toHour) {
-          w += cell.weight;
-          wr += cell.weight * cell.ratio;
+        if (cell.hour >= fromHour && cell.hour < toHour) {
+          weight[day]! += cell.weight;
+          weighted[day]! += cell.weight * cell.ratio;
         }
-      if (w > 0) {
-        weight.set(day, w);
-        weighted.set(day, wr);
-      }
-    }
-    return { region, weight, weighted };
+    return { regions: same, weight, weighted };
   });
 }
 
@@ -353,7 +354,7 @@ function fitLevel(ofDay: ReadonlyMap<number, readonly Cell[]>, days: readonly nu
 
 /** The region whose inside stands apart most plainly: the largest sum of squares between the two means. */
 function fitRegion(
-  sums: readonly Sums[],
+  sums: readonly HourSums[],
   ofDay: ReadonlyMap<number, readonly Cell[]>,
   days: readonly number[],
 ): Fit | undefined {
@@ -364,23 +365,32 @@ function fitRegion(
       allWr += weight * ratio;
     }
   let best: { between: number; fit: Fit } | undefined;
-  for (const { region, weight, weighted } of sums) {
-    let [w, wr, n] = [0, 0, 0];
-    for (const day of days) {
-      const own = weight.get(day);
-      if (own === undefined) continue;
-      w += own;
-      wr += weighted.get(day)!;
-      n++;
+  for (const { regions, weight, weighted } of sums) {
+    const before = sumsBefore(weight, weighted, days);
+    for (const region of regions) {
+      const [from, to] = [region.fromDay, region.toDay].map((day) => Math.min(Math.max(0, day), weight.length));
+      const [w, wr, n] = before.map((sum) => sum[to!]! - sum[from!]!) as [number, number, number];
+      const rest = allW - w;
+      if (n < MIN_SIDE || !(rest > 0.1 * allW)) continue;
+      const [inside, outside] = [wr / w, (allWr - wr) / rest];
+      const between = ((inside - outside) ** 2 * w * rest) / allW;
+      if (inside < outside && (best === undefined || between > best.between))
+        best = { between, fit: { level: outside, keeps: inside / outside, region } };
     }
-    const rest = allW - w;
-    if (n < MIN_SIDE || !(rest > 0.1 * allW)) continue;
-    const [inside, outside] = [wr / w, (allWr - wr) / rest];
-    const between = ((inside - outside) ** 2 * w * rest) / allW;
-    if (inside < outside && (best === undefined || between > best.between))
-      best = { between, fit: { level: outside, keeps: inside / outside, region } };
   }
   return best?.fit;
+}
+
+/** Of some days, what lies before each day: weight, weight times ratio, and days with weight. */
+function sumsBefore(weight: Float64Array, weighted: Float64Array, days: readonly number[]): Float64Array[] {
+  const sums = [0, 1, 2].map(() => new Float64Array(weight.length + 1));
+  for (const day of days) {
+    sums[0]![day + 1] = weight[day]!;
+    sums[1]![day + 1] = weighted[day]!;
+    sums[2]![day + 1] = weight[day]! > 0 ? 1 : 0;
+  }
+  for (const sum of sums) for (let day = 1; day < sum.length; day++) sum[day]! += sum[day - 1]!;
+  return sums;
 }
 
 /** Scatter of hours about their day, and of days, by what the days show and at least what stations have. */
