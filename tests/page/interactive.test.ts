@@ -80,11 +80,11 @@ function longLog(rows: number): string {
   for (let k = 0; k < rows; k++) {
     const ms = Date.UTC(2024, 0, 1) + k * 60_000;
     const light = Math.max(0, -Math.cos((((ms / 3.6e6) % 24) * Math.PI) / 12));
-    const amps = (110 * light - 20 - 30 * ((k >> 4) & 1)) / 13.1;
+    const amps = (90 * light - 8 - 20 * ((k >> 4) & 1)) / 13.1;
     soc = Math.min(100, Math.max(15, soc + amps / 60));
     const stamp = new Date(ms).toISOString().slice(0, 16).replace('T', ' ');
     lines.push(
-      `${stamp};${(13 + 0.02 * amps).toFixed(2)};${amps.toFixed(2)};${soc.toFixed(1)};${(110 * light).toFixed(0)}`,
+      `${stamp};${(13 + 0.02 * amps).toFixed(2)};${amps.toFixed(2)};${soc.toFixed(1)};${(90 * light).toFixed(0)}`,
     );
   }
   return lines.join('\n');
@@ -343,7 +343,7 @@ describe.skipIf(!CHROMIUM)(`the page that answers back${NEEDS_CHROMIUM}`, () => 
     async () => {
       const log = join(cwd, 'long.csv');
       writeFileSync(log, longLog(1_000_000));
-      const { page } = await open(await made('long', [example('heron.yaml'), '--place', 'Porto']));
+      const { page } = await open(await made('long', [example('heron.yaml'), '--at', '0,10']));
       await page.evaluate(() => {
         const kept = window as unknown as { longestMs: number };
         kept.longestMs = 0;
