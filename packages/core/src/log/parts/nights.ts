@@ -204,13 +204,16 @@ function comesAndGoes({ assembled }: CompareContext, runningA: number, volts: nu
         ? draw.powerW / volts
         : draw.kind === 'current'
           ? draw.currentA
-          : Math.max(0, ...(meanW ?? []), ...(meanA ?? []).map((one) => one * volts)) / volts;
+          : Math.max(largestOf(meanW) / volts, largestOf(meanA));
     const isAlways =
       isByItself && load.hoursPerDay === undefined && load.timesPerDay === undefined && draw.kind !== 'expression';
     return isByItself && !isAlways && own < 0.75 * runningA ? own : 0;
   });
   return Math.max(0, ...amps);
 }
+
+/** 0 of nothing; a column may have more values than a call takes arguments. */
+const largestOf = (values: Float64Array | undefined) => values?.reduce((most, value) => Math.max(most, value), 0) ?? 0;
 
 /** @param step first of the night */
 function lowestBefore({ steps, replay }: CompareContext, step: number): number {

@@ -40,7 +40,8 @@ export function harvestSide(rig: Rig, { table, reading }: Log, steps: LogSteps, 
   if (steps.harvestW.every(Number.isNaN) || !array) return as('either', 'assumed');
   if (!values.solarPower)
     return as(values.solarVoltage && reading.solarSide !== 'battery' ? 'panel' : 'battery', 'columns');
-  const slope = lowestDrawSlope(rig, { table, reading }, Math.max(...offeredW));
+  const mostW = offeredW.reduce((most, one) => Math.max(most, one), -Infinity);
+  const slope = lowestDrawSlope(rig, { table, reading }, mostW);
   if (slope === undefined || (slope >= BATTERY_BELOW && slope < PANEL_ABOVE)) return as('either', 'assumed');
   if (slope < BATTERY_BELOW) return as('battery', 'balance');
   // loads that go with the warmth of the day grow with the sun as well
