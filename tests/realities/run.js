@@ -1,13 +1,25 @@
 // Runs `compare` and `calibrate` over the invented vehicles of ../shared/realities and counts, by their truth.json, what is found, missed and false.
+// `--invented N --seed S` runs N sound vehicles of a generator of our own instead, and half as many with one fault each (`--faulty M`).
 import { execFile } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
 import { CAUSE, ENDS_BEFORE, GIVEN } from './given.js';
+import { runInvented } from './invented/run.js';
 
 const path = (relative) => fileURLToPath(new URL(relative, import.meta.url));
 const shared = path('../../../shared/realities/');
 const program = path('../../packages/cli/dist/stayput.js');
+const option = (name, otherwise) => {
+  const at = process.argv.indexOf(name);
+  return at < 0 ? otherwise : Number(process.argv[at + 1]);
+};
+const sound = option('--invented');
+if (sound !== undefined) {
+  const faulty = option('--faulty', Math.ceil(sound / 2));
+  runInvented({ sound, faulty, seed: option('--seed', 1), show: process.argv.includes('--show') });
+  process.exit(0);
+}
 const wanted = process.argv.slice(2).filter((word) => !word.startsWith('-'));
 const run = promisify(execFile);
 

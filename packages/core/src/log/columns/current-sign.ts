@@ -28,6 +28,8 @@ const MIXED = 0.1;
 const AGREE = 0.3;
 const MIN_SOC = 8;
 const MIN_VOLT = 40;
+/** A change of voltage counts up to this share of it: what a controller does to it as its stage changes is no resistance. */
+const MOST_JUMP = 0.004;
 const MIN_SUN = 20;
 const NEIGHBOURS_MS = 2 * HOUR_MS;
 const LIGHT_STEP_MS = 4 * MINUTE_MS;
@@ -105,7 +107,9 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
         }
       }
       if (volt >= 0) {
-        const product = (x - x0) * (row.values[volt]! - before.values[volt]!);
+        const most = MOST_JUMP * Math.abs(row.values[volt]!);
+        const jump = row.values[volt]! - before.values[volt]!;
+        const product = (x - x0) * Math.max(-most, Math.min(most, jump));
         if (!Number.isNaN(product) && product !== 0) {
           voltSum += product;
           voltAll += Math.abs(product);
@@ -140,12 +144,13 @@ export function createSignEvidence(columns: readonly LogColumnName[], column: 'c
     },
     verdict() {
       if (socCount >= MIN_SOC && clear(socSum, socAll)) return { positive: sign(socSum), by: 'state of charge' };
-      if (voltCount >= MIN_VOLT && clear(voltSum, voltAll)) return { positive: sign(voltSum), by: 'voltage' };
+      const isClear = voltCount >= MIN_VOLT && clear(voltSum, voltAll);
       if (sunny >= MIN_SUN && dark >= MIN_SUN) {
-        const apart = sunnySum / sunny - darkSum / dark;
-        return { positive: sign(apart), by: 'sun' };
+        const bySun = sign(sunnySum / sunny - darkSum / dark);
+        // two witnesses that contradict each other decide nothing
+        if (!isClear || bySun !== sign(voltSum)) return isClear ? undefined : { positive: bySun, by: 'sun' };
       }
-      return undefined;
+      return isClear ? { positive: sign(voltSum), by: 'voltage' } : undefined;
     },
     isUnsigned: () => {
       if (Math.min(positive, negative) > 0 || Math.max(positive, negative) <= MIN_VOLT) return false;

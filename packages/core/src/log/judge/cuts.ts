@@ -6,6 +6,8 @@ import type { LogFinding } from './finding.js';
 const MIN_CUT_H = 0.5;
 const MIN_LISTED_A = 0.1;
 const MIN_NIGHTS = 2;
+/** Less is listed than a monitor with a dead band and a zero of its own may leave out [A]: no cut is sure then. */
+const SURE_LISTED_A = 0.2;
 /** The battery still had charge: it stood so far above where it is to be cut, per 12 V [V]. */
 const MARGIN_V = 0.4;
 /** Where the rig says its disconnect as a state of charge: the voltage of an empty battery, per 12 V. Common practice, no source. */
@@ -19,7 +21,9 @@ export function judgeCuts({ rig, dates }: CompareContext, nights: readonly Night
   const scale = (nominalV * series) / 12;
   const atV =
     disconnect.kind === 'voltage' ? disconnect.voltageV : EMPTY_V[chemistry === 'LFP' ? 'LFP' : 'lead'] * scale;
-  const early = cut.filter(({ lowestBeforeV }) => lowestBeforeV > atV + MARGIN_V * scale);
+  const early = cut.filter(
+    ({ listedA, lowestBeforeV }) => listedA >= SURE_LISTED_A && lowestBeforeV > atV + MARGIN_V * scale,
+  );
   const isEarly = early.length >= MIN_NIGHTS && early.length > 0.5 * cut.length;
   const some = isEarly ? early : cut;
   return [

@@ -9,6 +9,8 @@ const DEAD = 0.12;
 const MIN_DEAD = 2;
 const AROUND_H = 1;
 const MIN_DRIVE_H = 0.5;
+/** A battery that may be so cold is not charged by right [K above its limit]; where its temperature is not logged, it is less sure. */
+const COLD_K = { logged: 2, told: 6 } as const;
 
 interface Drive {
   readonly date: string;
@@ -51,7 +53,10 @@ export function judgeEngine({ rig, replay, steps, dates, dayOf }: CompareContext
       const volts = meanOver(from, to, (i) => steps.voltageV[i]!);
       const cellsC = meanOver(from, to, (i) => steps.batteryC[i]!);
       const dueV = profile.absorptionV + (Number.isNaN(cellsC) ? 0 : profile.perDegreeV * (cellsC - 25));
-      if (!Number.isNaN(amps))
+      const isLogged = !Number.isNaN(cellsC);
+      const coldestC = isLogged ? cellsC : meanOver(from, to, (i) => replay.conditions.cabinC[i]!);
+      const isWarm = coldestC > (rig.battery.chargeMinC ?? -Infinity) + COLD_K[isLogged ? 'logged' : 'told'];
+      if (!Number.isNaN(amps) && isWarm)
         drives.push({ date: dates[dayOf[from]!]!, amps, hasRoom: volts < dueV - ROOM_V * scale });
     }
     from = to;

@@ -17,6 +17,8 @@ const CABIN_LOGGED_K = 0.7;
 /** A sound fridge takes about so much more than its sheet with the door shut: use. Common practice, no source. */
 const IN_USE = 1.08;
 const Z95 = 1.645;
+/** A fridge is accused where its excess is so many standard errors above use: of a thousand sound ones some three would be. */
+const SURE_ERRORS = 2.8;
 /** A change that matters. */
 const MIN_CHANGE = 1.3;
 const MIN_NIGHTS = 5;
@@ -71,9 +73,18 @@ interface NightFit {
   readonly from?: number;
   readonly perKelvin?: number;
   readonly belowC?: number;
+  /** a thermostat's load is on all the time once it is so much colder [K] */
+  readonly upToK?: number;
 }
 
 const BELOW_C = [2, 5, 8, 11, 14, 17];
+/** The same for a load that is listed: finer, and with a top. */
+const HEATS_BELOW_C = Array.from({ length: 18 }, (_, k) => k + 1);
+const UP_TO_K = [1.5, 4, Infinity];
+const coldK = ({ belowC = 0, upToK = Infinity }: NightFit, outsideC: number) =>
+  Math.min(upToK, Math.max(0, belowC - outsideC));
+/** A listed heater may burn so many times what is listed for it. */
+const MOST_LISTED = 1.5;
 /** Cabins warmer than told that are tried [K]. */
 const WARMER_K = [0, 2, 4, 6, 8];
 
@@ -93,26 +104,21 @@ function levelFindings(path: string, given: readonly Night[], cabinK: number): L
   )!;
   const findings: LogFinding[] = [];
   const before = isStep ? nights.slice(0, fit.from) : nights;
-  // cold nights set a heater's use apart where the cabin's warmth is logged; else what is left of its listed use may lie in any night
   const meanA = meanOf(before.map(({ expectedA }) => expectedA));
-  const coldA = meanOf(before.map(({ outsideC }) => (fit.perKelvin ?? 0) * Math.max(0, (fit.belowC ?? 0) - outsideC)));
-  const isApart = fit.perKelvin !== undefined && cabinK <= CABIN_LOGGED_K;
-  const leftA = isApart ? 0 : Math.max(0, meanOf(before.map(({ byItselfA }) => byItselfA)) - coldA);
-  const heaterTimes = leftA / meanA;
-  const ownTimes = Math.max(0.01, fit.times - heaterTimes / 2);
+  const { ownTimes, besideError } = besideHeater(before, fit, sigma);
   const error = Math.hypot(
-    heaterTimes / 2 / ownTimes,
+    besideError,
     SHEET_ERROR,
     cabinK / Math.max(1, meanOf(before.map(({ aboveK }) => aboveK))),
     sigma / meanA / Math.sqrt(before.length),
   );
   const own = Math.log(ownTimes);
-  if (own - Math.log(IN_USE) > Z95 * error)
+  if (own - Math.log(IN_USE) > SURE_ERRORS * error)
     findings.push({
       code: 'fridge_high',
       level: 'caution',
       path,
-      confidence: own - Math.log(IN_USE) > 2 * Z95 * error ? 'high' : 'fair',
+      confidence: own - Math.log(IN_USE) > 1.5 * SURE_ERRORS * error ? 'high' : 'fair',
       size: { value: ownTimes, low: Math.exp(own - Z95 * error), high: Math.exp(own + Z95 * error), unit: '' },
       since: nights[0]!.date,
       args: {
@@ -151,6 +157,46 @@ function levelFindings(path: string, given: readonly Night[], cabinK: number): L
   return findings;
 }
 
+/**
+ * How many times its share the fridge takes by itself, where a listed load without hours (a heater) may have run as well: every
+ * way in which that load may go with the cold, or not, weighs by how well it fits; what they differ by is an error of its own.
+ */
+function besideHeater(nights: readonly Night[], fit: NightFit, sigma: number) {
+  const byItselfA = meanOf(nights.map((night) => night.byItselfA));
+  if (!(byItselfA > 0)) return { ownTimes: fit.times, besideError: 0 };
+  const days = nights.map((_, k) => k);
+  const expectedA = meanOf(nights.map((night) => night.expectedA));
+  const coldFits = HEATS_BELOW_C.flatMap((belowC) =>
+    UP_TO_K.flatMap((upToK) => coldFit(nights, days, { belowC, upToK }, 0) ?? []),
+  ).filter(
+    (way) => meanOf(nights.map(({ outsideC }) => way.perKelvin! * coldK(way, outsideC))) < MOST_LISTED * byItselfA,
+  );
+  const level = timesOf(nights, days);
+  const constants = [0, 0.5, 1].map((share) => ({
+    times: level - (share * byItselfA) / expectedA,
+    addedA: share * byItselfA,
+  }));
+  const ways: (NightFit & { readonly addedA: number })[] = [
+    ...coldFits.map((way) => ({ ...way, addedA: 0 })),
+    ...constants,
+  ];
+  const offs = ways.map((way) =>
+    nights.map(
+      ({ excessA, expectedA: ownA, outsideC }) =>
+        excessA - way.times * ownA - way.addedA - (way.perKelvin ?? 0) * coldK(way, outsideC),
+    ),
+  );
+  const losses = offs.map((one) => one.reduce((sum, off) => sum + huber(off / sigma), 0));
+  const least = Math.min(...losses);
+  const inflation = serialInflation(offs[losses.indexOf(least)]!);
+  const weights = losses.map((loss) => Math.exp((least - loss) / inflation));
+  const all = weights.reduce((sum, one) => sum + one, 0);
+  const logs = ways.map(({ times }) => Math.log(Math.max(0.1, times)));
+  const mean = logs.reduce((sum, log, k) => sum + weights[k]! * log, 0) / all;
+  const spread = Math.sqrt(logs.reduce((sum, log, k) => sum + weights[k]! * (log - mean) ** 2, 0) / all);
+  return { ownTimes: Math.exp(mean), besideError: spread };
+}
+
 /** The nights with the cabin so much warmer than told: what leaks into a fridge goes with the difference to its inside. */
 const inWarmer = (nights: readonly Night[], moreK: number) => ({
   moreK,
@@ -165,19 +211,19 @@ function explained({ nights, moreK }: ReturnType<typeof inWarmer>) {
   const days = nights.map((_, k) => k);
   const at = (fit: NightFit, { expectedA, outsideC }: Night, k: number) =>
     expectedA * (fit.from !== undefined && k >= fit.from ? fit.timesSince! : fit.times) +
-    (fit.perKelvin ?? 0) * Math.max(0, (fit.belowC ?? 0) - outsideC);
+    (fit.perKelvin ?? 0) * coldK(fit, outsideC);
   const offs = (fit: NightFit, some: readonly number[]) => some.map((k) => nights[k]!.excessA - at(fit, nights[k]!, k));
   const fitLevel = (some: readonly number[]): NightFit => ({ times: timesOf(nights, some) });
   const fitCold = (some: readonly number[]): NightFit | undefined =>
     bestOf(
-      BELOW_C.flatMap((belowC) => coldFit(nights, some, belowC) ?? []),
+      BELOW_C.flatMap((belowC) => coldFit(nights, some, { belowC }) ?? []),
       (fit) => absSum(offs(fit, some)),
     );
   const fitStep = (some: readonly number[]): NightFit | undefined => stepFit(nights, some, (k) => nights[k]!.excessA);
   const fitBoth = (some: readonly number[]): NightFit | undefined => {
     const cold = fitCold(some);
     if (!cold) return undefined;
-    const part = (k: number) => cold.perKelvin! * Math.max(0, cold.belowC! - nights[k]!.outsideC);
+    const part = (k: number) => cold.perKelvin! * coldK(cold, nights[k]!.outsideC);
     const step = stepFit(nights, some, (k) => nights[k]!.excessA - part(k));
     return step && { ...cold, ...step };
   };
@@ -207,9 +253,14 @@ const timesOf = (nights: readonly Night[], some: readonly number[], excessOf = (
   );
 
 /** Least squares of fridge and cold together; undefined where too few nights are that cold, or it would be negative. */
-function coldFit(nights: readonly Night[], some: readonly number[], belowC: number): NightFit[] | undefined {
-  const cold = (k: number) => Math.max(0, belowC - nights[k]!.outsideC);
-  if (some.filter((k) => cold(k) > 0).length < MIN_SIDE || some.filter((k) => cold(k) === 0).length < MIN_SIDE)
+function coldFit(
+  nights: readonly Night[],
+  some: readonly number[],
+  below: Pick<NightFit, 'belowC' | 'upToK'>,
+  least = MIN_SIDE,
+): NightFit[] | undefined {
+  const cold = (k: number) => coldK({ times: 1, ...below }, nights[k]!.outsideC);
+  if (some.filter((k) => cold(k) > 0).length < least || some.filter((k) => cold(k) === 0).length < least)
     return undefined;
   let [ee, ec, cc, ey, cy] = [0, 0, 0, 0, 0];
   for (const k of some) {
@@ -224,7 +275,7 @@ function coldFit(nights: readonly Night[], some: readonly number[], belowC: numb
   if (!(determinant > 1e-6 * ee * cc)) return undefined;
   const times = (ey * cc - cy * ec) / determinant;
   const perKelvin = (cy * ee - ey * ec) / determinant;
-  return times > 0 && perKelvin > 0 ? [{ times, perKelvin, belowC }] : undefined;
+  return times > 0 && perKelvin > 0 ? [{ times, perKelvin, ...below }] : undefined;
 }
 
 function stepFit(

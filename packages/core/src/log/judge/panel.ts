@@ -267,7 +267,10 @@ function plainestLoss(
     const judged = predicted(judgedDays, { name: kind, fit: (some) => fitRegion(sums, ofDay, some), loss: lossOf });
     // a later family is a richer one, and has to earn it
     const wanted = best === nothing ? CLEAR_GAIN : CLEAR_GAIN / 2;
-    if (judged?.fit.region && judged.fit.keeps < MOST_LEFT && best.loss - judged.loss > wanted) best = judged;
+    // hours that give what the rig promises are not shaded, however much more the others give
+    const { region, keeps, level } = judged?.fit ?? { keeps: 1, level: 1 };
+    const left = keeps * Math.max(1, level);
+    if (judged && region && left < MOST_LEFT && best.loss - judged.loss > wanted) best = judged;
   }
   const { region, keeps, level } = best.fit;
   if (!region) return undefined;

@@ -14,8 +14,12 @@ const LONGEST_ROW_H = 0.5;
 const QUIET = 0.1;
 /** Noise and small lamps about the quiet draw [A]. */
 const QUIET_WITHIN_A = 0.12;
-/** Everything is cut off where less than this of what usually is drawn all night flows. */
+/**
+ * Everything is cut off where less than this of what usually is drawn all night flows, for so long that a fridge would have run.
+ * Between its runs a monitor may show nothing, as it drops currents below its dead band.
+ */
 const CUT_SHARE = 0.3;
+const CUT_RUN_H = 2;
 /** A compressor that never stops lifts the quietest rows by this share of its current, and hardly a row lies below half of it. */
 const LIFT = 0.6;
 const BELOW = 0.05;
@@ -48,7 +52,7 @@ export interface Night {
   readonly byItselfA: number;
   /** share of the rows in which next to nothing flowed */
   readonly cutShare: number;
-  /** lowest voltage of the day before, until this night [V] */
+  /** lowest voltage of the day before, until the last row of this night in which current flowed [V] */
   readonly lowestBeforeV: number;
 }
 
@@ -102,11 +106,12 @@ export function nightsOf(context: CompareContext, listed: ListedDraw): Night[] {
     const listedAt = rows.map(({ step }) => listed(step));
     const quiet = (of: (one: ReturnType<ListedDraw>) => number) => percentile(listedAt.map(of), QUIET);
     const listedA = quiet(({ asTold }) => asTold);
-    const flowing = rows.filter(({ drawA }) => drawA >= cutBelowA);
+    const flowing = outsideCuts(rows, cutBelowA);
     const cutShare = 1 - flowing.reduce((sum, { h }) => sum + h, 0) / hours;
     return [
       {
         day,
+        firstStep: rows[0]!.step,
         rows: flowing,
         hours,
         cutShare,
@@ -125,7 +130,7 @@ export function nightsOf(context: CompareContext, listed: ListedDraw): Night[] {
   const otherA = comesAndGoes(context, runningA, volts);
   const byItselfA = goesByItself(context, volts);
   const threshold = runningA > 0 ? (runningA + otherA) / 2 : Infinity;
-  return raw.map(({ day, rows, hours, cutShare, floorA, listedA, listedLowA, listedHighA }) => {
+  return raw.map(({ day, firstStep, rows, hours, cutShare, floorA, listedA, listedLowA, listedHighA }) => {
     const isOver = (limit: number) =>
       rows.reduce((sum, { drawA, h }) => sum + (drawA > limit ? h : 0), 0) / Math.max(1e-9, sumH(rows));
     const isContinuous =
@@ -160,7 +165,7 @@ export function nightsOf(context: CompareContext, listed: ListedDraw): Night[] {
       isContinuous,
       byItselfA,
       cutShare,
-      lowestBeforeV: lowestBefore(context, rows[0]?.step ?? 0),
+      lowestBeforeV: lowestBefore(context, rows.at(-1)?.step ?? firstStep),
     };
   });
 }
@@ -169,6 +174,19 @@ interface Row {
   readonly step: number;
   readonly drawA: number;
   readonly h: number;
+}
+
+/** The rows without the long runs of next to no current. */
+function outsideCuts(rows: readonly Row[], cutBelowA: number): Row[] {
+  const kept: Row[] = [];
+  for (let from = 0; from < rows.length; ) {
+    let to = from;
+    while (to < rows.length && rows[to]!.drawA < cutBelowA) to++;
+    const run = rows.slice(from, Math.max(to, from + 1));
+    if (to === from || sumH(run) < CUT_RUN_H) kept.push(...run);
+    from = Math.max(to, from + 1);
+  }
+  return kept;
 }
 
 const sumH = (rows: readonly Row[]) => rows.reduce((sum, { h }) => sum + h, 0);
@@ -215,11 +233,11 @@ function comesAndGoes({ assembled }: CompareContext, runningA: number, volts: nu
 /** 0 of nothing; a column may have more values than a call takes arguments. */
 const largestOf = (values: Float64Array | undefined) => values?.reduce((most, value) => Math.max(most, value), 0) ?? 0;
 
-/** @param step first of the night */
+/** @param step last of the night in which current flowed */
 function lowestBefore({ steps, replay }: CompareContext, step: number): number {
   const from = Math.max(0, step - Math.round(24 / replay.conditions.grid.stepH));
   let lowest = Number.NaN;
-  for (let i = from; i < step; i++) {
+  for (let i = from; i <= step; i++) {
     const volts = steps.voltageV[i]!;
     if (volts < lowest || (Number.isNaN(lowest) && !Number.isNaN(volts))) lowest = volts;
   }

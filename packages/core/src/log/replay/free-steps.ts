@@ -8,6 +8,12 @@ const MIN_POWER_SHARE = 0.1;
 const NEAR_V = 0.15;
 /** So far below float, per 12 V, the controller holds nothing back, whatever stage it is in [V]. */
 const LET_GO_V = 0.25;
+/**
+ * A battery that stands within this of float, per 12 V [V], and takes less than this of its capacity [A per Ah] is full or nearly
+ * so: what is not harvested then was not asked for. Absorption of a small battery may be over between two rows.
+ */
+const AT_FLOAT_V = 0.07;
+const RESTS_FULL_C = 0.02;
 /** Without harvest or light for so long the controller begins with bulk again [h]. */
 const NIGHT_H = 1;
 /** A held voltage: so many steps within this, per 12 V [V], on so many days. */
@@ -68,7 +74,7 @@ export function chargeStages(
   dayOf: Int32Array,
 ): ChargeStages {
   const { battery, solar } = rig;
-  const { voltageV, batteryC } = steps;
+  const { voltageV, batteryA, batteryC } = steps;
   const count = voltageV.length;
   const free = new Uint8Array(count);
   const scale = (battery.nominalV * battery.series) / 12;
@@ -78,6 +84,8 @@ export function chargeStages(
   const shift = cellsC.map((c) => (Number.isNaN(c) ? 0 : profile.perDegreeV * (c - 25)));
   const held = heldVoltage(rig, steps, shift, driving, offeredW, dayOf, scale);
   const endsAt = Math.min(profile.absorptionV, held?.volts ?? Infinity);
+  const floatV = Math.min(endsAt, profile.floatV);
+  const restsA = RESTS_FULL_C * battery.capacityAh * battery.count;
   // without a voltage the counter's word stands in
   if (voltageV.every(Number.isNaN))
     return { free: Uint8Array.from(steps.soc, (soc, i) => (soc < FREE_BELOW_SOC && cold[i] === 0 ? 1 : 0)), cold };
@@ -88,14 +96,14 @@ export function chargeStages(
     darkH = offeredW[i]! > 0 ? 0 : darkH + steps.grid.stepH;
     if (darkH >= NIGHT_H) isBulk = true;
     if (Number.isNaN(volts)) continue;
-    if (volts > endsAt + shift[i]! - NEAR_V * scale) isBulk = false;
-    const isLetGo = volts < Math.min(endsAt, profile.floatV) + shift[i]! - LET_GO_V * scale;
+    const restsFull = volts > floatV + shift[i]! - AT_FLOAT_V * scale && Math.abs(batteryA[i]!) < restsA;
+    if (volts > endsAt + shift[i]! - NEAR_V * scale || restsFull) isBulk = false;
+    const isLetGo = volts < floatV + shift[i]! - LET_GO_V * scale;
     // a counter that says nearly full may be wrong, but is no reason to judge a panel
     free[i] = (isBulk || isLetGo) && cold[i] === 0 && !(steps.soc[i]! >= NEARLY_FULL_SOC) ? 1 : 0;
   }
   // the step before the set point is reached may hold a part of what comes after
-  for (let i = 0; i + 1 < count; i++)
-    if (free[i] === 1 && free[i + 1] === 0 && voltageV[i + 1]! - voltageV[i]! > 2 * FLAT_V * scale) free[i] = 0;
+  for (let i = 0; i + 1 < count; i++) if (free[i] === 1 && free[i + 1] === 0) free[i] = 0;
   return { free, cold, ...(held && { held }) };
 }
 

@@ -34,7 +34,9 @@ const MIN_COVER = 0.5;
 /** Days count whose harvest is known for this share of the light. */
 const BEYOND_COVER = 0.8;
 /** Panels above their rating, cold, with snow around, by an instrument of 2 %: more than this over a clear day is something else. */
-const BEYOND = 1.35;
+const BEYOND = 1.4;
+/** Ground slopes, and a van on it [°]: a low sun meets such panels so much better. Common practice, no source. */
+const SLOPE_DEG = 5;
 
 /** A log that was read whole. */
 export interface Log {
@@ -222,13 +224,20 @@ function refuseBeyond(rig: Rig, clear: Conditions, steps: LogSteps): void {
     return 0;
   });
   const best = days.sort((a, b) => b.gaveWh / b.mostWh - a.gaveWh / a.mostWh)[Math.floor(days.length / 10)];
-  if (best === undefined || best.gaveWh <= BEYOND * best.mostWh) return;
-  const panelsW = rig.solar.reduce((sum, { powerW }) => sum + powerW, 0);
+  if (best === undefined || best.gaveWh <= BEYOND * slopeGain(clear) * best.mostWh) return;
+  const panelsW = rig.solar.reduce((sum, { powerW, count }) => sum + powerW * count, 0);
   throw refused(
     'log_beyond_rig',
     `on one day in ten the log shows ${kilowattHours(best.gaveWh)} or more of sun, and ${panelsW.toFixed(0)} W of panels give ${kilowattHours(best.mostWh)} there under a clear sky all day`,
     'another unit, column or side of the controller for the sun puts the log right; else the panels of the rig are not those of the log',
   );
+}
+
+/** What panels on sloping ground gain of a clear sky's noon over level ones: sin(h + slope) / sin h, with sin h from its light. */
+function slopeGain({ weather }: Conditions): number {
+  const noonWm2 = weather.ghiWm2.reduce((most, one) => Math.max(most, one), 0);
+  const height = Math.asin(Math.min(1, Math.max(0.1, noonWm2 / 1000)));
+  return Math.sin(Math.min(Math.PI / 2, height + (SLOPE_DEG * Math.PI) / 180)) / Math.sin(height);
 }
 
 const kilowattHours = (wh: number) => `${(wh / 1000).toPrecision(2)} kWh`;
