@@ -39,7 +39,7 @@ export function buildCLoop(): CLoop {
       let at = 0;
       return inputs.map((input) => {
         const from = at;
-        at += loopOutput(input.steps, input.fridges, input.chargers).all.length;
+        at += loopOutput(input.steps, input).all.length;
         return all.subarray(from, at);
       });
     },
@@ -53,7 +53,8 @@ function asBytes(input: LoopInput): Uint8Array {
   const parts: Float64Array[] = [];
   const numbers = (...values: number[]) => parts.push(Float64Array.from(values));
   const lane = (column: Float64Array, k: number) => parts.push(column.subarray(k * steps, (k + 1) * steps));
-  numbers(steps, input.points, input.fridges, input.chargers, input.pwmPoints, input.stepH, input.capacityAh);
+  numbers(steps, input.points, input.fridges, input.heavies, input.chargers, input.pwmPoints);
+  numbers(input.stepH, input.capacityAh);
   numbers(input.lowestV, input.kneeV, input.kneeA, input.wellReserveAh, input.emptySoc);
   numbers(input.mainOhm, input.startSoc, input.maxDischargeA);
   numbers(input.disconnectSoc, input.disconnectV, input.reconnectSoc, input.reconnectV);
@@ -70,6 +71,11 @@ function asBytes(input: LoopInput): Uint8Array {
     const { fridgeLossWPerK, fridgeFoodKgPerH, fridgeInflowW, fridgeCoolingW, fridgeRunW } = input;
     for (const column of [fridgeLossWPerK, fridgeFoodKgPerH, fridgeInflowW, fridgeCoolingW, fridgeRunW])
       lane(column, k);
+  }
+  for (let k = 0; k < input.heavies; k++) {
+    numbers(input.heavyOhm[k]!, input.heavyCutOutV[k]!, input.heavyCutInV[k]!);
+    lane(input.heavyW, k);
+    lane(input.heavyRuns, k);
   }
   for (let j = 0; j < input.chargers; j++) {
     numbers(input.chargerKind[j]!, input.sharesWith[j]!, input.chargerOhm[j]!, input.absorptionV[j]!, input.floatV[j]!);

@@ -22,7 +22,7 @@ enum { NOTHING_ON, AHEAD_ON, ALL_ON };
 enum { MOST_LANES = 8 };
 
 typedef struct {
-  int steps, points, fridges, chargers, pwm_points;
+  int steps, points, fridges, heavies, chargers, pwm_points;
   double step_h, capacity_ah, lowest_v, knee_v, knee_a, well_reserve_ah, empty_soc, main_ohm, start_soc, max_discharge_a;
   double disconnect_soc, disconnect_v, reconnect_soc, reconnect_v, pwm_drop_v, pwm_from_v, pwm_step_v;
   const double *ocv, *energy, *out_ohm, *in_ohm, *in_steep_ohm, *in_step_ohm, *in_bend_v, *efficiency;
@@ -33,6 +33,10 @@ typedef struct {
     double ohm, cut_out, cut_in, set_c, start_c, content_kg, liner;
     const double *loss, *food, *inflow, *cooling, *run_w;
   } fridge[MOST_LANES];
+  struct { /* constant power behind a cable, with a cut-out of its own */
+    double ohm, cut_out, cut_in;
+    const double *w, *runs;
+  } heavy[MOST_LANES];
   struct {
     int kind, partner;
     double ohm, absorption_v, float_v, absorption_h, tail_a, rebulk_v, pwm_ohm, back_a, join_v, part_v, draw_a;
@@ -43,6 +47,7 @@ typedef struct {
 typedef struct {
   double *soc, *bus_v, *battery_v, *battery_a, *battery_loss, *main_loss, *on, *always, *limit;
   struct { double *w, *bus_w, *on, *c, *v, *cut; } fridge[MOST_LANES];
+  struct { double *on, *cut; } heavy[MOST_LANES];
   struct { double *w, *bus_w, *array, *offered; } charger[MOST_LANES];
 } Output;
 
@@ -135,6 +140,8 @@ static void run(const Input *in, Output *out) {
   double seen[MOST_LANES], given[MOST_LANES] = {0}, most[MOST_LANES], set_v[MOST_LANES], stage_h[MOST_LANES] = {0};
   int joined[MOST_LANES] = {0}, takes[MOST_LANES];
   int fridge_on[MOST_LANES], stage[MOST_LANES] = {0}, held[MOST_LANES], live[MOST_LANES];
+  int heavy_on[MOST_LANES];
+  double heavy_a[MOST_LANES] = {0};
   int level = ALL_ON, was_held = 0;
   double ready_h = 0, spent = 0; /* how full the emptier well was when it could give no more */
 
@@ -142,6 +149,7 @@ static void run(const Input *in, Output *out) {
     inside[k] = in->fridge[k].start_c;
     fridge_on[k] = 1;
   }
+  for (int k = 0; k < in->heavies; k++) heavy_on[k] = 1;
   for (int i = 0; i < in->steps; i++) {
     double sum_v = 0, sum_a = 0, sum_loss = 0, sum_main = 0, on_h = 0, ahead_h = 0, on_v = 0, rest = h;
     int limit = NONE, lives = 0;
@@ -149,6 +157,10 @@ static void run(const Input *in, Output *out) {
       out->fridge[k].w[i] = out->fridge[k].bus_w[i] = out->fridge[k].on[i] = out->fridge[k].cut[i] = 0;
       out->fridge[k].v[i] = 1e9;
       if (bus_v >= in->fridge[k].cut_in) fridge_on[k] = 1;
+    }
+    for (int k = 0; k < in->heavies; k++) {
+      out->heavy[k].on[i] = out->heavy[k].cut[i] = 0;
+      if (bus_v >= in->heavy[k].cut_in) heavy_on[k] = 1;
     }
     for (int j = 0; j < in->chargers; j++) {
       out->charger[j].w[i] = out->charger[j].bus_w[i] = out->charger[j].array[i] = out->charger[j].offered[i] = 0;
@@ -266,6 +278,14 @@ static void run(const Input *in, Output *out) {
               demand += duty[k] * run_a[k];
               fall -= duty[k] * run_a[k] * u * (1 + 2 * rp * uu);
             }
+            for (int k = 0; k < in->heavies; k++) {
+              const double runs = in->heavy[k].runs[i], p = in->heavy[k].w[i];
+              if (runs == 0 || !heavy_on[k]) continue;
+              const double rp = in->heavy[k].ohm * p, under = bus * bus - 4 * rp, root = under > 0 ? sqrt(under) : 0;
+              heavy_a[k] = root > 0 ? 2 * p / (bus + root) : 2 * p * u;
+              demand += runs * heavy_a[k];
+              fall -= runs * heavy_a[k] * (root > 0.1 * bus ? 1 / root : u); /* dI/dV = -I / root */
+            }
           }
           double under_v = -INFINITY, under_a = 0, under_fall = 0, over_v = INFINITY, over_a = 0, over_fall = 0; /* the nearest set voltages */
           if (lives)
@@ -335,6 +355,20 @@ static void run(const Input *in, Output *out) {
         const int too_low = amps < 0 && ocv0 + volts - ocv < in->lowest_v;
         if (too_low) overloaded = 1;
         const int drained = !overloaded && amps < 0 && idle + gain_h * (amps + tolerance - leak) < 0;
+        int switched = 0; /* what the battery is too weak for switches itself off before all is cut */
+        for (int k = 0; k < in->heavies && level == ALL_ON && !drained; k++) {
+          const double runs = in->heavy[k].runs[i];
+          if (runs == 0 || !heavy_on[k]) continue;
+          const double sag = bus - (1 - runs) * heavy_a[k] * (r_out + in->main_ohm), cable = heavy_a[k] * in->heavy[k].ohm;
+          if (sag - cable >= in->heavy[k].cut_out && 2 * cable < sag) continue;
+          heavy_on[k] = 0;
+          out->heavy[k].cut[i] = sag >= in->heavy[k].cut_out ? 2 : 1;
+          switched = 1;
+        }
+        if (switched) {
+          dt = rest, to_the_end = at_cut = 0;
+          continue;
+        }
         if ((overloaded || drained) && level != NOTHING_ON) {
           const double share = drained ? (idle / gain_h - leak) / -amps : 0;
           if (share > shortest && shortenings < 20) {
@@ -434,6 +468,8 @@ static void run(const Input *in, Output *out) {
           out->fridge[k].bus_w[i] += duty[k] * part * run_a[k] * bus;
           if (seen[k] < out->fridge[k].v[i]) out->fridge[k].v[i] = seen[k];
         }
+        for (int k = 0; k < in->heavies && level == ALL_ON; k++)
+          if (heavy_on[k]) out->heavy[k].on[i] += part;
         if (level != NOTHING_ON) ahead_h += dt;
         if (level == ALL_ON) on_h += dt, on_v = bus;
         last_a = solved + (amps - solved) / slope;
@@ -465,7 +501,7 @@ static const double *column(int count) {
 }
 
 static void load(Input *in) {
-  in->steps = (int)number(), in->points = (int)number(), in->fridges = (int)number(), in->chargers = (int)number();
+  in->steps = (int)number(), in->points = (int)number(), in->fridges = (int)number(), in->heavies = (int)number(), in->chargers = (int)number();
   in->pwm_points = (int)number();
   in->step_h = number(), in->capacity_ah = number(), in->lowest_v = number(), in->knee_v = number(), in->knee_a = number();
   in->well_reserve_ah = number(), in->empty_soc = number(), in->main_ohm = number(), in->start_soc = number(), in->max_discharge_a = number();
@@ -484,6 +520,10 @@ static void load(Input *in) {
     in->fridge[k].loss = column(n), in->fridge[k].food = column(n), in->fridge[k].inflow = column(n);
     in->fridge[k].cooling = column(n), in->fridge[k].run_w = column(n);
   }
+  for (int k = 0; k < in->heavies; k++) {
+    in->heavy[k].ohm = number(), in->heavy[k].cut_out = number(), in->heavy[k].cut_in = number();
+    in->heavy[k].w = column(n), in->heavy[k].runs = column(n);
+  }
   for (int j = 0; j < in->chargers; j++) {
     in->charger[j].kind = (int)number(), in->charger[j].partner = (int)number(), in->charger[j].ohm = number();
     in->charger[j].absorption_v = number(), in->charger[j].float_v = number(), in->charger[j].absorption_h = number();
@@ -500,11 +540,11 @@ static int follow(const char *end, int repeats) {
   Input in;
   memset(&in, 0, sizeof in);
   load(&in);
-  if ((const char *)next_double > end || in.fridges > MOST_LANES || in.chargers > MOST_LANES) {
+  if ((const char *)next_double > end || in.fridges > MOST_LANES || in.heavies > MOST_LANES || in.chargers > MOST_LANES) {
     fprintf(stderr, "the input is not what was expected\n");
     return 0;
   }
-  const size_t columns = 9 + 6 * in.fridges + 4 * in.chargers, n = in.steps;
+  const size_t columns = 9 + 6 * in.fridges + 2 * in.heavies + 4 * in.chargers, n = in.steps;
   double *all = calloc(columns * n, sizeof *all), *c = all;
   Output out;
   double **whole[] = {&out.soc, &out.bus_v, &out.battery_v, &out.battery_a, &out.battery_loss, &out.main_loss, &out.on,
@@ -512,6 +552,8 @@ static int follow(const char *end, int repeats) {
   for (int w = 0; w < 9; w++, c += n) *whole[w] = c;
   for (int f = 0; f < 6; f++)
     for (int k = 0; k < in.fridges; k++, c += n) (&out.fridge[k].w)[f] = c;
+  for (int f = 0; f < 2; f++)
+    for (int k = 0; k < in.heavies; k++, c += n) (&out.heavy[k].on)[f] = c;
   for (int f = 0; f < 4; f++)
     for (int j = 0; j < in.chargers; j++, c += n) (&out.charger[j].w)[f] = c;
   double best = INFINITY;

@@ -24,8 +24,8 @@ export function benchLoop(): Measure[] {
     const { input } = assembleCase(one, DAYS);
     const { steps } = input;
     const shared = layOutSteps(input);
-    const whole = loopOutput(steps, input.fridges, input.chargers);
-    const day = loopOutput(STEPS_A_CALL, input.fridges, input.chargers);
+    const whole = loopOutput(steps, input);
+    const day = loopOutput(STEPS_A_CALL, input);
     const follow = (out: typeof whole, state = loopState(input, shared)) => {
       for (let from = 0; from < steps; from += STEPS_A_CALL)
         runLoop(input, out, state, from, Math.min(steps, from + STEPS_A_CALL));

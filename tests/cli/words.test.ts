@@ -66,6 +66,10 @@ const OVERLOADS: Samples<OverloadArgs> = {
     { names: ['kettle'], askedW: 1000, ratingW: 600 },
     { names: ['kettle', 'toaster'], askedW: 1300, ratingW: 1000 },
   ],
+  inverter_surge: [
+    { names: ['pump'], startW: 2400, surgeW: 1200 },
+    { names: ['pump', 'kettle'], startW: 2400, surgeW: 1200 },
+  ],
   battery_overload: [
     { ...battery, names: ['hob'] },
     { ...battery, names: ['hob', 'kettle'], fromSoc: 0.4 },
@@ -148,6 +152,7 @@ const FINDINGS: Samples<FindingArgs> = {
 };
 const WARNINGS: Samples<WarningArgs> = {
   ...OVERLOADS,
+  load_cut_out: [{ name: 'inverter', cutOuts: 3, byDrop: 1, lowestSoc: 0.2, highestSoc: 0.31 }],
   loads_off: [
     { hours: 0.123, firstAt: '2026-06-10 02:30' },
     { hours: 60, firstAt: '2026-06-10 02:30' },

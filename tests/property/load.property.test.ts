@@ -103,6 +103,9 @@ test('an inverter takes more than it gives, gives no more than its rating, and m
     standbyW: real(0, 30),
     efficiency: real(0.75, 0.97),
     on: fc.constantFrom('always' as const, 'with loads' as const),
+    cutOutV: fc.constant(10.5),
+    cutInV: fc.constant(12),
+    surgeW: fc.constant(6000),
   });
   fc.assert(
     fc.property(inverter, real(0, 4000), real(0, 500), real(0.01, 1), (unit, acW, moreW, share) => {

@@ -13,7 +13,7 @@ test('no charger exceeds its rating, and two in one box not theirs together', ()
     fc.property(rigText, tripText, (rig, trip) => {
       const conditions = conditionsFor(rigOf(rig), readTrip(trip).trip, {});
       const { input } = assemble(rigOf(rig), conditions, 0.6);
-      const out = loopOutput(input.steps, input.fridges, input.chargers);
+      const out = loopOutput(input.steps, input);
       runLoop(input, out, loopState(input));
       for (let at = 0; at < input.chargers * input.steps; at++) {
         const share = input.chargerShare[at]!;
@@ -108,7 +108,7 @@ test('under the same sky each step, the loads do not come and go from step to st
           'chargeLimitA',
         ] as const)
           still[name] = input[name].map(() => input[name][0]!);
-        const out = loopOutput(still.steps, 0, 1);
+        const out = loopOutput(still.steps, still);
         runLoop(still, out, loopState(still));
         // Each return must last: it is followed by a whole step on, or by an hour off at least.
         let offFor = Infinity;

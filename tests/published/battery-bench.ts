@@ -30,7 +30,7 @@ export function charged(test: Charging): Charged {
 mains: { current: ${currentA} A, charge: { absorption: ${limitV} V, float: ${limitV} V, perDegree: 0 mV/K } }`);
   const { input } = assemble(rig, conditionsOf({ days: Math.ceil(hours / 24), stepH, airC, mains: 1 }), fromSoc);
   const own: LoopInput = { ...input, chargeLimitA: new Float64Array(input.steps).fill(1e6), mainOhm: 0 };
-  const out = loopOutput(own.steps, own.fridges, own.chargers);
+  const out = loopOutput(own.steps, own);
   runLoop(own, out, loopState(own));
   return { stepH, soc: out.soc, amps: out.batteryA, volts: out.batteryV };
 }

@@ -33,7 +33,7 @@ loads: [{ name: draw, current: ${Math.max(0, -currentA)} A }]`);
     chargeEfficiency: new Float64Array(input.points).fill(1),
   };
   const steps = Math.round(hours / stepH);
-  const out = loopOutput(own.steps, own.fridges, own.chargers);
+  const out = loopOutput(own.steps, own);
   const state = loopState(own);
   runLoop(own, out, state, 0, steps);
   let onH = 0;

@@ -22,10 +22,11 @@ export function byHand(rigText: string, tripText = TWO_DAYS, stepH = 0.5): { ass
   const { rig } = readRig(rigText);
   const { trip } = readTrip(tripText);
   const assembled = assemble(rig, conditionsFor(rig, trip, { stepH }), trip.startSoc);
-  const { steps, fridges, chargers, startSoc } = assembled.input;
-  const out = loopOutput(steps, fridges, chargers);
+  const { steps, startSoc } = assembled.input;
+  const out = loopOutput(steps, assembled.input);
   out.onShare.fill(1);
   out.alwaysShare.fill(1);
+  out.heavyOnShare.fill(1);
   out.soc.fill(startSoc);
   return { assembled, out };
 }

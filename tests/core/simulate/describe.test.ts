@@ -168,10 +168,10 @@ test('what else charges', () => {
   );
   expect(charging('mains: { current: 25 A }')).toBe('mains charger 25 A');
   expect(charging('inverter: { rating: 600 W, standby: 7 W, on: always }')).toBe(
-    'inverter 600 W, 7 W by itself, always on',
+    'inverter 600 W, 7 W by itself, always on, off below 10.5 V',
   );
   expect(charging('inverter: { rating: 600 W, standby: 7 W, on: with loads }')).toMatch(
-    /by itself, on with its loads$/,
+    /by itself, on with its loads, off below 10.5 V$/,
   );
 });
 

@@ -323,7 +323,7 @@ loads:
 
   test('serves no more than its rating, each load by what it asks', () => {
     const one = laid();
-    one.out.onShare[25] = 0.5;
+    one.out.onShare[25] = one.out.heavyOnShare[25] = 0.5;
     const [kettle, laptop] = ledger(one).loads;
     expect(kettle!.servedW[24]).toBeCloseTo((300 * 200) / 360, 9);
     expect(kettle!.unservedW[24]).toBeCloseTo((300 * 160) / 360, 9);
@@ -337,7 +337,7 @@ loads:
 
   test('loses what it takes and does not give, and its cable I² R of that', () => {
     const one = laid();
-    one.out.onShare[3] = 0.5;
+    one.out.onShare[3] = one.out.heavyOnShare[3] = 0.5;
     const { lossW, loads } = ledger(one);
     const { inputW } = one.assembled.inverter!.columns;
     const ohm = loopOhm(2, OHM_PER_KM[10]);
@@ -355,7 +355,7 @@ inverter: { rating: 200 W, on: always }
 loads: [{ name: kettle, power: 100 W, when: "12:00 to 13:00", inverter: true }]`);
     idle.out.busV.fill(11);
     idle.out.busV[24] = 13;
-    idle.out.onShare[25] = 0;
+    idle.out.onShare[25] = idle.out.heavyOnShare[25] = 0;
     const { lowestV, servedW, unservedW } = ledger(idle).loads[0]!;
     expect([servedW[0], unservedW[0]]).toEqual([0, 0]);
     expect(lowestV).toBeGreaterThan(12.9);

@@ -20,7 +20,7 @@ describe.skipIf(!hasGcc)('the loop and its C twin, written apart (skipped withou
   afterAll(() => twin?.remove());
 
   function expectAgreement(input: LoopInput, all: Float64Array, to: number, name: string): void {
-    const out = loopOutput(input.steps, input.fridges, input.chargers);
+    const out = loopOutput(input.steps, input);
     runLoop(input, out, loopState(input));
     expect(all).toHaveLength(out.all.length);
     for (let from = 0; from < all.length; from += input.steps) {
@@ -51,19 +51,20 @@ describe.skipIf(!hasGcc)('the loop and its C twin, written apart (skipped withou
     const seen = new Set<string>();
     for (const one of LOOP_CASES) {
       const { input } = assembleCase(one, 90);
-      const out = loopOutput(input.steps, input.fridges, input.chargers);
+      const out = loopOutput(input.steps, input);
       runLoop(input, out, loopState(input));
       for (const limit of out.limit) seen.add(`limit ${limit}`);
       if (out.onShare.some((share) => share > 0 && share < 1)) seen.add('split');
       if (out.onShare.some((share) => share === 0)) seen.add('off');
       if (out.alwaysShare.some((share) => share < 1)) seen.add('empty');
       if (out.fridgeCut.some((cut) => cut > 0)) seen.add('fridge cut out');
+      if (out.heavyCut.some((cut) => cut > 0)) seen.add('inverter cut out');
       if (out.arrayW.some((watts) => watts > 0)) seen.add('PWM');
       if (input.chargerShare.some((share) => share > 0 && share < 1)) seen.add('part of a step');
     }
     const limits = [0, 1, 2, 3, 4, 5].map((limit) => `limit ${limit}`);
     expect([...seen].sort()).toEqual(
-      [...limits, 'PWM', 'empty', 'fridge cut out', 'off', 'part of a step', 'split'].sort(),
+      [...limits, 'PWM', 'empty', 'fridge cut out', 'inverter cut out', 'off', 'part of a step', 'split'].sort(),
     );
   });
 });

@@ -92,6 +92,12 @@ function inputOf(
     fridgeStartC: full(0, 0),
     fridgeSwingK: 0,
     fridgePartner: full(0, 0),
+    heavies: 0,
+    heavyOhm: full(0, 0),
+    heavyCutOutV: full(0, 0),
+    heavyCutInV: full(0, 0),
+    heavyW: full(0, 0),
+    heavyRuns: full(0, 0),
     fridgeContentKg: full(0, 0),
     fridgeLinerWhPerK: full(0, 0),
     fridgeLossWPerK: full(0, 0),
@@ -135,7 +141,7 @@ function inputOf(
 }
 
 function follow(input: LoopInput): LoopOutput {
-  const out = loopOutput(input.steps, input.fridges, input.chargers);
+  const out = loopOutput(input.steps, input);
   runLoop(input, out, loopState(input));
   return out;
 }
@@ -608,7 +614,7 @@ test.each([3, 8, 21, 34, 55])(
     const input = randomLoop(lot);
     const whole = follow(input);
     const rows = 7;
-    const part = loopOutput(rows, input.fridges, input.chargers);
+    const part = loopOutput(rows, input);
     part.all.fill(-1);
     runLoop(input, part, loopState(input));
     for (let at = 0; at < part.all.length; at++) {
@@ -616,10 +622,11 @@ test.each([3, 8, 21, 34, 55])(
       const step = input.steps - rows + ((row - (input.steps % rows) + rows) % rows);
       const is = whole.all[column * input.steps + step];
       // the columns of an array are those of PWM lanes alone
-      const isArray = column >= 9 + 6 * input.fridges + 2 * input.chargers;
+      const firstCharger = 9 + 6 * input.fridges + 2 * input.heavies;
+      const isArray = column >= firstCharger + 2 * input.chargers;
       if (
         !isArray ||
-        input.chargerKind[(column - 9 - 6 * input.fridges) % Math.max(1, input.chargers)] === PWM ||
+        input.chargerKind[(column - firstCharger) % Math.max(1, input.chargers)] === PWM ||
         part.all[at] !== -1
       )
         expect(part.all[at], `column ${column}, step ${step}`).toBe(is);
@@ -631,11 +638,11 @@ test('a copy of a state moves on by itself', () => {
   const lots = Array.from({ length: 100 }, (_, lot) => randomLoop(lot));
   const input = lots.find(({ fridges, chargers }) => fridges === 2 && chargers === 3)!;
   const state = loopState(input);
-  runLoop(input, loopOutput(30, input.fridges, input.chargers), state, 0, 10);
+  runLoop(input, loopOutput(30, input), state, 0, 10);
   const before = [state.now, state.fridges, state.chargers].map((column) => [...column]);
   const copy = copyState(state);
   expect(copy).toEqual(state);
-  runLoop(input, loopOutput(30, input.fridges, input.chargers), copy, 10, 20);
+  runLoop(input, loopOutput(30, input), copy, 10, 20);
   expect([state.now, state.fridges, state.chargers].map((column) => [...column])).toEqual(before);
   expect([...copy.now]).not.toEqual(before[0]);
   expect([...copy.fridges]).not.toEqual(before[1]);
@@ -646,7 +653,7 @@ test('led in parts, or through an output of a day, a run is the same to the last
   const input = inputOf(432, { plainW: 45, capacityAh: 40 }, [{ kind: CONVERTER, drive }]);
   const whole = follow(input);
   const state = loopState(input);
-  const day = loopOutput(144, 0, 1);
+  const day = loopOutput(144, input);
   for (let from = 0; from < 432; from += 144) {
     for (const [a, b] of [
       [0, 7],

@@ -142,6 +142,7 @@ export function randomLoop(lot: number): LoopInput {
     fridgeInflowW: fridgeLossWPerK.map((loss, i) => loss * real(-5, 40) + fridgeFoodKgPerH[i]! * real(-20, 40)),
     fridgeCoolingW: lanes(fridges, () => held(() => one(0, real(0, 80), real(0, 80)))),
     fridgeRunW: lanes(fridges, () => held(() => real(0, 8 * sizeA))),
+    ...heavyLoads(drawing(lot + 1e6), ocvV, sizeA),
     chargers: kinds.length,
     chargerKind: Float64Array.from(kinds),
     chargerOhm: columnOf(kinds.length, () => real(0.001, 0.5) / sizeA),
@@ -170,6 +171,31 @@ export function randomLoop(lot: number): LoopInput {
     pwmStepV: 0.5,
     pwmPoints: pwm.points,
     pwmA: kinds.map((kind) => (kind === PWM ? pwmTable(pwm, real, sizeA) : new Float64Array(0))),
+  };
+}
+
+/** None, one or two, from numbers of their own. */
+function heavyLoads(random: () => number, ocvV: Float64Array, sizeA: number) {
+  for (let n = 0; n < 8; n++) random();
+  const real = (min: number, max: number) => min + (max - min) * random();
+  const topV = ocvV[ocvV.length - 1]!;
+  const heavies = Math.floor(random() * 4) % 3; // none more often
+  const lanes = (value: () => number) => Float64Array.from({ length: heavies }, value);
+  const columns = (value: () => number) => {
+    let now = 0;
+    return Float64Array.from({ length: heavies * STEPS }, (_, i) => {
+      if (i % STEPS === 0 || random() < 0.3) now = value();
+      return now;
+    });
+  };
+  const cutOutV = lanes(() => (random() < 0.5 ? 0 : real(ocvV[0]! - 1.5, topV - 0.2)));
+  return {
+    heavies,
+    heavyOhm: lanes(() => real(0, 1.5) / sizeA),
+    heavyCutOutV: cutOutV,
+    heavyCutInV: cutOutV.map((cut) => (cut > 0 ? cut + real(0.1, 1.3) : 0)),
+    heavyW: columns(() => real(0, 8 * sizeA)),
+    heavyRuns: columns(() => (random() < 0.4 ? 0 : random() < 0.6 ? 1 : random())),
   };
 }
 

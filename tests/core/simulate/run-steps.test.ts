@@ -20,7 +20,7 @@ test('a load that looks at the charge draws by what is there when each step begi
   const state = loopState(assembled.input);
   const before = state.steps.slice();
   const rows = 7;
-  const out = loopOutput(rows, 0, 0);
+  const out = loopOutput(rows, assembled.input);
   const askedW = new Float64Array(rows).fill(-1);
   let soc = 0.8;
   for (const [from, to] of [
@@ -42,7 +42,7 @@ test('a load that looks at the charge draws by what is there when each step begi
 
 test('without such a load a part is the loop’s, and nothing is asked', () => {
   const { input } = assembledFor(RIG.replace(', { name: wise, power: "100 * soc" }', ''), {}, 0.8);
-  const [out, plain] = [loopOutput(24, 0, 0), loopOutput(24, 0, 0)];
+  const [out, plain] = [loopOutput(24, input), loopOutput(24, input)];
   const askedW = new Float64Array(24).fill(-1);
   runSteps({ input }, out, loopState(input), 0, 24, askedW);
   runLoop(input, plain, loopState(input));

@@ -17,9 +17,9 @@ const plain = (loads: string) => byHand(rigWith(loads)).assembled;
 describe('a draw that depends on the charge', () => {
   test('and never changes is as a load of that power; it is asked at each step with the charge of its beginning', () => {
     const { input } = plain('');
-    const out = loopOutput(input.steps, 0, input.chargers);
+    const out = loopOutput(input.steps, input);
     runSteps({ input }, out, loopState({ ...input, plainW: input.plainW.map((watts) => watts + 30) }), 0, input.steps);
-    const [led, askedW] = [loopOutput(input.steps, 0, input.chargers), new Float64Array(input.steps)];
+    const [led, askedW] = [loopOutput(input.steps, input), new Float64Array(input.steps)];
     const asked: number[] = [];
     const socDraw = (step: number, soc: number) => {
       expect(soc).toBe(step > 0 ? led.soc[step - 1] : 0.5);
@@ -41,7 +41,7 @@ test('a run longer than a stretch of the loop goes on to its end', () => {
     byHand(rigWith(''), `weather: dull\nstops: [{ at: [0, 0], from: 2026-06-10, nights: ${nights} }]`, 1 / 6).assembled;
   const [two, one] = [days(2), days(1)];
   const [long, short] = [two, one].map(({ input }) => {
-    const out = loopOutput(input.steps, 0, input.chargers);
+    const out = loopOutput(input.steps, input);
     runSteps({ input }, out, loopState(input), 0, input.steps);
     return out;
   });

@@ -1,7 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { fillBatteryRows, fillStepRows, scaleLoadRows } from '../../../packages/core/src/simulate/inputs/step-rows.js';
 import { layOutSteps, loopState } from '../../../packages/core/src/simulate/loop/loop.js';
-import { FRIDGE_STEP_WIDTH, RUN_W } from '../../../packages/core/src/simulate/loop/loop-rows.js';
+import {
+  FRIDGE_STEP_WIDTH,
+  HEAVY_SHARE,
+  HEAVY_STEP_WIDTH,
+  HEAVY_W,
+  RUN_W,
+} from '../../../packages/core/src/simulate/loop/loop-rows.js';
 import { byHand } from './by-hand.js';
 
 const FRIDGES = `
@@ -11,7 +17,8 @@ const rigWith = ({ battery = '', chargers = '', lampW = 30, pumpA = 2 }) => `
 battery: { chemistry: AGM, capacity: 100 Ah, stands: outside${battery} }
 ${chargers}
 loads:
-  - { name: lamp, power: ${lampW} W, cable: { length: 5 m, section: 1 mm2 } }
+  - { name: lamp, power: ${lampW} W, cable: { length: 5 m, section: 2.5 mm2 } }
+  - { name: far, power: ${2 * lampW} W, hours: 6, cable: { length: 12 m, section: 1 mm2 } }
   - { name: pump, current: ${pumpA} A }${FRIDGES}`;
 const CHARGERS = `
 solar: [{ power: 200 W, controller: { kind: MPPT, current: 10 A, standby: 0.4 W } }]
@@ -105,9 +112,10 @@ test('loads that draw twice as much have the rows of a rig with loads of twice t
   const bare = (text: string) => text.replaceAll('kind: fridge,', 'kind: fridge, standby: 0 W,');
   const once = inputOf(bare(rigWith({})));
   const twice = layOutSteps(inputOf(bare(rigWith({ lampW: 60, pumpA: 4 }))));
-  const scaled = scaleLoadRows(layOutSteps(once), once.steps, 2);
+  const scaled = scaleLoadRows(layOutSteps(once), once, 2);
   const width = scaled.length / once.steps;
-  expect(width).toBe(6 + 2 * FRIDGE_STEP_WIDTH);
+  const heavyAt = 6 + 2 * FRIDGE_STEP_WIDTH;
+  expect(width).toBe(heavyAt + HEAVY_STEP_WIDTH);
   for (let i = 0; i < once.steps; i++) {
     const [ofScaled, ofTwice] = [scaled, twice].map((rows) => rows.slice(i * width, (i + 1) * width)) as [
       Float64Array,
@@ -119,5 +127,7 @@ test('loads that draw twice as much have the rows of a rig with loads of twice t
       for (let k = 0; k < FRIDGE_STEP_WIDTH; k++)
         expect(ofScaled[at + k]).toBe((k === RUN_W ? 2 : 1) * ofTwice[at + k]!);
     }
+    expect([ofScaled[heavyAt + HEAVY_W], ofTwice[heavyAt + HEAVY_W]]).toEqual([120, 120]);
+    expect(ofScaled[heavyAt + HEAVY_SHARE]).toBe(ofTwice[heavyAt + HEAVY_SHARE]);
   }
 });

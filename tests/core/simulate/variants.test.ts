@@ -79,7 +79,9 @@ describe('a variant shows what it changes, by what is remembered of others', () 
   test('what it feeds: loads, the inverter and what is behind it, fridges, controllers', () => {
     const plainW = (...set: string[]) => {
       const { base, variant } = beside(...set);
-      return variant.input.plainW[0]! - base.input.plainW[0]!;
+      const drawnW = ({ plainW, heavyW, heavyRuns }: typeof base.input) =>
+        plainW[0]! + (heavyRuns[0] ?? 0) * (heavyW[0] ?? 0);
+      return drawnW(variant.input) - drawnW(base.input);
     };
     expect(plainW('loads.lamp.power=17 W')).toBeCloseTo(7, 9);
     expect(plainW('inverter.standby=9 W')).toBeCloseTo(3, 0);

@@ -11,7 +11,7 @@ test.each(LOOP_CASES)('a rehearsed run is the same to the last bit: $name', (one
   const again = loopState(input);
   warmUp(input, again);
   const [all, allAgain] = [state, again].map((from) => {
-    const out = loopOutput(input.steps, input.fridges, input.chargers);
+    const out = loopOutput(input.steps, input);
     runLoop(input, out, from);
     return out.all;
   });

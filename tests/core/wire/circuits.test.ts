@@ -4,6 +4,8 @@ import type { Cable, Rig } from '../../../packages/core/src/rig/index.js';
 import { type Circuit, circuits, currentForPowerA, type WireAir } from '../../../packages/core/src/wire/index.js';
 import { cable, rigWith } from './example.js';
 
+const LOW_VOLTAGE = { cutOutV: 10.5, cutInV: 12, surgeW: 4000 };
+
 const named = (rig: Rig, name: string): Circuit => circuits(rig).find((circuit) => circuit.name === name)!;
 const fridgeOn = (wire: Cable | undefined) => named(rigWith(wire), 'fridge');
 
@@ -60,7 +62,16 @@ describe('danger', () => {
       rigWith(
         undefined,
         {},
-        { inverter: { ratingW: 2000, standbyW: 10, on: 'always', efficiency: 0.9, cable: cable(0.3, 16) } },
+        {
+          inverter: {
+            ratingW: 2000,
+            standbyW: 10,
+            on: 'always',
+            efficiency: 0.9,
+            ...LOW_VOLTAGE,
+            cable: cable(0.3, 16),
+          },
+        },
       ),
       'inverter',
     );
@@ -81,7 +92,11 @@ test('a fuse smaller than the current it should carry is said', () => {
 test('a cable that cannot deliver the power at all says so, and the advice is for the real current', () => {
   const inverter = (wire: Cable) =>
     named(
-      rigWith(undefined, {}, { inverter: { ratingW: 600, standbyW: 7, on: 'always', efficiency: 0.9, cable: wire } }),
+      rigWith(
+        undefined,
+        {},
+        { inverter: { ratingW: 600, standbyW: 7, on: 'always', efficiency: 0.9, ...LOW_VOLTAGE, cable: wire } },
+      ),
       'inverter',
     );
   const farBelowTarget = inverter(cable(10, 1.5));

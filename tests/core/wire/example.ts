@@ -74,7 +74,16 @@ export function rigWith(
       charger: { kind: 'dcdc', currentA: 30, efficiency: 0.92, inputCutOutV: 12, sharedWithSolar: false },
       cable: cable(5, 16),
     },
-    inverter: { ratingW: 600, standbyW: 7, on: 'with loads', efficiency: 0.9, cable: cable(1, 25) },
+    inverter: {
+      ratingW: 600,
+      standbyW: 7,
+      on: 'with loads',
+      efficiency: 0.9,
+      cutOutV: 10.5,
+      cutInV: 12,
+      surgeW: 1200,
+      cable: cable(1, 25),
+    },
     cabin: { gainK: 8, lagH: 1 },
     loads: [
       fridge({ ...fields, ...(fridgeCable && { cable: fridgeCable }) }),

@@ -8,6 +8,8 @@ const ENDS: Readonly<Record<EndCause, string>> = {
   floor: 'the charge reaches the floor you set',
   disconnect: 'the battery is so low that it cuts everything off',
   'fridge cut-out': 'the fridge sees too little voltage and switches itself off',
+  inverter: 'the inverter sees too little voltage and switches itself off',
+  'thin cable': 'a cable is too thin for what it feeds',
   overload: 'more power is asked for than the battery may give',
 };
 

@@ -72,6 +72,8 @@ const END_WORDS: Readonly<Record<EndCause, string>> = {
   floor: 'the floor',
   disconnect: 'the cut-off',
   'fridge cut-out': "a fridge's cut-out",
+  inverter: "the inverter's cut-out",
+  'thin cable': 'a thin cable',
   overload: 'too much power asked',
 };
 

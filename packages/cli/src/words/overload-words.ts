@@ -17,6 +17,8 @@ const cure = (names: readonly string[]) => (names.length > 1 ? 'run them one aft
 export const OVERLOAD_WORDS: Words<OverloadArgs> = {
   inverter_overload: ({ names, askedW, ratingW }) =>
     `${namesText(names)} ${asks(names)} for ${watts(askedW)}, more than the inverter's ${watts(ratingW)}: it switches off; ${cure(names) ?? `use an inverter of ${watts(askedW)} or more`}`,
+  inverter_surge: ({ names, startW, surgeW }) =>
+    `${namesText(names)} ${names.length > 1 ? 'at the same time take' : 'takes'} ${watts(startW)} ${names.length > 1 ? 'as one of them starts' : 'as it starts'}, more than the ${watts(surgeW)} that the inverter gives for a moment: it switches off; ${cure(names) ?? 'use an inverter with more surge'}`,
   battery_overload: ({ names, askedW, currentA, maxDischargeA, voltageV, disconnectV, fromSoc }) => {
     const when = fromSoc >= 1 ? '' : ` at ${wholePercent(fromSoc)} charge and below`;
     const isCurrent = maxDischargeA !== undefined && currentA > maxDischargeA;

@@ -35,6 +35,9 @@ const listTried = (words: Words<RemedyArgs>, tried: readonly Remedy[]) =>
 
 const OF: Readonly<Record<string, string>> = {
   inverter_overload: 'the overload',
+  inverter_surge: 'the overload',
+  inverter_off: "the inverter's cut-outs",
+  load_off: 'the thin cable',
   ran_flat: 'that',
   fridge_off: "the fridge's cut-outs",
   too_hot: 'the heat',

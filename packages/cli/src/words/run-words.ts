@@ -21,6 +21,8 @@ export const WARNING_WORDS: Words<WarningArgs> = {
   loads_off: ({ hours, firstAt }) => `the battery was cut off for ${hoursOrDays(hours)}: first on ${firstAt}`,
   fridge_cut_out: ({ name, cutOuts, byDrop, lowestSoc, highestSoc }) =>
     `${name} cut out ${times(cutOuts)}, ${byDropText(cutOuts, byDrop)}; the battery was then ${betweenText(lowestSoc, highestSoc)}`,
+  load_cut_out: ({ name, cutOuts, byDrop, lowestSoc, highestSoc }) =>
+    `${name} cut out ${times(cutOuts)}, ${byDropText(cutOuts, byDrop)}; the battery was then ${betweenText(lowestSoc, highestSoc)}`,
   food_warm: ({ name, hours, warmestC, warmAboveC }) =>
     `${name} was too warm for food for ${hoursOrDays(hours)}, ${warmestC.toFixed(1)} °C at the warmest (too warm is above ${warmAboveC} °C: ${FOOD_SAFE_SOURCE[warmAboveC < 0 ? 'frozen' : 'chilled']})`,
   food_frozen: ({ name, hours, freezesC }) =>

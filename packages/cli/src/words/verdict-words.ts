@@ -29,7 +29,7 @@ export function verdict(rig: Rig, { summary, troubles }: Run): Verdict {
   return { tone: first.level === 'bad' ? 'flat' : 'low', text: `${capital(said)}.${battery}`, others };
 }
 
-const isOverload = (code: Trouble['code']) => code === 'inverter_overload' || code === 'battery_overload';
+const isOverload = (code: Trouble['code']) => code in OVERLOAD_WORDS;
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** When a trouble began and how long it lasted, in words; absent = the run does not show it. */
@@ -75,6 +75,10 @@ const TROUBLE_WORDS: Words = {
     byDrop === cutOuts
       ? `thin cable: from ${on} ${name} switches itself off for ${lasted}, by the drop in its cable alone, with the battery at ${betweenText(lowestSoc, highestSoc)}`
       : `low voltage: from ${on} ${name} switches itself off for ${lasted}${byDrop > 0 ? ', partly by the drop in its cable' : ''}, with the battery at ${betweenText(lowestSoc, highestSoc)}`,
+  inverter_off: ({ loads, cutOuts, byDrop, lowestSoc, highestSoc }, { on, lasted }) =>
+    `inverter: from ${on} it switches itself off ${times(cutOuts)} at low voltage${byDrop === cutOuts ? ', by the drop in its cable alone' : ''}, with the battery at ${betweenText(lowestSoc, highestSoc)}: ${listed(loads)} without power for ${lasted}`,
+  load_off: ({ name, lowestSoc, highestSoc }, { on, lasted }) =>
+    `thin cable: from ${on} ${name} does not run for ${lasted}, as its cable brings its power at no current, with the battery at ${betweenText(lowestSoc, highestSoc)}`,
   inverter_limit: ({ loads }, { on, lasted }) =>
     `inverter too small: from ${on} ${listed(loads)} get less than they ask for, for ${lasted}`,
   too_hot: ({ name, setpointC, warmestC }, { on, lasted }) =>
@@ -90,6 +94,8 @@ const TROUBLE_WORDS: Words = {
   below_floor: ({ floor }, { on, lasted }) =>
     `the battery is below the floor of ${percent(floor)} for ${lasted} from ${on}`,
 };
+
+const times = (count: number) => (count === 1 ? 'once' : `${count} times`);
 
 function betweenText(lowest: number, highest: number): string {
   const [from, to] = [wholePercent(lowest), wholePercent(highest)];

@@ -7,6 +7,9 @@ export interface InverterColumns {
   readonly inputW: Float64Array;
   /** of that, the fixed part that is there whatever the load [W] */
   readonly standbyW: Float64Array;
+  /** drawn from the battery side while loads run behind it, standby included, and the share of the step in which they do [W] */
+  readonly runW: Float64Array;
+  readonly runShare: Float64Array;
   /** what the loads behind it get [W] */
   readonly servedW: Float64Array;
   /** steps in which the loads asked for more than the rating */
@@ -44,6 +47,8 @@ export function inverterInputColumns(
   const steps = acPowerW.length;
   const inputW = new Float64Array(steps);
   const standbyW = new Float64Array(steps);
+  const runW = new Float64Array(steps);
+  const runShare = new Float64Array(steps);
   const servedW = new Float64Array(steps);
   const coefficients = inverterCoefficients(inverter);
   const always = inverter.on === 'always';
@@ -51,16 +56,18 @@ export function inverterInputColumns(
   for (let i = 0; i < steps; i++) {
     const meanW = acPowerW[i]!;
     const share = meanW > 0 ? Math.min(1, onShare === undefined ? 1 : onShare[i]!) : 0;
-    const runW = share > 0 ? meanW / share : 0;
-    if (runW > inverter.ratingW * (1 + 1e-12)) overloadedSteps++;
-    const outW = Math.min(runW, inverter.ratingW);
+    const whileOnW = share > 0 ? meanW / share : 0;
+    if (whileOnW > inverter.ratingW * (1 + 1e-12)) overloadedSteps++;
+    const outW = Math.min(whileOnW, inverter.ratingW);
     const onH = always ? 1 : share;
     const standby = coefficients.p0W * onH;
     standbyW[i] = standby;
     servedW[i] = share * outW;
+    runShare[i] = share;
+    runW[i] = share > 0 ? inputFromOutputW(coefficients, outW) : 0;
     inputW[i] = standby + share * (inputFromOutputW(coefficients, outW) - coefficients.p0W);
   }
-  return { inputW, standbyW, servedW, overloadedSteps };
+  return { inputW, standbyW, runW, runShare, servedW, overloadedSteps };
 }
 
 /**

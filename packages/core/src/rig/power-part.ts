@@ -2,7 +2,7 @@ import * as z from 'zod';
 import { cablePart, resolveCable } from './cable-part.js';
 import { chargeOverrides, chargePart } from './charge-part.js';
 import { type Defaults, sizeUp, tidy } from './defaults.js';
-import { choice, offField, part, quantity, wrong, yesNo } from './field.js';
+import { choice, offField, type PartOf, part, quantity, wrong, yesNo } from './field.js';
 import { renamed } from './solar-part.js';
 import type {
   Alternator,
@@ -236,17 +236,50 @@ export function resolveMains(mains: z.output<typeof mainsPart>, battery: Battery
   };
 }
 
-export const inverterPart = part('from the battery to mains voltage', {
+const inverterShape = {
   off: offField,
   rating: quantity('power', 'continuous', { min: 20, max: 20_000 }, '600 W').optional(),
   standby: quantity('power', 'with nothing connected', { min: 0, max: 200 }, '7 W').optional(),
   on: choice('always on, or only while a load behind it runs', ['always', 'with loads']).optional(),
   efficiency: quantity('ratio', 'at its best point', efficiency, '92 %').optional(),
+  cutOut: quantity(
+    'voltage',
+    'switches its loads off below, at its own terminals',
+    { min: 8, max: 60 },
+    '10.5 V',
+  ).optional(),
+  cutIn: quantity('voltage', 'and on again above', { min: 8, max: 60 }, '12 V').optional(),
+  surge: quantity(
+    'power',
+    'for the second or two in which a load starts',
+    { min: 20, max: 60_000 },
+    '1200 W',
+  ).optional(),
   cable: cablePart.optional(),
-});
+};
 
-export function resolveInverter(inverter: z.output<typeof inverterPart>, defaults: Defaults): Inverter {
+export const inverterPart = part('from the battery to mains voltage', inverterShape, checkInverter);
+
+function checkInverter(
+  { rating, surge, cutOut, cutIn }: PartOf<typeof inverterShape>,
+  context: z.core.$RefinementCtx,
+): void {
+  if (cutOut !== undefined && cutIn !== undefined && cutIn <= cutOut)
+    wrong(context, ['cutIn'], `cutIn ${cutIn} V must be above cutOut ${cutOut} V`, 'are they swapped?');
+  if (rating !== undefined && surge !== undefined && surge < rating)
+    wrong(context, ['surge'], `surge ${surge} W must not be below the rating of ${rating} W`, 'are they swapped?');
+}
+
+/** @param scale of the bank's voltage, 1 at 12 V */
+export function resolveInverter(inverter: z.output<typeof inverterPart>, scale: number, defaults: Defaults): Inverter {
   const ratingW = defaults.quantity(inverter.rating, 'inverter.rating', 300, 'power', 'a small inverter');
+  const cutOutV = defaults.quantity(
+    inverter.cutOut,
+    'inverter.cutOut',
+    Math.min(10.5 * scale, (inverter.cutIn ?? Infinity) - 0.5 * scale),
+    'voltage',
+    'usual for an inverter',
+  );
   return {
     ratingW,
     // About 8 W for 1 kW (the size of a three-term loss model of an inverter), not under 3 W; common practice.
@@ -260,6 +293,16 @@ export function resolveInverter(inverter: z.output<typeof inverterPart>, default
     on: defaults.plain(inverter.on, 'inverter.on', 'always', 'seldom switched off'),
     // Common practice: peak 0.88 to 0.94.
     efficiency: defaults.quantity(inverter.efficiency, 'inverter.efficiency', 0.92, 'ratio', 'usual for an inverter'),
+    // Common practice, no source: off below 10 to 11 V, on again at 12 V or more; twice the rating for the start of a motor.
+    cutOutV,
+    cutInV: defaults.quantity(
+      inverter.cutIn,
+      'inverter.cutIn',
+      Math.max(12 * scale, tidy(cutOutV + 0.5 * scale)),
+      'voltage',
+      'usual for an inverter',
+    ),
+    surgeW: defaults.quantity(inverter.surge, 'inverter.surge', 2 * ratingW, 'power', 'twice its rating is usual'),
     ...resolveCable(inverter.cable, 'inverter.cable', defaults),
   };
 }

@@ -92,7 +92,7 @@ function resolveRig(file: z.output<typeof rigFile>, defaults: Defaults): Rig {
     ...(file.alternator &&
       !file.alternator.off && { alternator: resolveAlternator(file.alternator, battery, scale, defaults) }),
     ...(file.mains && !file.mains.off && { mains: resolveMains(file.mains, battery, defaults) }),
-    ...(file.inverter && !file.inverter.off && { inverter: resolveInverter(file.inverter, defaults) }),
+    ...(file.inverter && !file.inverter.off && { inverter: resolveInverter(file.inverter, scale, defaults) }),
     cabin: resolveCabin(file.cabin, defaults),
     loads: (file.loads ?? []).map((load, i) => resolveLoad(load, scale, `loads[${i}]`, defaults)),
     ...resolveMonths(file.months),

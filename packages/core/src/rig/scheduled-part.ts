@@ -104,6 +104,12 @@ const scheduledShape = {
   everyDays: number('runs only every so many days', { min: 1, max: 365, whole: true }).optional(),
   share: quantity('ratio', 'share of use', { min: 0, max: 1 }, '80 %').optional(),
   inverter: yesNo('runs on mains voltage, behind the inverter').optional(),
+  startPower: quantity(
+    'power',
+    'behind the inverter: while it starts, as motors and compressors take several times their power',
+    { min: 1, max: 60_000 },
+    '1200 W',
+  ).optional(),
 };
 
 export const scheduledPart = part('a load with a timetable', scheduledShape, checkScheduled);
@@ -115,6 +121,13 @@ function checkScheduled(load: PartOf<typeof scheduledShape>, context: z.core.$Re
     wrong(context, ['current'], 'the load has both power and current', 'keep one of them');
   if (load.current !== undefined && load.inverter)
     wrong(context, ['current'], 'a load behind the inverter is given by its power', 'such as power: 60 W');
+  if (load.startPower !== undefined && !load.inverter)
+    wrong(
+      context,
+      ['startPower'],
+      'only a load behind the inverter has a startPower',
+      'such as surge: 10 A for others',
+    );
   if (load.hours !== undefined && load.times !== undefined)
     wrong(context, ['times'], 'the load has both hours and times', 'keep one of them');
   if ((load.times === undefined) !== (load.lasts === undefined))
@@ -165,5 +178,6 @@ export function resolveScheduled(
     ...(load.season && { months: load.season }),
     share: load.share ?? 1,
     inverter: load.inverter ?? false,
+    ...(load.startPower !== undefined && { startW: load.startPower }),
   };
 }

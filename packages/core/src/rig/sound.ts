@@ -150,6 +150,7 @@ const scheduled = shape<T.ScheduledLoad>({
   months: list(number).optional(),
   share: number,
   inverter: yesNo,
+  startW: above0.optional(),
 });
 const fridge = shape<T.FridgeLoad>({
   ...common,
@@ -201,6 +202,9 @@ const rig = shape<T.Rig>({
     standbyW: number,
     on: oneOf('always', 'with loads'),
     efficiency: above0,
+    cutOutV: number,
+    cutInV: number,
+    surgeW: above0,
     cable,
   }).optional(),
   cabin: shape<T.Cabin>({

@@ -267,6 +267,11 @@ export interface Inverter {
   readonly on: 'always' | 'with loads';
   /** at its best point, 0..1 */
   readonly efficiency: number;
+  /** at its terminals: it switches its loads off below one and on again from the other [V] */
+  readonly cutOutV: number;
+  readonly cutInV: number;
+  /** what it gives for the second or two in which a load starts [W] */
+  readonly surgeW: number;
   readonly cable?: Cable;
 }
 
@@ -333,6 +338,8 @@ export interface ScheduledLoad extends LoadCommon {
   /** share of use, 0..1 */
   readonly share: number;
   readonly inverter: boolean;
+  /** behind the inverter: what it takes for the second or two in which it starts; absent = no more than it runs at [W] */
+  readonly startW?: number;
 }
 
 /** What a fridge's label or data sheet says it takes, closed and without a cover. */

@@ -5,7 +5,7 @@ export type { AbsorptionArgs, CircuitFindingArgs, ColdVoltageArgs, Finding, Find
 export { type Assembled, assemble, assembleTask, whenDriven } from './inputs/assemble.js';
 export { type BatteryClimate, batteryClimate, batteryInput, joinedShare } from './inputs/assemble-battery.js';
 export { compensation, type EngineLane } from './inputs/assemble-chargers.js';
-export type { FridgeLane, InverterLane, ScheduledLoadInput, SocDraw } from './inputs/assemble-loads.js';
+export type { FridgeLane, HeavyLane, InverterLane, ScheduledLoadInput, SocDraw } from './inputs/assemble-loads.js';
 export {
   arrayLane,
   controllerLane,
@@ -62,6 +62,7 @@ export {
 export { warmUp } from './loop/warm-up.js';
 export { dayBounds, FLOOR_TOLERANCE, FULL_SOC } from './report/summarise.js';
 export { traceHeader, traceRow } from './report/trace.js';
+export { OVERLOADS } from './report/troubles.js';
 export { runSteps } from './run/run-steps.js';
 export {
   runOf,

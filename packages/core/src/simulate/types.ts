@@ -10,6 +10,8 @@ import type { WeatherNote } from '../weather/index.js';
  */
 export interface OverloadArgs {
   readonly inverter_overload: { readonly names: readonly string[]; readonly askedW: number; readonly ratingW: number };
+  /** the first of them as it starts, while the others run, against what the inverter gives for a second or two */
+  readonly inverter_surge: { readonly names: readonly string[]; readonly startW: number; readonly surgeW: number };
   /** above the current that the battery may give, or so much that its voltage falls below the disconnect; absent = no such limit */
   readonly battery_overload: {
     readonly names: readonly string[];
@@ -24,6 +26,15 @@ export interface OverloadArgs {
   };
 }
 
+/** How often something switched itself off, `byDrop` of the times by the drop in its cable alone, and the charge then, 0..1. */
+interface CutOuts {
+  readonly name: string;
+  readonly cutOuts: number;
+  readonly byDrop: number;
+  readonly lowestSoc: number;
+  readonly highestSoc: number;
+}
+
 /** Arguments of each warning by its code, in the library's units: h, °C, shares 0..1. */
 export interface WarningArgs extends OverloadArgs {
   /** `firstAt`: local civil time */
@@ -36,6 +47,8 @@ export interface WarningArgs extends OverloadArgs {
     readonly lowestSoc: number;
     readonly highestSoc: number;
   };
+  /** a load's or the inverter's own cut-out, or a cable that brought a load's power at no current */
+  readonly load_cut_out: CutOuts;
   readonly food_warm: {
     readonly name: string;
     readonly hours: number;
@@ -81,6 +94,10 @@ export interface TroubleArgs extends OverloadArgs {
     readonly lowestSoc: number;
     readonly highestSoc: number;
   };
+  /** the inverter's own cut-out switched the loads behind it off: `loads` are those that went without */
+  readonly inverter_off: Omit<CutOuts, 'name'> & { readonly loads: readonly string[] };
+  /** no current brought a load's power through its cable */
+  readonly load_off: CutOuts;
   /** loads behind the inverter got less than they asked for while there was power */
   readonly inverter_limit: { readonly loads: readonly string[] };
   /** a fridge that would have had to run without pause, and did not reach its set point */

@@ -74,7 +74,7 @@ export class VehicleRuns {
     const rows = layOutSteps(input);
     if (isScaled && draw.harvest !== 1)
       for (let lane = 0; lane < solar.length; lane++) scaleChargerDrive(rows, input, lane, draw.harvest);
-    this.out ??= loopOutput(input.steps, input.fridges, input.chargers);
+    this.out ??= loopOutput(input.steps, input);
     const { out } = this;
     runSteps(assembled, out, loopState(input, rows), 0, input.steps, new Float64Array(input.steps));
     return this.daily(assembled, out);

@@ -112,7 +112,7 @@ function overloadFindings(rig: Rig): Finding[] {
   return overloads(rig).map((overload) => {
     const [first] = overload.args.names;
     const isAlone = overload.args.names.length === 1;
-    const always = overload.code === 'inverter_overload' || overload.args.fromSoc === 1;
+    const always = overload.code !== 'battery_overload' || overload.args.fromSoc === 1;
     const path = `loads[${rig.loads.findIndex(({ name }) => name === first)}]`;
     return { level: isAlone && always ? 'danger' : 'caution', path, ...overload };
   });

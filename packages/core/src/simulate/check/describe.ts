@@ -130,7 +130,7 @@ function chargingLines({ alternator, mains, inverter, solar }: Rig): string[] {
   if (mains) lines.push(`mains charger ${mains.currentA} A`);
   if (inverter)
     lines.push(
-      `inverter ${formatQuantity(inverter.ratingW, 'power')}, ${inverter.standbyW} W by itself, ${inverter.on === 'always' ? 'always on' : 'on with its loads'}`,
+      `inverter ${formatQuantity(inverter.ratingW, 'power')}, ${inverter.standbyW} W by itself, ${inverter.on === 'always' ? 'always on' : 'on with its loads'}, off below ${inverter.cutOutV} V`,
     );
   return lines;
 }

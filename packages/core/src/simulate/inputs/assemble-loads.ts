@@ -10,10 +10,11 @@ import {
   fridgeModel,
   type InverterColumns,
   inverterInputColumns,
+  peakDraw,
   scheduleColumns,
   usesSoc,
 } from '../../load/index.js';
-import type { FridgeLoad, Rig, ScheduledLoad } from '../../rig/index.js';
+import type { FridgeLoad, Inverter, Rig, ScheduledLoad } from '../../rig/index.js';
 import { CONDUCTOR_C, circuitLoopOhm } from '../../wire/index.js';
 import type { Conditions } from '../types.js';
 
@@ -31,6 +32,8 @@ export interface ScheduledLoadInput {
   /** power and current while on, for the cable's loss */
   readonly runW?: Float64Array;
   readonly runA?: number;
+  /** its cable may lose so much that it is one of the loop's heavy loads */
+  readonly isHeavy?: boolean;
   /** an expression that looks at the state of charge: evaluated in the loop */
   readonly byStep?: SocDraw;
 }
@@ -45,6 +48,17 @@ export interface InverterLane {
     readonly meanW: Float64Array;
   }[];
   readonly askedW: Float64Array;
+}
+
+/** A heavy load as the loop takes it, in the order of its lanes. */
+export interface HeavyLane {
+  /** the inverter with all that runs behind it, or a load of its own */
+  readonly of: InverterLane | ScheduledLoadInput;
+  readonly ohm: number;
+  readonly cutOutV: number;
+  readonly cutInV: number;
+  readonly runW: Float64Array;
+  readonly runShare: Float64Array;
 }
 
 /** One room of a fridge as the loop takes it. */
@@ -76,7 +90,10 @@ export function fridgeLanes(load: FridgeLoad, conditions: Conditions): FridgeLan
   });
 }
 
-export function plainLane(load: ScheduledLoad, conditions: Conditions): ScheduledLoadInput {
+/** Of its power: beyond a drop like this, 14x⁴ that the series of `cableTerm` leaves out is more than 0.01 %. */
+const HEAVY_DROP = 0.05;
+
+export function plainLane(load: ScheduledLoad, conditions: Conditions, nominalV: number): ScheduledLoadInput {
   const { grid, itinerary, cabinC, weather } = conditions;
   const { onShare } = scheduleColumns(load, itinerary.days, grid, conditions.loadDraw);
   const ohm = circuitLoopOhm(load.cable, CONDUCTOR_C);
@@ -100,7 +117,47 @@ export function plainLane(load: ScheduledLoad, conditions: Conditions): Schedule
   const meanW = draw.powerW;
   const runW = new Float64Array(grid.steps);
   for (let i = 0; i < grid.steps; i++) if (onShare[i]! > 0) runW[i] = meanW[i]! / onShare[i]!;
-  return { load, ohm, onShare, meanW, runW };
+  // By the load alone, so that it is the same whatever the steps.
+  const isHeavy = load.cable !== undefined && ohm * peakDraw(load).value > HEAVY_DROP * nominalV * nominalV;
+  return { load, ohm, onShare, meanW, runW, ...(isHeavy && { isHeavy }) };
+}
+
+/** The heavy loads: the inverter first, where something runs behind it. */
+export function heavyLanes(
+  inverter: Inverter | undefined,
+  lane: InverterLane | undefined,
+  plain: readonly ScheduledLoadInput[],
+): HeavyLane[] {
+  return [
+    ...(inverter && lane && lane.loads.length > 0
+      ? [{ of: lane, ohm: lane.ohm, cutOutV: inverter.cutOutV, cutInV: inverter.cutInV, ...lane.columns }]
+      : []),
+    ...plain
+      .filter(({ isHeavy }) => isHeavy)
+      .map((of) => ({ of, ohm: of.ohm, cutOutV: 0, cutInV: 0, runW: of.runW!, runShare: of.onShare })),
+  ].map(({ of, ohm, cutOutV, cutInV, runW, runShare }) => ({ of, ohm, cutOutV, cutInV, runW, runShare }));
+}
+
+export function heavyInput(steps: number, lanes: readonly HeavyLane[]) {
+  const columns = (pick: (lane: HeavyLane) => Float64Array) => {
+    const all = new Float64Array(lanes.length * steps);
+    for (const [k, lane] of lanes.entries()) all.set(pick(lane), k * steps);
+    return all;
+  };
+  return {
+    heavies: lanes.length,
+    heavyOhm: Float64Array.from(lanes, ({ ohm }) => ohm),
+    heavyCutOutV: Float64Array.from(lanes, ({ cutOutV }) => cutOutV),
+    heavyCutInV: Float64Array.from(lanes, ({ cutInV }) => cutInV),
+    heavyW: columns(({ runW }) => runW),
+    heavyRuns: columns(({ runShare }) => runShare),
+  };
+}
+
+/** Current that brings a power through a cable: the smaller root of I·(V − I·R) = P. The loop's own. */
+export function throughCableA(busV: number, ohm: number, watts: number): number {
+  const under = busV * busV - 4 * ohm * watts;
+  return under > 0 ? (2 * watts) / (busV + Math.sqrt(under)) : (2 * watts) / busV;
 }
 
 export function inverterLane(
@@ -155,17 +212,28 @@ export function plainInput(
       plainFourth[i] = plainFourth[i]! + cableTerm(3, ohm, whileOnW) * watts;
     }
   };
-  for (const { meanW, runW, meanA, ohm } of plain) {
+  for (const { meanW, runW, meanA, ohm, isHeavy } of plain) {
+    if (isHeavy) continue;
     if (meanW && runW) addW(ohm, meanW, runW);
     else if (meanA) for (let i = 0; i < steps; i++) plainA[i] = plainA[i]! + meanA[i]!;
   }
-  if (inverter) addW(inverter.ohm, inverter.columns.inputW, inverter.columns.inputW);
+  if (inverter) {
+    // While nothing runs behind it; what runs is a heavy load.
+    const { inputW, runW, runShare } = inverter.columns;
+    for (let i = 0; i < steps; i++) plainW[i] = plainW[i]! + idleW(inputW[i]!, runShare[i]! * runW[i]!);
+  }
   const fridgeStandbyW = fridges.reduce((sum, lane) => sum + lane.standbyW, 0);
   for (let i = 0; i < steps; i++) {
     plainW[i] = plainW[i]! + fridgeStandbyW;
     unswitchedW[i] = standbyW + (heaterW ? heaterW[i]! : 0);
   }
   return { plainW, plainQuad, plainCube, plainFourth, plainA, unswitchedW };
+}
+
+/** What an inverter takes while nothing runs behind it, without the rounding of a difference. */
+export function idleW(inputW: number, ranW: number): number {
+  const idle = inputW - ranW;
+  return idle > 1e-9 * inputW ? idle : 0;
 }
 
 /**

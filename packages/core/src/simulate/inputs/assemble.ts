@@ -11,6 +11,9 @@ import {
   type FridgeLane,
   fridgeInput,
   fridgeLanes,
+  type HeavyLane,
+  heavyInput,
+  heavyLanes,
   type InverterLane,
   inverterLane,
   plainInput,
@@ -34,6 +37,7 @@ export interface Assembled {
   readonly mainsShare?: Float64Array;
   readonly plain: readonly ScheduledLoadInput[];
   readonly inverter?: InverterLane;
+  readonly heavies: readonly HeavyLane[];
   readonly starterSide: readonly string[];
   readonly fridges: readonly FridgeLane[];
   readonly input: LoopInput;
@@ -86,13 +90,18 @@ export function* assembleTask(
   const plain: ScheduledLoadInput[] = [];
   for (const [k, load] of atHouse.filter(({ inverter: isBehind }) => !isBehind).entries()) {
     const powerW = own.get(load.name);
-    plain.push(powerW ? ownLane(load.name, powerW) : memo(`load ${k}`, load, () => plainLane(load, conditions)));
+    plain.push(
+      powerW
+        ? ownLane(load.name, powerW)
+        : memo(`load ${k}`, [load, nominalV], () => plainLane(load, conditions, nominalV)),
+    );
     yield;
   }
   const behind = atHouse.filter((load) => load.inverter);
   const inverter =
     rig.inverter && memo('inverter', [rig.inverter, behind], () => inverterLane(rig, behind, conditions));
 
+  const heavies = heavyLanes(rig.inverter, inverter, plain);
   yield;
   const warmedBy = climateReads(battery);
   const { batteryC, heaterW } = memo('cells', warmedBy, () => batteryClimate(battery, conditions));
@@ -111,9 +120,10 @@ export function* assembleTask(
     stepH: grid.stepH,
     fridgeSwingK: thermostatSwingK(grid.stepH),
     ...batteryInput(rig, model, batteryC, grid.stepH, startSoc, joinedShare(rig, conditions), cells),
-    ...memo('loads', [house, rig.inverter, standbyW, heaterW && warmedBy], () =>
+    ...memo('loads', [house, nominalV, rig.inverter, standbyW, heaterW && warmedBy], () =>
       plainInput(steps, plain, inverter, fridges, standbyW, heaterW),
     ),
+    ...memo('heavy loads', [atHouse, nominalV, rig.inverter], () => heavyInput(steps, heavies)),
     ...memo('fridges', fridgeLoads, () => fridgeInput(steps, fridges)),
     ...chargers,
     tailA: tailC.map((perAh) => perAh * model.capacityAh),
@@ -131,6 +141,7 @@ export function* assembleTask(
     ...(mainsShare && { mainsShare }),
     plain,
     ...(inverter && { inverter }),
+    heavies,
     starterSide: rig.loads.filter((load) => load.starterSide).map((load) => load.name),
     fridges,
     input,

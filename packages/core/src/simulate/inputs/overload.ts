@@ -13,6 +13,8 @@ interface FullPower {
   readonly name: string;
   readonly dcW: number;
   readonly acW: number;
+  /** while it starts, behind the inverter */
+  readonly startW: number;
   readonly spans: readonly (readonly [fromH: number, toH: number])[];
 }
 
@@ -47,11 +49,13 @@ const isUsed = (load: Load) =>
 
 function fullPower(load: Load, { battery }: Rig): FullPower {
   const { name } = load;
-  if (load.kind === 'fridge') return { name, dcW: load.compressorW + load.standbyW, acW: 0, spans: ALL_DAY };
+  if (load.kind === 'fridge') return { name, dcW: load.compressorW + load.standbyW, acW: 0, startW: 0, spans: ALL_DAY };
   const { kind, value } = peakDraw(load);
   const watts = kind === 'power' ? value : value * battery.nominalV * battery.series;
   const spans = load.when.length === 0 ? ALL_DAY : load.when.flatMap(widest);
-  return load.inverter ? { name, dcW: 0, acW: watts, spans } : { name, dcW: watts, acW: 0, spans };
+  return load.inverter
+    ? { name, dcW: 0, acW: watts, startW: Math.max(watts, load.startW ?? 0), spans }
+    : { name, dcW: watts, acW: 0, startW: 0, spans };
 }
 
 const ALL_DAY: readonly (readonly [number, number])[] = [[0, 24]];
@@ -83,9 +87,11 @@ function together(rig: Rig, loads: readonly FullPower[]): Overload[] {
   for (const hour of starts) {
     const running = loads.filter(({ spans }) => spans.some(([fromH, toH]) => fromH <= hour && hour < toH));
     const behind = [...running].sort((a, b) => b.acW - a.acW).filter(({ acW }) => acW > 0);
+    const starting = [...behind].sort((a, b) => b.startW - b.acW - (a.startW - a.acW));
     const largest = [...running].sort((a, b) => b.dcW + b.acW - (a.dcW + a.acW));
     for (const [code, ordered] of [
       ['inverter_overload', behind],
+      ['inverter_surge', starting],
       ['battery_overload', largest],
     ] as const)
       for (let count = 2; count <= ordered.length; count++) {
@@ -107,6 +113,10 @@ function overloadOf(rig: Rig, loads: readonly FullPower[]): Overload[] {
   const over: Overload[] = [];
   if (inverter && acW > ratingW * (1 + 1e-9))
     over.push({ code: 'inverter_overload', args: { names, askedW: acW, ratingW } });
+  // The one that takes most more than its power starts last.
+  const extraW = Math.max(...loads.map((load) => load.startW - load.acW));
+  if (inverter && extraW > 0 && acW + extraW > inverter.surgeW * (1 + 1e-9))
+    over.push({ code: 'inverter_surge', args: { names, startW: acW + extraW, surgeW: inverter.surgeW } });
   const dcW = loads.reduce((sum, load) => sum + load.dcW, 0);
   const askedW = dcW + (inverter && acW > 0 ? inverterInputW(inverter, acW) : 0);
   const limit = batteryLimit(rig, askedW);

@@ -6,6 +6,8 @@ import {
   COMPENSATION_V,
   DRIVE,
   FRIDGE_STEP_WIDTH,
+  HEAVY_STEP_WIDTH,
+  HEAVY_W,
   LEAK_A,
   LIMIT_A,
   LOAD_A,
@@ -18,6 +20,7 @@ import {
   SHARE,
   UNSWITCHED_W,
 } from '../loop/loop-rows.js';
+import { firstChargerAt, firstHeavyAt } from '../loop/loop-state.js';
 
 export { BATTERY_STEP_WIDTH, CHARGER_STEP_WIDTH };
 
@@ -93,17 +96,24 @@ export function fillBatteryRows(
   }
 }
 
-/** The same loads drawing `times` as much while they run: powers, currents, and the loss that follows in their cables. */
-export function scaleLoadRows(loadRows: Float64Array, steps: number, times: number): Float64Array {
+/** The same loads, without chargers, drawing `times` as much while they run: powers, currents, and the loss that follows in their cables. */
+export function scaleLoadRows(
+  loadRows: Float64Array,
+  input: Pick<LoopInput, 'steps' | 'fridges' | 'heavies'>,
+  times: number,
+): Float64Array {
   const rows = Float64Array.from(loadRows);
-  const width = rows.length / steps;
+  const width = rows.length / input.steps;
+  const firstHeavy = firstHeavyAt(input);
   for (let at = 0; at < rows.length; at += width) {
     rows[at + LOAD_W] = rows[at + LOAD_W]! * times;
     rows[at + LOAD_A] = rows[at + LOAD_A]! * times;
     rows[at + LOAD_QUAD] = rows[at + LOAD_QUAD]! * times ** 2;
     rows[at + LOAD_CUBE] = rows[at + LOAD_CUBE]! * times ** 3;
     rows[at + LOAD_FOURTH] = rows[at + LOAD_FOURTH]! * times ** 4;
-    for (let f = at + LOAD_WIDTH; f < at + width; f += FRIDGE_STEP_WIDTH) rows[f + RUN_W] = rows[f + RUN_W]! * times;
+    for (let f = at + LOAD_WIDTH; f < at + firstHeavy; f += FRIDGE_STEP_WIDTH)
+      rows[f + RUN_W] = rows[f + RUN_W]! * times;
+    for (let h = at + firstHeavy; h < at + width; h += HEAVY_STEP_WIDTH) rows[h + HEAVY_W] = rows[h + HEAVY_W]! * times;
   }
   return rows;
 }
@@ -111,13 +121,13 @@ export function scaleLoadRows(loadRows: Float64Array, steps: number, times: numb
 /** In rows as `layOutSteps` gives them, lets a charger run for another share of each step; 0 = never. */
 export function setChargerShare(
   rows: Float64Array,
-  { steps, fridges, chargers }: Pick<LoopInput, 'steps' | 'fridges' | 'chargers'>,
+  input: Pick<LoopInput, 'steps' | 'fridges' | 'heavies' | 'chargers'>,
   lane: number,
   share: Float64Array | 0,
 ): void {
-  const firstCharger = LOAD_WIDTH + fridges * FRIDGE_STEP_WIDTH;
-  const width = firstCharger + chargers * CHARGER_STEP_WIDTH;
-  for (let i = 0, at = firstCharger + lane * CHARGER_STEP_WIDTH + SHARE; i < steps; i++, at += width)
+  const firstCharger = firstChargerAt(input);
+  const width = firstCharger + input.chargers * CHARGER_STEP_WIDTH;
+  for (let i = 0, at = firstCharger + lane * CHARGER_STEP_WIDTH + SHARE; i < input.steps; i++, at += width)
     rows[at] = share === 0 ? 0 : share[i]!;
 }
 
@@ -130,12 +140,12 @@ export function addLoadW(rows: Float64Array, steps: number, watts: number, from:
 /** In rows as `layOutSteps` gives them, lets a solar converter offer so many times its power. */
 export function scaleChargerDrive(
   rows: Float64Array,
-  { steps, fridges, chargers }: Pick<LoopInput, 'steps' | 'fridges' | 'chargers'>,
+  input: Pick<LoopInput, 'steps' | 'fridges' | 'heavies' | 'chargers'>,
   lane: number,
   times: number,
 ): void {
-  const firstCharger = LOAD_WIDTH + fridges * FRIDGE_STEP_WIDTH;
-  const width = firstCharger + chargers * CHARGER_STEP_WIDTH;
-  for (let i = 0, at = firstCharger + lane * CHARGER_STEP_WIDTH + DRIVE; i < steps; i++, at += width)
+  const firstCharger = firstChargerAt(input);
+  const width = firstCharger + input.chargers * CHARGER_STEP_WIDTH;
+  for (let i = 0, at = firstCharger + lane * CHARGER_STEP_WIDTH + DRIVE; i < input.steps; i++, at += width)
     rows[at] = rows[at]! * times;
 }

@@ -3,7 +3,7 @@ import { mainsInputW } from '../../charge/index.js';
 import { finish, type Task } from '../../math/index.js';
 import { inputFromOutputW } from '../../solar/index.js';
 import type { Assembled } from '../inputs/assemble.js';
-import { cableTerm, type ScheduledLoadInput } from '../inputs/assemble-loads.js';
+import { cableTerm, type HeavyLane, idleW, type ScheduledLoadInput, throughCableA } from '../inputs/assemble-loads.js';
 import type { LoopOutput } from '../loop/loop.js';
 import { engineInputW, mpptHarvestW } from './supply.js';
 
@@ -187,14 +187,27 @@ function recordMains(
   return mainsW;
 }
 
+/** Share of each step in which a heavy load could run; undefined = it is none. */
+function heavyOnShare(
+  { heavies, input: { steps } }: Assembled,
+  lane: HeavyLane['of'],
+  out: LoopOutput,
+): Float64Array | undefined {
+  const k = heavies.findIndex(({ of }) => of === lane);
+  return k < 0 ? undefined : out.heavyOnShare.subarray(k * steps, (k + 1) * steps);
+}
+
 function recordPlain(
-  { input: { startSoc } }: Assembled,
+  assembled: Assembled,
   lane: ScheduledLoadInput,
   out: LoopOutput,
   cablesW: Float64Array,
 ): LoadLedger {
   const { load, ohm, onShare, meanW, runW, meanA, runA = 0, byStep } = lane;
-  const { soc: socs, onShare: onShares, busV: busVs } = out;
+  const { startSoc } = assembled.input;
+  const { soc: socs, busV: busVs } = out;
+  const heavyShare = heavyOnShare(assembled, lane, out);
+  const onShares = heavyShare ?? out.onShare;
   const steps = socs.length;
   const servedW = new Float64Array(steps);
   const unservedW = new Float64Array(steps);
@@ -210,7 +223,7 @@ function recordPlain(
       if (on > 0 && servedW[i]! > 0) lowestV = Math.min(lowestV, busV);
     } else if (meanW && runW) {
       const askedW = meanW[i]!;
-      const perW = plainLossPerW(ohm, runW[i]!, busV);
+      const perW = heavyShare ? heavyLossPerW(ohm, runW[i]!, busV) : plainLossPerW(ohm, runW[i]!, busV);
       servedW[i] = on * askedW;
       unservedW[i] = (1 - on) * askedW;
       cablesW[i] = cablesW[i]! + on * perW * askedW;
@@ -235,35 +248,39 @@ function plainLossPerW(ohm: number, runW: number, busV: number): number {
   return u2 * (cableTerm(1, ohm, runW) + u2 * (cableTerm(2, ohm, runW) + u2 * cableTerm(3, ohm, runW)));
 }
 
-function recordInverter(
-  { inverter }: Assembled,
-  out: LoopOutput,
-  lossW: Record<LossPlace, Float64Array>,
-): LoadLedger[] {
+/** The same of a heavy load: exact. */
+function heavyLossPerW(ohm: number, runW: number, busV: number): number {
+  return runW > 0 ? (throughCableA(busV, ohm, runW) * busV) / runW - 1 : 0;
+}
+
+function recordInverter(assembled: Assembled, out: LoopOutput, lossW: Record<LossPlace, Float64Array>): LoadLedger[] {
+  const { inverter } = assembled;
   if (!inverter) return [];
   const steps = out.soc.length;
   const { ohm, askedW } = inverter;
-  const { inputW, servedW: behindW } = inverter.columns;
+  const { inputW, servedW: behindW, runW, runShare } = inverter.columns;
   const { onShare, busV } = out;
+  const ranShares = heavyOnShare(assembled, inverter, out) ?? onShare;
   const { loadCables, inverter: inverterLossW } = lossW;
   let lowestV = Infinity;
   for (let i = 0; i < steps; i++) {
-    const on = onShare[i]!;
-    const watts = inputW[i]!;
-    const perW = plainLossPerW(ohm, watts, busV[i]!);
-    loadCables[i] = loadCables[i]! + on * perW * watts;
-    inverterLossW[i] = on * (watts - behindW[i]!);
-    if (on > 0 && behindW[i]! > 0) lowestV = Math.min(lowestV, busV[i]! / (1 + perW));
+    const ran = ranShares[i]!;
+    const ranW = runShare[i]! * runW[i]!;
+    const perW = heavyLossPerW(ohm, runW[i]!, busV[i]!);
+    loadCables[i] = loadCables[i]! + ran * perW * ranW;
+    inverterLossW[i] = onShare[i]! * idleW(inputW[i]!, ranW) + ran * (ranW - behindW[i]!);
+    if (ran > 0 && behindW[i]! > 0) lowestV = Math.min(lowestV, busV[i]! / (1 + perW));
   }
   return inverter.loads.map(({ load, meanW, onShare: share }) => {
     const servedW = new Float64Array(steps);
     const unservedW = new Float64Array(steps);
     const ranShare = new Float64Array(steps);
     for (let i = 0; i < steps; i++) {
-      ranShare[i] = share[i]! * onShare[i]!;
+      const ran = ranShares[i]!;
+      ranShare[i] = share[i]! * ran;
       const asked = askedW[i]!;
       if (!(asked > 0)) continue;
-      servedW[i] = (onShare[i]! * meanW[i]! * behindW[i]!) / asked;
+      servedW[i] = (ran * meanW[i]! * behindW[i]!) / asked;
       unservedW[i] = meanW[i]! - servedW[i]!;
     }
     return { name: load.name, servedW, unservedW, onShare: ranShare, lowestV };

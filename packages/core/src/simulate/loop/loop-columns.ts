@@ -63,6 +63,18 @@ export interface LoopInput {
   readonly plainCube: Float64Array;
   readonly plainFourth: Float64Array;
   readonly plainA: Float64Array;
+  /**
+   * heavy loads, each a constant power behind its cable that is solved exactly: all that runs behind the inverter, and loads whose cable
+   * may lose much of their power. Each has a cut-out, by the voltage at its own end; none runs where no current brings its power.
+   */
+  readonly heavies: number;
+  readonly heavyOhm: Float64Array;
+  /** below it off, back when the bus begins a step at or above the other; 0 and 0 = tried again at each step [V] */
+  readonly heavyCutOutV: Float64Array;
+  readonly heavyCutInV: Float64Array;
+  /** lane columns: power while it runs [W], and the share of the step in which it does */
+  readonly heavyW: Float64Array;
+  readonly heavyRuns: Float64Array;
   /** drawn ahead of the disconnect: controllers' own draw, battery heater [W] */
   readonly unswitchedW: Float64Array;
 
@@ -151,6 +163,10 @@ export interface LoopOutput {
   readonly fridgeV: Float64Array;
   /** 1 in a step in which its own cut-out acted, 2 when the bus alone was above the cut-out */
   readonly fridgeCut: Float64Array;
+  /** of heavy loads: share of the step in which its cut-out and the disconnect let it run */
+  readonly heavyOnShare: Float64Array;
+  /** 1 in a step in which its cut-out acted, 2 when the bus alone was above it, or its cable brought its power at no current */
+  readonly heavyCut: Float64Array;
   /** lane columns: at the charger's terminals, and what reaches the bus */
   readonly chargerW: Float64Array;
   readonly chargerBusW: Float64Array;
@@ -178,6 +194,10 @@ export const OUT_FRIDGE_C = 3;
 export const OUT_FRIDGE_V = 4;
 export const OUT_FRIDGE_CUT = 5;
 export const OUT_FRIDGE = 6;
+/** of the heavy loads */
+export const OUT_HEAVY_ON_SHARE = 0;
+export const OUT_HEAVY_CUT = 1;
+export const OUT_HEAVY = 2;
 /** and of the chargers */
 export const OUT_CHARGER_W = 0;
 export const OUT_CHARGER_BUS_W = 1;
@@ -185,9 +205,14 @@ export const OUT_ARRAY_W = 2;
 export const OUT_ARRAY_AVAILABLE_W = 3;
 export const OUT_CHARGER = 4;
 
-/** Columns for what the loop finds, in one piece of memory: `rows` steps, with a column for each fridge and charger. */
-export function loopOutput(rows: number, fridges: number, chargers: number): LoopOutput {
-  const all = new Float64Array(rows * (OUT_WHOLE + OUT_FRIDGE * fridges + OUT_CHARGER * chargers));
+/** Columns for what the loop finds, in one piece of memory: `rows` steps, with a column for each fridge, heavy load and charger. */
+export function loopOutput(
+  rows: number,
+  { fridges, heavies, chargers }: Pick<LoopInput, 'fridges' | 'heavies' | 'chargers'>,
+): LoopOutput {
+  const all = new Float64Array(
+    rows * (OUT_WHOLE + OUT_FRIDGE * fridges + OUT_HEAVY * heavies + OUT_CHARGER * chargers),
+  );
   let at = 0;
   const column = (lanes = 1) => {
     const from = at;
@@ -212,6 +237,8 @@ export function loopOutput(rows: number, fridges: number, chargers: number): Loo
     fridgeC: column(fridges),
     fridgeV: column(fridges),
     fridgeCut: column(fridges),
+    heavyOnShare: column(heavies),
+    heavyCut: column(heavies),
     chargerW: column(chargers),
     chargerBusW: column(chargers),
     arrayW: column(chargers),

@@ -6,7 +6,7 @@ export const ALL_ON = 2;
 export const LOADS_OFF = 1;
 export const ALL_OFF = 0;
 
-/** A row of `LoopState.steps`: the loads on the bus, then each fridge, then each charger. */
+/** A row of `LoopState.steps`: the loads on the bus, then each fridge, each heavy load and each charger. */
 export const LOAD_W = 0;
 export const LOAD_QUAD = 1;
 export const LOAD_CUBE = 2;
@@ -21,6 +21,10 @@ export const COOL_K = 1;
 export const KEEP = 2;
 export const RUN_W = 3;
 export const FRIDGE_STEP_WIDTH = 4;
+/** of a heavy load: its power while it runs, and the share of the step in which it does */
+export const HEAVY_W = 0;
+export const HEAVY_SHARE = 1;
+export const HEAVY_STEP_WIDTH = 2;
 export const DRIVE = 0;
 export const LIMIT_A = 1;
 export const SHARE = 2;
@@ -105,6 +109,14 @@ export const TERMINAL_V = 13;
 /** inside temperature at which its thermostat switches next: on above it, or off at it */
 export const AIM_C = 14;
 export const FRIDGE_WIDTH = 15;
+
+/** A row of `LoopState.heavies`: what it is, whether its cut-out lets it run, and its current while it does. */
+export const HEAVY_OHM = 0;
+export const HEAVY_OUT_V = 1;
+export const HEAVY_IN_V = 2;
+export const HEAVY_ON = 3;
+export const HEAVY_A = 4;
+export const HEAVY_WIDTH = 5;
 
 /** A row of `LoopState.chargers`: what it is, */
 export const KIND = 0;

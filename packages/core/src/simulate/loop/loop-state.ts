@@ -26,6 +26,14 @@ import {
   FRIDGE_ON,
   FRIDGE_STEP_WIDTH,
   FRIDGE_WIDTH,
+  HEAVY_IN_V,
+  HEAVY_OHM,
+  HEAVY_ON,
+  HEAVY_OUT_V,
+  HEAVY_SHARE,
+  HEAVY_STEP_WIDTH,
+  HEAVY_W,
+  HEAVY_WIDTH,
   HOME,
   HOME_HIGH_C,
   HOME_LOW_C,
@@ -78,6 +86,7 @@ export interface LoopState {
   readonly table: Float64Array;
   readonly now: Float64Array;
   readonly fridges: Float64Array;
+  readonly heavies: Float64Array;
   readonly chargers: Float64Array;
 }
 
@@ -134,6 +143,11 @@ export function loopState(
     AIM_C,
     input.fridgeSetC.map((setC) => setC + input.fridgeSwingK),
   );
+  const heavies = new Float64Array(input.heavies * HEAVY_WIDTH);
+  layOut(heavies, HEAVY_WIDTH, HEAVY_OHM, input.heavyOhm);
+  layOut(heavies, HEAVY_WIDTH, HEAVY_OUT_V, input.heavyCutOutV);
+  layOut(heavies, HEAVY_WIDTH, HEAVY_IN_V, input.heavyCutInV);
+  layOut(heavies, HEAVY_WIDTH, HEAVY_ON, new Float64Array(input.heavies).fill(1));
   const chargers = new Float64Array(input.chargers * CHARGER_WIDTH);
   layOut(chargers, CHARGER_WIDTH, KIND, input.chargerKind);
   layOut(chargers, CHARGER_WIDTH, CHARGER_OHM, input.chargerOhm);
@@ -153,12 +167,20 @@ export function loopState(
   layOut(chargers, CHARGER_WIDTH, JOIN_V, input.relayJoinV);
   layOut(chargers, CHARGER_WIDTH, PART_V, input.relayPartV);
   layOut(chargers, CHARGER_WIDTH, DRAW_A, input.relayDrawA);
-  return { steps, battery, table, now, fridges, chargers };
+  return { steps, battery, table, now, fridges, heavies, chargers };
 }
 
 /** A state that moves on by itself, over the same rows. */
-export function copyState({ steps, battery, table, now, fridges, chargers }: LoopState): LoopState {
-  return { steps, battery, table, now: now.slice(), fridges: fridges.slice(), chargers: chargers.slice() };
+export function copyState({ steps, battery, table, now, fridges, heavies, chargers }: LoopState): LoopState {
+  return {
+    steps,
+    battery,
+    table,
+    now: now.slice(),
+    fridges: fridges.slice(),
+    heavies: heavies.slice(),
+    chargers: chargers.slice(),
+  };
 }
 
 /** What the battery's temperature makes of it, each step as one row. */
@@ -185,10 +207,15 @@ function layOutBattery(input: LoopInput): Float64Array {
   return rows;
 }
 
+/** Where the first heavy load and the first charger lie in a row of `LoopState.steps`. */
+export const firstHeavyAt = ({ fridges }: Pick<LoopInput, 'fridges'>) => LOAD_WIDTH + fridges * FRIDGE_STEP_WIDTH;
+export const firstChargerAt = (input: Pick<LoopInput, 'fridges' | 'heavies'>) =>
+  firstHeavyAt(input) + input.heavies * HEAVY_STEP_WIDTH;
+
 /** Loads, fridges and chargers of each step as one row. */
 export function layOutSteps(input: LoopInput): Float64Array {
-  const { steps, fridges, chargers } = input;
-  const firstCharger = LOAD_WIDTH + fridges * FRIDGE_STEP_WIDTH;
+  const { steps, fridges, heavies, chargers } = input;
+  const firstCharger = firstChargerAt(input);
   const width = firstCharger + chargers * CHARGER_STEP_WIDTH;
   const rows = new Float64Array(steps * width);
   layOut(rows, width, LOAD_W, input.plainW);
@@ -198,6 +225,11 @@ export function layOutSteps(input: LoopInput): Float64Array {
   layOut(rows, width, LOAD_A, input.plainA);
   layOut(rows, width, UNSWITCHED_W, input.unswitchedW);
   for (let k = 0; k < fridges; k++) layOutRoom(rows, width, LOAD_WIDTH + k * FRIDGE_STEP_WIDTH, input, k);
+  for (let k = 0; k < heavies; k++) {
+    const at = firstHeavyAt(input) + k * HEAVY_STEP_WIDTH;
+    layOut(rows, width, at + HEAVY_W, lane(input.heavyW, k, steps));
+    layOut(rows, width, at + HEAVY_SHARE, lane(input.heavyRuns, k, steps));
+  }
   for (let j = 0; j < chargers; j++) {
     const at = firstCharger + j * CHARGER_STEP_WIDTH;
     layOut(rows, width, at + DRIVE, lane(input.drive, j, steps));

@@ -13,12 +13,15 @@ import {
   OUT_BATTERY_LOSS_W,
   OUT_BATTERY_V,
   OUT_BUS_V,
+  OUT_FRIDGE,
   OUT_FRIDGE_BUS_W,
   OUT_FRIDGE_C,
   OUT_FRIDGE_CUT,
   OUT_FRIDGE_ON_SHARE,
   OUT_FRIDGE_V,
   OUT_FRIDGE_W,
+  OUT_HEAVY_CUT,
+  OUT_HEAVY_ON_SHARE,
   OUT_LIMIT,
   OUT_MAIN_LOSS_W,
   OUT_ON_SHARE,
@@ -46,6 +49,15 @@ import {
   FRIDGE_ON,
   FRIDGE_STEP_WIDTH,
   FRIDGE_WIDTH,
+  HEAVY_A,
+  HEAVY_IN_V,
+  HEAVY_OHM,
+  HEAVY_ON,
+  HEAVY_OUT_V,
+  HEAVY_SHARE,
+  HEAVY_STEP_WIDTH,
+  HEAVY_W,
+  HEAVY_WIDTH,
   HOME_HIGH_C,
   HOME_LOW_C,
   IDLE_C,
@@ -145,7 +157,7 @@ const FULL_SOC = 0.99;
 export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, from = 0, to = input.steps): void {
   const { stepH, capacityAh, wellReserveAh, emptySoc, mainOhm, maxDischargeA, lowestV, kneeV, kneeA } = input;
   const { disconnectSoc, disconnectV, reconnectSoc, reconnectV } = input;
-  const { steps, battery, table, now, fridges } = state;
+  const { steps, battery, table, now, fridges, heavies } = state;
   const { all, rows } = out;
   const last = input.points - 1;
   const swingK = input.fridgeSwingK;
@@ -157,10 +169,14 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
   const kneeOhm = kneeV / kneeA;
   const perKnee = 1 / KNEE_SHARE;
   const fridgeRows = fridges.length;
-  const chargersAt = LOAD_WIDTH + input.fridges * FRIDGE_STEP_WIDTH; // in a row of `steps`
+  const heavyRows = heavies.length;
+  const heaviesAt = LOAD_WIDTH + input.fridges * FRIDGE_STEP_WIDTH; // in a row of `steps`
+  const chargersAt = heaviesAt + input.heavies * HEAVY_STEP_WIDTH;
   const stepWidth = chargersAt + input.chargers * CHARGER_STEP_WIDTH;
   const firstFridge = OUT_WHOLE * rows;
   const nextFridge = input.fridges * rows; // from a lane column to the next one
+  const firstHeavy = firstFridge + OUT_FRIDGE * nextFridge;
+  const nextHeavy = input.heavies * rows;
 
   let soc = now[NOW_SOC]!;
   let head = now[NOW_HEAD]!;
@@ -188,6 +204,11 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
       all[at + OUT_FRIDGE_V * nextFridge] = 1e9;
       all[at + OUT_FRIDGE_CUT * nextFridge] = 0;
       if (busV >= fridges[f + CUT_IN_V]!) fridges[f + FRIDGE_ON] = 1;
+    }
+    for (let k = 0, at = firstHeavy + row; k < heavyRows; k += HEAVY_WIDTH, at += rows) {
+      all[at + OUT_HEAVY_ON_SHARE * nextHeavy] = 0;
+      all[at + OUT_HEAVY_CUT * nextHeavy] = 0;
+      if (busV >= heavies[k + HEAVY_IN_V]!) heavies[k + HEAVY_ON] = 1;
     }
     now[NOW_BUS_V] = busV;
     const activeCount = activateChargers(out, state, row, s + chargersAt);
@@ -392,6 +413,18 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
               demandA += duty * runA;
               fall -= duty * runA * u * (1 + 2 * drop * u2);
             }
+            for (let k = 0, sk = s + heaviesAt; k < heavyRows; k += HEAVY_WIDTH, sk += HEAVY_STEP_WIDTH) {
+              const share = steps[sk + HEAVY_SHARE]!;
+              if (share === 0 || heavies[k + HEAVY_ON] === 0) continue;
+              // Exact: V·I = P + R·I², and of its slope with the voltage too, as the drop is no small part of it.
+              const runW = steps[sk + HEAVY_W]!;
+              const under = busVolts * busVolts - 4 * heavies[k + HEAVY_OHM]! * runW;
+              const root = under > 0 ? Math.sqrt(under) : 0;
+              const runA = root > 0 ? (2 * runW) / (busVolts + root) : 2 * runW * u;
+              heavies[k + HEAVY_A] = runA;
+              demandA += share * runA;
+              fall -= root > 0.1 * busVolts ? (share * runA) / root : share * runA * u;
+            }
           }
           if (activeCount > 0) {
             now[NOW_BUS_V] = busVolts;
@@ -454,6 +487,24 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
         const isDrained =
           !isOverloaded && !isTooLow && amps < 0 && heldAh + wellGainH * (amps + CURRENT_TOLERANCE_A - leakA) < 0;
         if (isTooLow || isDrained) isOverloaded = true;
+        if (heavyRows > 0 && level === ALL_ON && !isDrained) {
+          // What the battery is too weak for switches itself off before all is cut: by its voltage while it runs, below the mean.
+          let isCut = false;
+          for (let k = 0, sk = s + heaviesAt, at = firstHeavy + row; k < heavyRows; k += HEAVY_WIDTH, at += rows) {
+            const share = steps[sk + HEAVY_SHARE]!;
+            sk += HEAVY_STEP_WIDTH;
+            if (share === 0 || heavies[k + HEAVY_ON] === 0) continue;
+            const runA = heavies[k + HEAVY_A]!;
+            const sagV = busVolts - (1 - share) * runA * (outOhm + mainOhm);
+            const dropV = runA * heavies[k + HEAVY_OHM]!;
+            const cutV = heavies[k + HEAVY_OUT_V]!;
+            if (sagV - dropV >= cutV && 2 * dropV < sagV) continue;
+            heavies[k + HEAVY_ON] = 0;
+            all[at + OUT_HEAVY_CUT * nextHeavy] = sagV >= cutV ? 2 : 1;
+            isCut = true;
+          }
+          if (isCut) continue;
+        }
         if (isOverloaded && level !== ALL_OFF) {
           // More is asked than the battery can give. What its available well holds lasts a part of the phase.
           const share = isDrained ? (heldAh / wellGainH - leakA) / -amps : 0;
@@ -574,6 +625,9 @@ export function runLoop(input: LoopInput, out: LoopOutput, state: LoopState, fro
           all[busAt] = all[busAt]! + duty * part * fridges[f + RUN_A]! * busVolts;
           if (fridges[f + TERMINAL_V]! < all[voltsAt]!) all[voltsAt] = fridges[f + TERMINAL_V]!;
         }
+        if (level === ALL_ON)
+          for (let k = 0, at = firstHeavy + row; k < heavyRows; k += HEAVY_WIDTH, at += rows)
+            if (heavies[k + HEAVY_ON]! > 0) all[at] = all[at]! + part;
         if (level !== ALL_OFF) alwaysH += dtH;
         if (level === ALL_ON) {
           onH += dtH;

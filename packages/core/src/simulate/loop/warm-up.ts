@@ -13,7 +13,7 @@ const FEWEST_STEPS = 10_000;
  */
 export function warmUp(input: LoopInput, { steps, battery }: Pick<LoopState, 'steps' | 'battery'>): void {
   if (input.steps < FEWEST_STEPS) return;
-  const out = loopOutput(STEPS_A_PIECE, input.fridges, input.chargers);
+  const out = loopOutput(STEPS_A_PIECE, input);
   for (let piece = 0; piece < PIECES; piece++) {
     const from = Math.floor((piece * input.steps) / PIECES);
     const state = loopState({ ...input, startSoc: (piece % 3) / 2 }, steps, battery);

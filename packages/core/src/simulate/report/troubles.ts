@@ -3,6 +3,7 @@ import { HOUR_MS } from '../../math/index.js';
 import { isoLocal } from '../../place/index.js';
 import type { Rig } from '../../rig/index.js';
 import type { Assembled } from '../inputs/assemble.js';
+import type { HeavyLane } from '../inputs/assemble-loads.js';
 import { type Overload, overloads } from '../inputs/overload.js';
 import type { Ledger, LoadLedger } from '../ledger/ledger.js';
 import { LIMIT_COLD, type LoopOutput } from '../loop/loop.js';
@@ -22,12 +23,17 @@ export const NOT_WARM_K = 0.5;
 /** Warmer by less than this is rounding [K]. */
 const SAME_K = 0.01;
 
+/** Troubles that are known from the rig, whatever a run shows of them. */
+export const OVERLOADS: readonly Trouble['code'][] = ['inverter_overload', 'inverter_surge', 'battery_overload'];
+
 /** Which troubles make a run a bad one, rather than one to be careful with. */
 const BAD: readonly Trouble['code'][] = [
   'ran_flat',
   'cut_off',
   'cold_cut_off',
   'fridge_off',
+  'inverter_off',
+  'load_off',
   'inverter_limit',
   'too_hot',
 ];
@@ -46,6 +52,7 @@ export function troublesOf(
   const found = [
     ...overloadTroubles(assembled, out, ledger, loads),
     ...fridgeTroubles(assembled, out, ledger),
+    ...heavyTroubles(assembled, out, ledger),
     ...coldTroubles(assembled, out, ledger),
     ...belowFloor(assembled, out, summary),
   ];
@@ -57,7 +64,7 @@ export function troublesOf(
   return found.sort((a, b) => weight(b) - weight(a));
 }
 
-const isOverload = ({ code }: Trouble) => code === 'inverter_overload' || code === 'battery_overload';
+const isOverload = ({ code }: Trouble) => OVERLOADS.includes(code);
 /** Of one load by itself, or seen in the run; others happen if loads that may overlap do. */
 const isCertain = ({ args, firstMs }: Trouble) => firstMs !== undefined || ('names' in args && args.names.length === 1);
 
@@ -202,10 +209,10 @@ function sumOf(column: Float64Array, from: number, to: number): number {
 }
 
 /** Where loads behind the inverter get less than they ask for while there is power. */
-function inverterShort(assembled: Assembled, { onShare }: LoopOutput, ledger: Ledger) {
+function inverterShort(assembled: Assembled, { heavyOnShare: onShare }: LoopOutput, ledger: Ledger) {
   const span = new Span(assembled);
   const { inverter } = assembled;
-  if (!inverter) return { span, names: [] };
+  if (!inverter || inverter.loads.length === 0) return { span, names: [] };
   const { servedW } = inverter.columns;
   const names = new Set<string>();
   const behind = ledger.loads.filter(({ name }) => inverter.loads.some(({ load }) => load.name === name));
@@ -215,6 +222,43 @@ function inverterShort(assembled: Assembled, { onShare }: LoopOutput, ledger: Le
     for (const { name, unservedW } of behind) if (unservedW[i]! > NOTHING_W) names.add(name);
   }
   return { span, names: [...names] };
+}
+
+/** Cut-outs of a heavy load, and the charge in the steps in which they came. */
+export function cutOutsOf({ input: { steps } }: Assembled, { soc, heavyCut }: LoopOutput, lane: number) {
+  const found = { cutOuts: 0, byDrop: 0, lowestSoc: Infinity, highestSoc: 0 };
+  for (let i = 0; i < steps; i++) {
+    const cut = heavyCut[lane * steps + i]!;
+    if (!(cut > 0)) continue;
+    found.cutOuts++;
+    if (cut === 2) found.byDrop++;
+    found.lowestSoc = Math.min(found.lowestSoc, soc[i]!);
+    found.highestSoc = Math.max(found.highestSoc, soc[i]!);
+  }
+  return found;
+}
+
+export const nameOfHeavy = ({ of }: HeavyLane): string => ('load' in of ? of.load.name : 'inverter');
+
+/** An inverter that switches itself off while a load asks, and a load whose cable does not bring its power. */
+function heavyTroubles(assembled: Assembled, out: LoopOutput, ledger: Ledger): Trouble[] {
+  const { heavies, input } = assembled;
+  const { steps } = input;
+  return heavies.flatMap((lane, k) => {
+    const cutOuts = cutOutsOf(assembled, out, k);
+    if (cutOuts.cutOuts === 0) return [];
+    const off = new Span(assembled);
+    const offShare = (i: number) => out.onShare[i]! - out.heavyOnShare[k * steps + i]!;
+    for (let i = 0; i < steps; i++) off.add(i, offShare(i) * lane.runShare[i]!);
+    const { of } = lane;
+    if ('load' in of) return [trouble('load_off', { name: of.load.name, ...cutOuts }, off.when)];
+    const names = of.loads.map(({ load }) => load.name);
+    const without = ledger.loads.filter(
+      ({ name, unservedW }) =>
+        names.includes(name) && unservedW.some((watts, i) => watts > NOTHING_W && offShare(i) > 0),
+    );
+    return [trouble('inverter_off', { loads: without.map(({ name }) => name), ...cutOuts }, off.when)];
+  });
 }
 
 /** A fridge that switches itself off, that the heat is too much for, or whose contents are too warm or freeze. */

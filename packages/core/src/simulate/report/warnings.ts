@@ -7,7 +7,7 @@ import type { LoopOutput } from '../loop/loop.js';
 import { LIMIT_COLD } from '../loop/loop.js';
 import type { DailyRow, LoadRow, Summary, Warning } from '../types.js';
 import { FULL_SOC } from './summarise.js';
-import { AT_ITS_LIMIT, NOT_WARM_K, overloadsIn } from './troubles.js';
+import { AT_ITS_LIMIT, cutOutsOf, NOT_WARM_K, nameOfHeavy, overloadsIn } from './troubles.js';
 
 /** A lead-acid battery wants to be full at least this often [days]. Common practice, no source. */
 const LEAD_FULL_EVERY_DAYS = 7;
@@ -28,7 +28,7 @@ export function warningsOf(
   const warnings: Warning[] = [];
 
   for (const overload of overloadsIn(assembled, loads))
-    warnings.push({ component: overload.code === 'inverter_overload' ? 'inverter' : 'battery', ...overload });
+    warnings.push({ component: overload.code === 'battery_overload' ? 'battery' : 'inverter', ...overload });
 
   const offSteps = out.onShare.findIndex((share) => share < 1);
   if (offSteps >= 0)
@@ -66,6 +66,12 @@ export function warningsOf(
         },
       });
   }
+  assembled.heavies.forEach((lane, k) => {
+    const cutOuts = cutOutsOf(assembled, out, k);
+    const name = nameOfHeavy(lane);
+    if (cutOuts.cutOuts > 0)
+      warnings.push({ code: 'load_cut_out', component: name, count: cutOuts.cutOuts, args: { name, ...cutOuts } });
+  });
   for (const { name, frozenHours } of loads)
     if (frozenHours)
       warnings.push({ code: 'food_frozen', component: name, args: { name, hours: frozenHours, freezesC: FREEZES_C } });

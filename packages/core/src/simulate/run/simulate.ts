@@ -126,7 +126,7 @@ export function* runTask(assembled: Assembled): Task<Run> {
 
 function* followed(assembled: Assembled, onProgress: (done: number) => void): Task<LoopOutput> {
   const { input } = assembled;
-  const out = loopOutput(input.steps, input.fridges, input.chargers);
+  const out = loopOutput(input.steps, input);
   const state = loopState(input);
   warmUp(input, state);
   for (let from = 0; from < input.steps; from += STEPS_A_PAUSE) {

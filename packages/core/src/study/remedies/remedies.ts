@@ -1,6 +1,7 @@
 import { foodSafeC } from '../../load/index.js';
 import type { Coded } from '../../message/index.js';
 import {
+  type Cable,
   type FridgeLoad,
   type Load,
   middleVehicle,
@@ -8,7 +9,16 @@ import {
   requireSound,
   type ScheduledLoad,
 } from '../../rig/index.js';
-import { assemble, overloads, partMemo, type Run, runOf, simulateUnder, type Trouble } from '../../simulate/index.js';
+import {
+  assemble,
+  OVERLOADS,
+  overloads,
+  partMemo,
+  type Run,
+  runOf,
+  simulateUnder,
+  type Trouble,
+} from '../../simulate/index.js';
 import { circuits } from '../../wire/index.js';
 import { engineMinutesADay } from '../run/engine-a-day.js';
 import type { RunRecovery } from '../run/recover.js';
@@ -75,12 +85,16 @@ const HALVINGS = 3;
 const HEATER = { powerW: 40, belowC: 3 };
 /** More batteries than these for what is asked at once are no remedy. */
 const MAX_BATTERIES = 4;
+/** Each larger inverter may show a start beside another load that the smaller one did not come to. */
+const MAX_INVERTERS = 4;
 
 /** Troubles that the same remedies are against. */
 const FAMILIES: readonly (readonly Trouble['code'][])[] = [
-  ['inverter_overload', 'battery_overload', 'inverter_limit'],
+  ['inverter_overload', 'inverter_surge', 'battery_overload', 'inverter_limit'],
   ['ran_flat', 'cut_off', 'cold_cut_off'],
   ['fridge_off'],
+  ['load_off'],
+  ['inverter_off'],
   ['too_hot'],
   ['below_floor'],
 ];
@@ -114,7 +128,7 @@ export function remediesFor(written: Rig, run: Run, recovery?: RunRecovery): Rem
   const families = FAMILIES.filter((family) =>
     run.troubles.some(
       ({ code, level }) =>
-        family.includes(code) && (level === 'bad' || isOverload(code) || (code === 'below_floor' && !isBad)),
+        family.includes(code) && (level === 'bad' || OVERLOADS.includes(code) || (code === 'below_floor' && !isBad)),
     ),
   );
   const first = (family: readonly Trouble['code'][]) => run.troubles.findIndex(({ code }) => family.includes(code));
@@ -122,8 +136,6 @@ export function remediesFor(written: Rig, run: Run, recovery?: RunRecovery): Rem
     .sort((a, b) => first(a) - first(b))
     .map((against) => remediesAgainst(rig, run, against, recovery?.minutesADay));
 }
-
-const isOverload = (code: Trouble['code']) => code === 'inverter_overload' || code === 'battery_overload';
 
 /** How long the troubles of some codes last, all together [h]. */
 function hoursOf(troubles: readonly Trouble[], codes: readonly Trouble['code'][]): number {
@@ -152,8 +164,10 @@ function remediesAgainst(
     troubles.some(({ code }) => codes.includes(code) && against.includes(code));
   const tried: Remedy[] = [];
 
-  if (has('inverter_overload', 'battery_overload', 'inverter_limit')) tried.push(...againstOverload(rig, troubles));
-  if (has('fridge_off')) tried.push(...thickerCables(rig, troubles, tryIt));
+  if (has('inverter_overload', 'inverter_surge', 'battery_overload', 'inverter_limit'))
+    tried.push(...againstOverload(rig, troubles));
+  if (has('fridge_off', 'load_off')) tried.push(...thickerCables(rig, troubles, tryIt));
+  if (has('inverter_off')) tried.push(...againstCutOut(rig, tryIt));
   if (has('too_hot')) tried.push(...warmerFridges(rig, troubles, tryIt));
   if (has('ran_flat', 'cut_off', 'cold_cut_off', 'below_floor')) {
     tried.push(...warmerFridges(rig, undefined, tryIt).filter(({ args }) => (args as { isSafe: boolean }).isSafe));
@@ -253,20 +267,43 @@ function warmerBattery(rig: Rig, tryIt: Try): Remedy[] {
   ];
 }
 
-/** The cable that the circuit's own rule advises, for each fridge that switches itself off. */
+/** A thicker cable to the inverter, or one more battery, which sags less. */
+function againstCutOut(rig: Rig, tryIt: Try): Remedy[] {
+  const { inverter } = rig;
+  const sectionMm2 = circuits(rig).find(({ path }) => path.startsWith('inverter'))?.adviseMm2;
+  const { rig: larger, ...args } = withOneMoreBattery(rig);
+  return [
+    ...(inverter?.cable && sectionMm2 && sectionMm2 > inverter.cable.sectionMm2
+      ? [
+          tryIt(
+            { code: 'thicker_cable', args: { name: 'the inverter', sectionMm2 } },
+            { ...rig, inverter: { ...inverter, cable: withSection(inverter.cable, sectionMm2) } },
+          ),
+        ]
+      : []),
+    tryIt({ code: 'one_more_battery', args }, larger),
+  ];
+}
+
+function withSection({ gaugeAwg: _, ...rest }: Cable, sectionMm2: number): Cable {
+  return { ...rest, sectionMm2 };
+}
+
+/** The cable that the circuit's own rule advises, for each load that its own keeps from running. */
 function thickerCables(rig: Rig, troubles: readonly Trouble[], tryIt: Try): Remedy[] {
-  const off = troubles.flatMap((trouble) => (trouble.code === 'fridge_off' ? [trouble.args.name] : []));
+  const off = troubles.flatMap((trouble) =>
+    trouble.code === 'fridge_off' || trouble.code === 'load_off' ? [trouble.args.name] : [],
+  );
   const judged = circuits(rig);
   return off.flatMap((name) => {
     const index = rig.loads.findIndex((load) => load.name === name);
     const { cable } = rig.loads[index]!;
     const sectionMm2 = judged.find(({ path }) => path.startsWith(`loads[${index}]`))?.adviseMm2;
     if (!cable || !sectionMm2 || sectionMm2 <= cable.sectionMm2) return [];
-    const { gaugeAwg: _, ...rest } = cable;
     return [
       tryIt(
         { code: 'thicker_cable', args: { name, sectionMm2 } },
-        withLoads(rig, (load) => (load.name === name ? { ...load, cable: { ...rest, sectionMm2 } } : load)),
+        withLoads(rig, (load) => (load.name === name ? { ...load, cable: withSection(cable, sectionMm2) } : load)),
       ),
     ];
   });
@@ -277,20 +314,35 @@ function againstOverload(rig: Rig, troubles: readonly Trouble[]): Remedy[] {
   const tried: Remedy[] = [];
   const over = overloads(rig);
   const codesAfter = (changed: Rig) => overloads(changed).map(({ code }) => code);
-  for (const code of ['inverter_overload', 'battery_overload'] as const) {
+  for (const code of OVERLOADS) {
     const ones = over.filter((one) => one.code === code);
     const together = ones.find(({ args }) => args.names.length > 1);
     if (together && ones.length === 1)
       tried.push({ code: 'one_after_other', args: { names: together.args.names }, cures: over.length === 1 });
   }
   const { inverter } = rig;
-  const neededW = Math.max(0, ...over.map((one) => (one.code === 'inverter_overload' ? one.args.askedW : 0)));
   const isShort = troubles.some(({ code }) => code === 'inverter_limit');
-  if (inverter && neededW > 0) {
-    const ratingW = 100 * Math.ceil(neededW / 100 - 1e-9);
-    const left = codesAfter({ ...rig, inverter: { ...inverter, ratingW } });
-    if (!left.includes('inverter_overload'))
-      tried.push({ code: 'larger_inverter', args: { ratingW }, cures: left.length === 0 && !isShort });
+  if (inverter) {
+    // Larger ones of the same make, which give as many times their rating for a start.
+    const surges = inverter.surgeW / inverter.ratingW;
+    let ratingW = inverter.ratingW;
+    for (let tries = 0; tries < MAX_INVERTERS; tries++) {
+      const left = overloads({ ...rig, inverter: { ...inverter, ratingW, surgeW: surges * ratingW } });
+      const neededW = left.map((one) =>
+        one.code === 'inverter_overload'
+          ? one.args.askedW
+          : one.code === 'inverter_surge'
+            ? one.args.startW / surges
+            : 0,
+      );
+      const mostW = Math.max(0, ...neededW);
+      if (mostW > 0) ratingW = 100 * Math.ceil(mostW / 100 - 1e-9);
+      else {
+        if (ratingW > inverter.ratingW)
+          tried.push({ code: 'larger_inverter', args: { ratingW }, cures: left.length === 0 && !isShort });
+        break;
+      }
+    }
   }
   if (over.some(({ code }) => code === 'battery_overload')) {
     let changed = rig;

@@ -36,7 +36,7 @@ export interface Room {
 }
 
 export function roomFor({ input }: Assembled): Room {
-  return { out: loopOutput(input.steps, input.fridges, input.chargers), socAskedW: new Float64Array(input.steps) };
+  return { out: loopOutput(input.steps, input), socAskedW: new Float64Array(input.steps) };
 }
 
 export function wayOf(assembled: Assembled, startSoc: number, from: number): Way {
@@ -51,7 +51,7 @@ export function wayOf(assembled: Assembled, startSoc: number, from: number): Way
  */
 export function follow(way: Way, room: Room, rows = way.open.laidOut, upTo?: number): Course {
   const { assembled, open, startSoc, from, begun } = way;
-  const { steps, stepH, fridges } = assembled.input;
+  const { steps, stepH, fridges, heavies } = assembled.input;
   const { out, socAskedW } = room;
   const to = upTo === undefined ? steps : from + upTo;
   runSteps(assembled, out, { ...copyState(begun), steps: rows }, from, to, socAskedW);
@@ -62,10 +62,14 @@ export function follow(way: Way, room: Room, rows = way.open.laidOut, upTo?: num
   let sum = 0;
   for (let i = from; i < to; i++) {
     const off = 1 - out.onShare[i]!;
-    if (off > 0) sum += off * (open.askedW[i]! + open.behindW[i]! + socAskedW[i]!) * stepH;
+    if (off > 0) sum += off * (open.askedW[i]! + socAskedW[i]!) * stepH;
     for (let k = 0; k < fridges; k++) {
       const fridgeOff = 1 - out.fridgeOnShare[k * steps + i]!;
       if (fridgeOff > 0) sum += fridgeOff * open.holdW[k]![i]! * stepH;
+    }
+    for (let k = 0; k < heavies; k++) {
+      const heavyOff = 1 - out.heavyOnShare[k * steps + i]!;
+      if (heavyOff > 0) sum += heavyOff * open.heavyAskedW[k]![i]! * stepH;
     }
     unservedWh[i - from + 1] = sum;
   }

@@ -15,9 +15,9 @@ export interface OpenLoop {
   readonly askedW: Float64Array;
   readonly askedA: Float64Array;
   readonly askedDropW: Float64Array;
-  /** behind the inverter: asked, and what an inverter within its rating serves */
-  readonly behindW: Float64Array;
-  readonly behindServedW: Float64Array;
+  /** of the heavy loads, one column each: asked, and what they get while they are on, an inverter up to its rating */
+  readonly heavyAskedW: readonly Float64Array[];
+  readonly heavyServedW: readonly Float64Array[];
   /** 1 where some load beside the compressors asks for power, else 0 */
   readonly asks: Float64Array;
   /** 1 where the inverter's rating does not do for what is asked behind it, else 0 */
@@ -35,22 +35,22 @@ const ROUNDING = 1e-9;
 
 /** What all loads ask for and all arrays offer at each step, as if the battery never emptied nor filled. */
 export function openLoopOf(assembled: Assembled): OpenLoop {
-  const { input, plain, inverter, fridges, solar } = assembled;
+  const { input, plain, heavies, fridges, solar } = assembled;
   const { steps } = input;
   const column = () => new Float64Array(steps);
   const askedW = column().fill(fridges.reduce((sum, lane) => sum + lane.standbyW, 0));
   const askedA = column();
   const askedDropW = column();
-  for (const { meanW, meanA, runA = 0, ohm } of plain) {
+  for (const { meanW, meanA, runA = 0, ohm, isHeavy } of plain) {
+    if (isHeavy) continue;
     if (meanW) add(askedW, meanW, 1);
     else if (meanA) {
       add(askedA, meanA, 1);
       add(askedDropW, meanA, runA * ohm);
     }
   }
-  const behindW = column();
-  for (const { meanW } of inverter?.loads ?? []) add(behindW, meanW, 1);
-  const behindServedW = inverter?.columns.servedW ?? column();
+  const heavyAskedW = heavies.map(({ of }) => ('askedW' in of ? of.askedW : of.meanW!));
+  const heavyServedW = heavies.map(({ of }) => ('askedW' in of ? of.columns.servedW : of.meanW!));
   const availableW = column();
   for (const { converter, columns } of solar) if (converter) add(availableW, columns.availableW, 1);
   return {
@@ -58,10 +58,14 @@ export function openLoopOf(assembled: Assembled): OpenLoop {
     askedW,
     askedA,
     askedDropW,
-    behindW,
-    behindServedW,
-    asks: askedW.map((watts, i) => (watts > 0 || askedA[i]! > 0 || behindW[i]! > 0 ? 1 : 0)),
-    fallsShort: behindW.map((watts, i) => (watts - behindServedW[i]! > ROUNDING * watts ? 1 : 0)),
+    heavyAskedW,
+    heavyServedW,
+    asks: askedW.map((watts, i) =>
+      watts > 0 || askedA[i]! > 0 || heavyAskedW.some((heavyW) => heavyW[i]! > 0) ? 1 : 0,
+    ),
+    fallsShort: askedW.map((_, i) =>
+      heavyAskedW.some((heavyW, k) => heavyW[i]! - heavyServedW[k]![i]! > ROUNDING * heavyW[i]!) ? 1 : 0,
+    ),
     holdW: fridges.map(({ columns }) => columns.holdDuty.map((duty, i) => duty * columns.electricW[i]!)),
     availableW,
     dayFrom: dayStarts(assembled),
@@ -81,9 +85,9 @@ export interface DayOutput {
 }
 
 /** Room for the longest of the civil days. @param dayFrom as `dayStarts` gives it */
-export function dayOutput({ fridges, chargers }: LoopInput, dayFrom: readonly number[]): DayOutput {
+export function dayOutput(input: LoopInput, dayFrom: readonly number[]): DayOutput {
   const longest = dayFrom.reduce((most, from, k) => Math.max(most, (dayFrom[k + 1] ?? from) - from), 1);
-  return { out: loopOutput(longest, fridges, chargers), socAskedW: new Float64Array(longest) };
+  return { out: loopOutput(longest, input), socAskedW: new Float64Array(longest) };
 }
 
 function add(sums: Float64Array, column: Float64Array, factor: number): void {

@@ -124,10 +124,11 @@ export class OutcomeSums {
 
   private addDemand(from: number, to: number): void {
     const { open, out, socAskedW } = this;
-    const { rows, soc, batteryA, busV, onShare, fridgeW, fridgeOnShare } = out;
-    const { askedW, askedA, askedDropW, behindW, behindServedW, holdW } = open;
+    const { rows, soc, batteryA, busV, onShare, fridgeW, fridgeOnShare, heavyOnShare } = out;
+    const { askedW, askedA, askedDropW, heavyAskedW, heavyServedW, holdW } = open;
     const floor = this.assembled.rig.battery.floor - FLOOR_TOLERANCE;
     const fridges = holdW.length;
+    const heavies = heavyAskedW.length;
     let now = this.soc;
     let highest = now;
     let lowest = this.lowestSoc;
@@ -148,10 +149,13 @@ export class OutcomeSums {
       off += 1 - on;
       const socW = socAskedW[row]!;
       const directW = askedW[i]! + busV[row]! * askedA[i]! - askedDropW[i]! + socW;
-      const servedW = on * behindServedW[i]!;
-      const shortW = behindW[i]! - servedW;
-      loadW += on * directW + servedW;
-      unservedW += (1 - on) * directW + shortW;
+      loadW += on * directW;
+      unservedW += (1 - on) * directW;
+      for (let k = 0, at = row; k < heavies; k++, at += rows) {
+        const servedW = heavyOnShare[at]! * heavyServedW[k]![i]!;
+        loadW += servedW;
+        unservedW += heavyAskedW[k]![i]! - servedW;
+      }
       unservedSteps += unservedShare(open, out, socW, i, row);
       for (let k = 0, at = row; k < fridges; k++, at += rows) {
         const offShare = 1 - fridgeOnShare[at]!;
@@ -179,7 +183,7 @@ export class OutcomeSums {
  */
 export function endWithin(
   { input, rig }: Pick<Assembled, 'input' | 'rig'>,
-  { rows, soc, onShare, fridgeCut }: LoopOutput,
+  { rows, soc, onShare, fridgeCut, heavyCut }: LoopOutput,
   from: number,
   to: number,
   before: number,
@@ -195,6 +199,9 @@ export function endWithin(
     if (onShare[row]! < 1) return endIn(input, step, onShare[row]!, cutCause(input, rig.battery.chemistry, now));
     for (let at = row; at < fridgeCut.length; at += rows)
       if (fridgeCut[at]! > 0) return endIn(input, step, 0, 'fridge cut-out');
+    for (let at = row; at < heavyCut.length; at += rows)
+      if (heavyCut[at]! > 0)
+        return endIn(input, step, 0, input.heavyCutOutV[(at - row) / rows]! > 0 ? 'inverter' : 'thin cable');
     soFar = now;
   }
   return undefined;

@@ -4,9 +4,10 @@ import { OutcomeSums } from './outcome-sums.js';
 
 /**
  * What ends a stay. `disconnect` is any cut of the loads at a low battery, by its voltage, its charge or as it is empty;
- * `overload` one by more power than the battery may give.
+ * `overload` one by more power than the battery may give; `inverter` its own cut-out, `thin cable` one that brings a load's power at no
+ * current.
  */
-export const END_CAUSES = ['floor', 'disconnect', 'fridge cut-out', 'overload'] as const;
+export const END_CAUSES = ['floor', 'disconnect', 'fridge cut-out', 'inverter', 'thin cable', 'overload'] as const;
 /** What ends a stay. */
 export type EndCause = (typeof END_CAUSES)[number];
 
@@ -19,7 +20,7 @@ export interface Outcome {
   readonly hoursBelowFloor: number;
   /** hours in which the disconnect or an empty battery kept the loads off */
   readonly hoursOff: number;
-  /** hours in which some load that was asked for was not (wholly) served, by cut-off, overload or a fridge's own cut-out */
+  /** hours in which some load that was asked for was not (wholly) served, by cut-off, overload or its own cut-out */
   readonly unservedHours: number;
   readonly unservedWh: number;
   readonly loadWh: number;

@@ -69,7 +69,7 @@ export function engineMinutesToRecover(rig: Rig, options: RecoverOptions): Recov
   };
   const assembled = assemble(charging, engineOn(ambientC, cabinC), fromSoc);
   const { input } = assembled;
-  const out = loopOutput(input.steps, input.fridges, input.chargers);
+  const out = loopOutput(input.steps, input);
   const state = loopState(input);
   const { soc, limit } = out;
   let reached = -1;

@@ -87,7 +87,7 @@ export class Variant {
     ];
     const standbyW = empty.standbyW;
     const aheadW = heaterW ? heaterW.map((watts) => watts + standbyW) : standbyW;
-    const loadRows = loadFactor === 1 ? year.loadRows : scaleLoadRows(year.loadRows, steps, loadFactor);
+    const loadRows = loadFactor === 1 ? year.loadRows : scaleLoadRows(year.loadRows, year.lanes, loadFactor);
     const stepRows = scratch.take('steps', loadRows.length + steps * CHARGER_STEP_WIDTH * chargers.length);
     const width = loadRows.length / steps;
     const fill = (from: number, to: number) => {

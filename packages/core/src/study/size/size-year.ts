@@ -61,6 +61,9 @@ export class SizeYear {
   readonly asks: Float64Array;
   readonly fallsShort: Float64Array;
   readonly holdW: readonly Float64Array[];
+  readonly heavyAskedW: readonly Float64Array[];
+  /** lanes in a row of `loadRows` */
+  readonly lanes: Pick<LoopInput, 'steps' | 'fridges' | 'heavies'>;
   readonly dayFrom: readonly number[];
   /** the night, noon to noon, that each step belongs to */
   readonly nightOf: Int32Array;
@@ -86,6 +89,8 @@ export class SizeYear {
     this.asks = open.asks;
     this.fallsShort = open.fallsShort;
     this.holdW = open.holdW;
+    this.heavyAskedW = open.heavyAskedW;
+    this.lanes = base.input;
     this.dayFrom = open.dayFrom;
     this.socDraw = base.socDraw;
     this.demand = monthDemand(base, open);
@@ -179,12 +184,13 @@ export class SizeYear {
   }
 }
 
-function monthDemand({ rig, conditions, inverter, batteryC }: Assembled, open: OpenLoop): MonthDemand {
+function monthDemand({ rig, conditions, plain, inverter, batteryC }: Assembled, open: OpenLoop): MonthDemand {
   const { grid, itinerary } = conditions;
   const calendar = calendarOf(itinerary);
   const nominalV = rig.battery.nominalV * rig.battery.series;
   const askedW = open.askedW.map((watts, i) => watts + nominalV * open.askedA[i]!);
-  for (const column of [...open.holdW, ...(inverter ? [inverter.columns.inputW] : [])])
+  const heavyW = plain.filter(({ isHeavy }) => isHeavy).map(({ meanW }) => meanW!);
+  for (const column of [...open.holdW, ...heavyW, ...(inverter ? [inverter.columns.inputW] : [])])
     for (let i = 0; i < askedW.length; i++) askedW[i] = askedW[i]! + column[i]!;
   const coldestC = new Float64Array(12).fill(Infinity);
   for (let day = 0; day + 1 < open.dayFrom.length; day++) {

@@ -1,4 +1,5 @@
 import type { Rig } from '../../rig/index.js';
+import type { HeavyLane } from '../../simulate/index.js';
 import type { Room, Way } from '../run/course.js';
 import type { LoadCost } from './tonight-types.js';
 
@@ -11,7 +12,7 @@ export const IDLE_INVERTER = 'inverter standby';
  * @param room in which the way was followed last
  */
 export function loadCosts({ assembled, from }: Way, { out }: Room, upTo: number): Map<string, number> {
-  const { plain, inverter, fridges, input } = assembled;
+  const { plain, inverter, heavies, fridges, input } = assembled;
   const { stepH, steps } = input;
   const costs = new Map<string, number>();
   const add = (name: string, wh: number) => costs.set(name, (costs.get(name) ?? 0) + wh);
@@ -20,7 +21,13 @@ export function loadCosts({ assembled, from }: Way, { out }: Room, upTo: number)
     for (let i = from; i < from + upTo; i++) total += watts(i);
     return total * stepH;
   };
-  for (const { load, meanW, meanA, byStep } of plain)
+  const onShareOf = (lane: HeavyLane['of']) => {
+    const k = heavies.findIndex(({ of }) => of === lane);
+    return k < 0 ? out.onShare : out.heavyOnShare.subarray(k * steps, (k + 1) * steps);
+  };
+  for (const lane of plain) {
+    const { load, meanW, meanA, byStep } = lane;
+    const onShare = onShareOf(lane);
     add(
       load.name,
       sum((i) => {
@@ -29,17 +36,19 @@ export function loadCosts({ assembled, from }: Way, { out }: Room, upTo: number)
           : meanW
             ? meanW[i]!
             : (meanA?.[i] ?? 0) * out.busV[i]!;
-        return out.onShare[i]! * watts;
+        return onShare[i]! * watts;
       }),
     );
+  }
   if (inverter) {
     const { inputW, standbyW } = inverter.columns;
+    const onShare = onShareOf(inverter);
     for (const { load, meanW } of inverter.loads)
       add(
         load.name,
         sum((i) => {
           const asked = inverter.askedW[i]!;
-          return asked > 0 ? out.onShare[i]! * (inputW[i]! - standbyW[i]!) * (meanW[i]! / asked) : 0;
+          return asked > 0 ? onShare[i]! * (inputW[i]! - standbyW[i]!) * (meanW[i]! / asked) : 0;
         }),
       );
     add(
