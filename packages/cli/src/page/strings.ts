@@ -223,12 +223,12 @@ export const WORDS = {
   size: {
     title: 'What to buy',
     about:
-      'Weighs what is on the list over the days of the chart, in ten weather years: nights without power against kilograms and price.',
+      'Weighs what is on the list over the days of the chart, in ten weather years: nights without power against weight and price.',
     parts: 'Parts list (invented until you put in yours)',
     go: 'Weigh it',
     working: 'Following every choice …',
     picture: 'Every choice worth a look',
-    by: { massKg: 'kilograms', price: 'price' },
+    by: { massKg: 'weight', price: 'price' },
     axes: (by: string) => `nights without power (up), ${by} (right)`,
     choose: 'Go through the choices',
     point: (parts: string, mass: string, price: string, nights: number, meets: boolean) =>

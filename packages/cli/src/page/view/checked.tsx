@@ -15,7 +15,7 @@ export function Findings({ checked, isShort }: { checked: Checked; isShort: bool
       <ul class="findings">
         {shown.map(({ level, path, text, code }) => (
           <li key={`${code}${path}${text}`} class={level}>
-            <b>{WORDS.levels[level]}</b> {path && <code>{path}</code>} {text}
+            <b>{WORDS.levels[level]}</b> {text}
           </li>
         ))}
       </ul>

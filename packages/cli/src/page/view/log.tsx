@@ -91,7 +91,7 @@ function Compared({ answer, name, f }: { answer: LogAnswer; name: string; f: For
         <ul class="findings">
           {order.map((finding) => (
             <li key={`${finding.code}${finding.path}${finding.text}`} class={finding.level}>
-              <b>{WORDS.levels[finding.level]}</b> <code>{finding.path}</code> {finding.text}
+              <b>{WORDS.levels[finding.level]}</b> {finding.text}
               <p class="about">{WORDS.log.evidence(finding.evidence, finding.confidence)}</p>
             </li>
           ))}

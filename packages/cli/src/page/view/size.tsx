@@ -80,7 +80,8 @@ function Picture({
   const id = useId();
   const shown = [...points].sort((a, b) => a[by] - b[by]);
   const isWithin = ({ massKg, price }: SizePoint) => massKg <= limits.massKg && price <= limits.price;
-  const nights = Math.max(1, ...points.map(({ nightsWithout }) => nightsWithout));
+  // even, so that the line half way up is a whole night too
+  const nights = 2 * Math.max(1, Math.ceil(Math.max(...points.map(({ nightsWithout }) => nightsWithout)) / 2));
   const [inner, height] = [width - LEFT - RIGHT, HEIGHT - TOP - BOTTOM];
   const x = (point: SizePoint) => LEFT + (inner * point[by]) / (most[by] * 1.05 || 1);
   const y = (point: SizePoint) => TOP + height * (1 - point.nightsWithout / nights);
