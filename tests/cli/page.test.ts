@@ -50,6 +50,16 @@ describe('page', () => {
     expect(tags(stdout)).toBe(tags(plain.stdout));
   });
 
+  test('takes the parts list that it weighs, and refuses one that size would', async () => {
+    const parts = 'batteries:\n  - { name: small, chemistry: LFP, capacity: 50 Ah, mass: 6 kg, price: 200 }\n';
+    const folder = folderWith({ 'rig.yaml': RIG, 'parts.yaml': parts, 'wrong.yaml': parts.replace('Ah', 'A') });
+    const { stdout } = await stayputProcess(['page', 'rig.yaml', '--parts', 'parts.yaml'], { cwd: folder });
+    expect(givenIn(stdout)).toMatchObject({ parts });
+    const refused = await stayputProcess(['page', 'rig.yaml', '--parts', 'wrong.yaml'], { cwd: folder });
+    expect(refused.code).toBe(2);
+    expect(refused.stderr).toMatch(/wrong\.yaml:2:\d+ batteries\[0\]\.capacity.*did you mean 50 Ah/);
+  });
+
   test('without a rig it begins with one to change', async () => {
     const { code, stdout } = await stayputProcess(['page', '--place', 'Porto', '--from', '2026-10-01'], { cwd });
     expect(code).toBe(0);

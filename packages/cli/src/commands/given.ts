@@ -152,6 +152,7 @@ export interface PageOptions {
   readonly place?: string;
   readonly from?: string;
   readonly column?: Record<string, string>;
+  readonly parts?: string;
   readonly years?: number;
   readonly seed?: number;
   readonly out?: string;

@@ -1,6 +1,6 @@
-import { findPlace, withoutTrip } from '@stayput/core';
+import { findPlace, readParts, withoutTrip } from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
-import { readWeather } from '../files/read-text.js';
+import { readText, readWeather } from '../files/read-text.js';
 import { shippedFile } from '../files/shipped-file.js';
 import type { Io } from '../io.js';
 import { rigFindings } from '../words/finding-words.js';
@@ -15,7 +15,7 @@ export async function runPage(
   io: Io,
   rigPath: string | undefined,
   tripPath: string | undefined,
-  { out = '-', force = false, quiet = false, at, place, from, column, years, seed }: PageOptions,
+  { out = '-', force = false, quiet = false, at, place, from, column, years, seed, parts: partsPath }: PageOptions,
   version: string,
 ): Promise<number> {
   if (tripPath !== undefined && (at ?? place ?? from) !== undefined)
@@ -28,7 +28,9 @@ export async function runPage(
   const loaded = rigPath === undefined ? undefined : await loadRig(io, rigPath, tripPath, []);
   const weatherPath = loaded?.trip?.weather.kind === 'file' ? loaded.trip.weather.path : undefined;
   const weather = weatherPath === undefined ? undefined : await readWeather(io, weatherPath, column);
-  const inputs = [rigPath, tripPath, weatherPath].filter((path) => path !== undefined);
+  const parts = partsPath === undefined ? undefined : await readText(io, partsPath, 'parts list');
+  if (parts) readParts(parts.text, { file: parts.file });
+  const inputs = [rigPath, tripPath, weatherPath, partsPath].filter((path) => path !== undefined);
   const sink = await io.claim(out, { force, inputs });
   const given = {
     version,
@@ -37,6 +39,7 @@ export async function runPage(
     ...(where !== undefined && { where }),
     ...(from !== undefined && { from }),
     ...(weather && { weather }),
+    ...(parts && { parts: parts.text }),
     ...(years !== undefined && { years }),
     ...(seed !== undefined && { seed }),
   };

@@ -22,6 +22,7 @@ export function addPage(program: Command, io: Io, version: string): void {
       startOption,
     )
     .addOption(weatherColumnOption())
+    .option('--parts <file>', 'parts list that the page weighs, as for size (an invented one)')
     .option('--years <n>', 'weather years of the climate (10)', yearsOption)
     .option('--seed <n>', 'another draw of made weather', seedOption)
     .option('--force', 'replace files that exist')
