@@ -39,7 +39,7 @@ test('the example answers 50 Ah against 100 Ah with kilograms, price and nights'
   );
   for (const words of [
     'nights',
-    'years met',
+    'what to buy',
     'lightest',
     'cheapest',
     'most reliable',

@@ -3,6 +3,7 @@ import { type Command, InvalidArgumentError } from 'commander';
 import type { Io } from '../io.js';
 import { addLogAndRig } from './compare.js';
 import type { CalibrateCommandOptions } from './given.js';
+import { LOG_GROUPS } from './log.js';
 import { percentOption } from './options.js';
 import { plotOption, reportOption } from './pictures.js';
 
@@ -27,12 +28,14 @@ export function addCalibrate(program: Command, io: Io): void {
         "Find what a monitor's log tells of a rig: what the panels give, what is left of the battery, what is always drawn; each with its interval. Instead of a log a few readings serve (a .yaml file; stayput help readings). Checked by a fit of the first days held against the last, and written into a copy of your rig file with your comments kept. Exit code 1 when nothing could be fitted.",
       ),
   )
+    .optionsGroup(LOG_GROUPS.fit)
     .option(
       '--fit <names>',
       `what to fit, of ${FIT_NAMES.join(', ')}; all that the log can tell unless given`,
       fitOption,
     )
     .option('--check-share <percent>', 'share of the days, from the end, kept back for checking (33 %)', checkOption)
+    .optionsGroup(LOG_GROUPS.result)
     .option(
       '--ensemble-out <file>',
       'of readings: write the vehicles that the rig may be, for --ensemble; - prints them',

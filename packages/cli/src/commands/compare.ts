@@ -1,9 +1,15 @@
 import { type Command, Option } from 'commander';
 import type { Io } from '../io.js';
 import type { CompareOptions } from './given.js';
-import { addLogReading } from './log.js';
+import { addLogReading, LOG_GROUPS } from './log.js';
 import { addCommon, columnOption, dateOption, setOption } from './options.js';
 import { plotOption, reportOption } from './pictures.js';
+
+const stampsOption = () =>
+  new Option(
+    '--stamps <what>',
+    "what a row's time marks: start or end of its interval, or the instant of a reading; else the log itself tells",
+  ).choices(['start', 'end', 'instant']);
 
 /** Arguments and options of the commands that lay a log over a rig. */
 export function addLogAndRig(command: Command): Command {
@@ -14,6 +20,9 @@ export function addLogAndRig(command: Command): Command {
         .argument('<log>', "the monitor's export, or - for standard input")
         .argument('[trip]', 'trip file with the stops of those days; without it say where with --at or --place'),
     )
+      .optionsGroup(LOG_GROUPS.reading)
+      .addOption(stampsOption())
+      .optionsGroup(LOG_GROUPS.where)
       .option('--weather <file>', 'a weather file of those days; the irradiance of the log goes before its light')
       .option(
         '--weather-column <what=heading>',
@@ -22,13 +31,8 @@ export function addLogAndRig(command: Command): Command {
       )
       .option('--from <date>', 'first day taken, such as 2026-03-20', dateOption)
       .option('--to <date>', 'last day taken', dateOption)
-      .addOption(
-        new Option(
-          '--stamps <what>',
-          "what a row's time marks: start or end of its interval, or the instant of a reading; else the log itself tells",
-        ).choices(['start', 'end', 'instant']),
-      )
-      .addOption(setOption()),
+      .addOption(setOption())
+      .optionsGroup(LOG_GROUPS.result),
   );
 }
 

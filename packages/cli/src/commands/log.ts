@@ -5,12 +5,22 @@ import { addCommon, columnOption } from './options.js';
 import { plotOption, reportOption } from './pictures.js';
 import { atOption, placeOption } from './where.js';
 
+/** Under which headings the many options of commands that read a log stand in their help. */
+export const LOG_GROUPS = {
+  where: 'Where and when:',
+  reading: 'What the log itself does not tell, or is read wrongly:',
+  fit: 'What is fitted:',
+  result: 'What comes out:',
+} as const;
+
 const repeated = (text: string, before: string[] = []) => [...before, text];
 
 export function addLogReading(command: Command): Command {
   return command
+    .optionsGroup(LOG_GROUPS.where)
     .addOption(placeOption())
     .addOption(atOption())
+    .optionsGroup(LOG_GROUPS.reading)
     .option('--zone <zone>', "time zone of the log's clock, such as Europe/Lisbon or UTC+02:00", (text: string) => {
       if (text.trim() === '') throw new InvalidArgumentError('Give a time zone, such as Europe/Lisbon.');
       return text.trim();
@@ -45,7 +55,8 @@ export function addLogReading(command: Command): Command {
       ]),
     )
     .addOption(new Option('--calendar <calendar>', 'of the years in its dates').choices(['gregorian', 'buddhist']))
-    .option('--sort', 'keep all rows in memory and sort them by their times');
+    .option('--sort', 'keep all rows in memory and sort them by their times')
+    .optionsGroup(LOG_GROUPS.result);
 }
 
 export function addLog(program: Command, io: Io): void {

@@ -24,7 +24,7 @@ export function logVerdict({ rows, span, picture }: LogReading): string {
 }
 
 const sentence = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
-const spanWords = (days: number) => (days < 2 ? hours(days * 24) : `${fixed(days, days < 10 ? 1 : 0)} days`);
+export const spanWords = (days: number) => (days < 2 ? hours(days * 24) : `${fixed(days, days < 10 ? 1 : 0)} days`);
 
 const ORDER = { ymd: 'year, month, day', dmy: 'day, month, year', mdy: 'month, day, year' } as const;
 const ZONE_BY = {

@@ -71,13 +71,6 @@ export function choicesTabled({ study, rig }: Sized, style: Style): Tabled<SizeC
   const rows = shownRows(study);
   const hasArea = rows.some(({ areaM2 }) => areaM2 > 0);
   const columns: Column<SizeChoice>[] = [
-    { head: 'Ah', cell: ({ batteryAh }) => fixed(batteryAh, 0), align: 'right' },
-    { head: 'W', cell: ({ solarW }) => fixed(solarW, 0), align: 'right' },
-    { head: 'kg', cell: ({ massKg }) => fixed(massKg, 1), align: 'right' },
-    { head: rig.currency ? oneLine(rig.currency) : 'price', cell: ({ price }) => fixed(price, 0), align: 'right' },
-    ...(hasArea
-      ? [{ head: 'm²', cell: ({ areaM2 }: SizeChoice) => fixed(areaM2, 2), align: 'right', drop: 4 } as const]
-      : []),
     { head: 'nights', cell: ({ nightsWithout }) => fixed(nightsWithout, 0), align: 'right' },
     {
       head: 'h/year',
@@ -85,8 +78,19 @@ export function choicesTabled({ study, rig }: Sized, style: Style): Tabled<SizeC
       align: 'right',
       drop: 2,
     },
-    { head: 'years met', cell: ({ yearsMet }) => `${yearsMet} of ${study.weatherYears}`, align: 'right', drop: 3 },
-    { head: 'Parts', cell: (row) => [partsWords(row), ...row.marks].join('; '), wrap: true },
+    { head: 'kg', cell: ({ massKg }) => fixed(massKg, 1), align: 'right' },
+    { head: rig.currency ? oneLine(rig.currency) : 'price', cell: ({ price }) => fixed(price, 0), align: 'right' },
+    ...(hasArea
+      ? [{ head: 'm²', cell: ({ areaM2 }: SizeChoice) => fixed(areaM2, 2), align: 'right', drop: 3 } as const]
+      : []),
+    { head: 'Ah', cell: ({ batteryAh }) => fixed(batteryAh, 0), align: 'right', drop: 4 },
+    { head: 'W', cell: ({ solarW }) => fixed(solarW, 0), align: 'right', drop: 4 },
+    {
+      head: 'what to buy',
+      cell: (row) =>
+        [...(row.meets ? [] : ['not quite']), row.marks.join(', '), partsWords(row)].filter(Boolean).join(': '),
+      wrap: true,
+    },
   ];
   const marked: Column<SizeChoice>[] = columns.map((column) => ({
     ...column,
@@ -98,10 +102,10 @@ export function choicesTabled({ study, rig }: Sized, style: Style): Tabled<SizeC
 export function underChoices(study: SizeResult): string {
   const front = study.choices.filter(({ onFront }) => onFront).length;
   const more = front - shownRows(study).filter(({ onFront }) => onFront).length;
-  return `nights without power in ${study.weatherYears === 1 ? 'one weather year' : `all ${counted(study.weatherYears, 'weather year')}`}, each from noon to noon; h/year: hours without, a mean year.${more > 0 ? ` ${counted(more, 'more choice')} of the trade-off in --json.` : ''}`;
+  return `What does stands first, the lightest on top; then what comes near. Nights without power in ${study.weatherYears === 1 ? 'one weather year' : `all ${counted(study.weatherYears, 'weather year')}`}, each from noon to noon; h/year: hours without, a mean year.${more > 0 ? ` ${counted(more, 'more choice')} of the trade-off in --json.` : ''}`;
 }
 
-/** What meets the target, lightest first; what comes near; and the smaller battery of the answer. */
+/** What does, lightest first; then what comes near, with the smaller battery of the answer. */
 function shownRows({ choices, smaller }: SizeResult): SizeChoice[] {
   const front = choices.filter(({ onFront }) => onFront);
   const meeting = front.filter(({ meets }) => meets);
@@ -113,7 +117,9 @@ function shownRows({ choices, smaller }: SizeResult): SizeChoice[] {
     .slice(0, MAX_MISSING);
   const rows = [...best, ...others, ...near];
   const beside = smaller && !rows.some((row) => partsWords(row) === partsWords(smaller)) ? [smaller] : [];
-  return [...rows, ...beside].sort((a, b) => a.massKg - b.massKg || a.price - b.price);
+  return [...rows, ...beside].sort(
+    (a, b) => Number(b.meets) - Number(a.meets) || a.massKg - b.massKg || a.price - b.price,
+  );
 }
 
 export function worksheetTabled({ worksheet }: SizeResult): Tabled<SizeResult['worksheet']['lines'][number]> {

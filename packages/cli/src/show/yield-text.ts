@@ -4,10 +4,10 @@ import type { ShownFinding } from '../words/finding-words.js';
 import type { ShownWarning } from '../words/run-words.js';
 import { bar } from './bar.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
-import { energy, fixed, monthName, percent } from './number.js';
-import { oneLine, type Style } from './style.js';
+import { energy, fixed, monthName } from './number.js';
+import { oneLine } from './style.js';
 import { type Column, type Tabled, table, wrapped } from './table.js';
-import { equatorward, lossWords, rangeWords, setupWords, weatherWords, yieldVerdict } from './yield-words.js';
+import { equatorward, lossHelp, lossWords, rangeWords, setupWords, weatherWords, yieldVerdict } from './yield-words.js';
 
 export interface Yielded {
   readonly rig: Rig;
@@ -36,7 +36,9 @@ export function yieldText(yielded: Yielded, { style, terminal }: Pick<Io, 'style
   );
   if (study.arrays.length > 1) lines.push('', ...table(...arraysTabled(study), width, style.bold));
   lines.push('', ...table(...setupsTabled(study, rig), width, style.bold));
-  lines.push('', ...waterfallTable(study, width, unicode, style));
+  const [taken, columns] = lightTakenTabled(study, rig);
+  if (taken.length > 0)
+    lines.push('', ...wrapped(arrivesWords(study), width), ...table(taken, columns, width, style.bold));
   lines.push('', style.bold('To know'));
   for (const remark of yieldRemarks(study)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
   for (const { text } of warnings) lines.push(...wrapped(`- ${oneLine(text)}`, width, '  ').map(style.yellow));
@@ -145,61 +147,54 @@ export function setupsTabled({ setups, annualKwh, place }: YieldStudy, rig: Rig)
   ];
 }
 
-/** A part of the light, and what is left after it. */
-export interface LightStep {
+/** What takes some of the light before it arrives, and what can be done about it. */
+export interface LightTaken {
   readonly name: string;
-  /** negative where it is lost */
+  /** negative where it gives [kWh] */
   readonly kwh: number;
-  readonly left: number;
+  readonly helps: string;
 }
 
-/** Where the light of a year goes; empty in the dark. */
-export function lightSteps({ waterfall }: YieldStudy): LightStep[] {
-  const { lightKwh, losses, yieldKwh } = waterfall;
+/** What takes the light of a year, the most first; empty in the dark. */
+export function lightTaken({ waterfall: { lightKwh, losses } }: YieldStudy, rig: Pick<Rig, 'solar'>): LightTaken[] {
   if (!(lightKwh > 0)) return [];
-  const least = 0.0005 * lightKwh;
-  let left = lightKwh;
+  return losses
+    .filter(({ kwh }) => Math.abs(kwh) >= 0.0005 * lightKwh)
+    .map(({ where, kwh }) => ({
+      name: kwh < 0 ? `${lossWords(where).replace('heat', 'cold')}, a gain` : lossWords(where),
+      kwh,
+      helps: kwh < 0 ? '' : lossHelp(where, rig),
+    }))
+    .sort((one, other) => other.kwh - one.kwh);
+}
+
+/** "Of the 474 Wh a day that the panels would make of their light at their rating, 363 Wh arrive." */
+export function arrivesWords({ waterfall: { lightKwh, yieldKwh } }: YieldStudy): string {
+  return `Of the ${energy(aDay(lightKwh))} a day that the light on the panels is worth at their rating, ${energy(aDay(yieldKwh))} arrive.`;
+}
+
+const aDay = (kwhAYear: number) => (1000 * kwhAYear) / 365;
+
+export function lightTakenTabled(study: YieldStudy, rig: Rig): Tabled<LightTaken> {
+  const { lightKwh } = study.waterfall;
+  const rows = lightTaken(study, rig);
   return [
-    { name: 'light on the plane', kwh: lightKwh, left },
-    ...losses
-      .filter(({ kwh }) => Math.abs(kwh) >= least)
-      .map(({ where, kwh }) => {
-        left -= kwh;
-        return {
-          name: kwh < 0 ? `gained: ${lossWords(where).replace('heat', 'cold')}` : `lost: ${lossWords(where)}`,
-          kwh: -kwh,
-          left,
-        };
-      }),
-    { name: 'yield', kwh: yieldKwh, left: yieldKwh },
+    rows,
+    [
+      { head: 'What takes the rest', cell: ({ name }) => name },
+      { head: 'Wh/day', cell: ({ kwh }) => fixed(aDay(kwh), Math.abs(aDay(kwh)) < 9.95 ? 1 : 0), align: 'right' },
+      { head: 'of the light', cell: ({ kwh }) => `${fixed((100 * kwh) / lightKwh, 1)} %`, align: 'right' },
+      ...(rows.some(({ helps }) => helps !== '')
+        ? [{ head: 'what helps', cell: ({ helps }: LightTaken) => helps, drop: 1 } as const]
+        : []),
+    ],
   ];
 }
 
-function waterfallTable(study: YieldStudy, width: number, unicode: boolean, style: Style): string[] {
-  const { lightKwh } = study.waterfall;
-  const rows = lightSteps(study);
-  if (rows.length === 0) return [];
-  const [head, ...body] = table(
-    rows,
-    [
-      { head: 'Where the light goes', cell: ({ name }) => name },
-      { head: 'kWh/year', cell: ({ kwh }) => fixed(kwh, lightKwh < 100 ? 2 : 1), align: 'right' },
-      { head: 'share', cell: ({ kwh }) => `${fixed((100 * kwh) / lightKwh, 1)} %`, align: 'right' },
-      { head: 'left', cell: (row) => bar(row.left, lightKwh, BAR_CELLS, unicode), drop: 1 },
-    ],
-    width,
-    style.bold,
-  );
-  return [head!, ...body.map((line, k) => (k === 0 || k === body.length - 1 ? style.bold(line) : line))];
-}
-
 export function yieldRemarks(study: YieldStudy): string[] {
-  const { ranges, performanceRatio, notes } = study;
+  const { ranges, notes } = study;
   return [
     ...ranges.map(rangeWords),
-    ...(performanceRatio === undefined
-      ? []
-      : [`of nameplate times peak sun hours, ${percent(performanceRatio)} arrives at the controllers' output`]),
     'a battery that is often full takes less than this: stayput simulate tells what is spilled',
     ...notes.map(({ text }) => text),
   ];

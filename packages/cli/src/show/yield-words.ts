@@ -51,6 +51,22 @@ const LOSS_WORDS: Readonly<Record<Waterfall['losses'][number]['where'], string>>
   controller: 'controller',
 };
 
+const LOSS_HELPS: Partial<Readonly<Record<Waterfall['losses'][number]['where'], string>>> = {
+  reflection: 'tilt toward the sun',
+  shade: 'park or mount out of it',
+  soiling: 'wipe them more often',
+  snow: 'sweep it off',
+  cable: 'a shorter or thicker cable',
+};
+
+/** What can be done about a loss; empty where nothing can. */
+export function lossHelp(where: keyof typeof LOSS_WORDS, { solar }: Pick<Rig, 'solar'>): string {
+  if (where === 'heat') return solar.some(({ mount }) => mount === 'bonded') ? 'air under the panels' : '';
+  if (where === 'reflection' && !solar.some(({ tiltDeg, reaimedPerDay }) => tiltDeg === 0 && reaimedPerDay === 0))
+    return '';
+  return LOSS_HELPS[where] ?? '';
+}
+
 export const lossWords = (where: keyof typeof LOSS_WORDS) => LOSS_WORDS[where];
 
 export function rangeWords({ what, assumed, annualKwh }: YieldRange): string {

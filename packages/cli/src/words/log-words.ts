@@ -38,13 +38,19 @@ export const CELL_REASON_WORDS: Readonly<Record<CellReason, string>> = {
 const REJECTS = '--rejects FILE lists rows that were not read, if they are in the file';
 
 /** What comes first when much of a log is lost. */
-export function shortfallText({ of, share, reason, heading, advice }: LogShortfall): string {
+export function shortfallFact({ of, share, reason, heading }: LogShortfall): string {
   const lost = {
     rows: `${wholePercent(share)} of the rows are not used: ${reason && ROW_REASON_WORDS[reason]}`,
     hours: `${wholePercent(share)} of the hours have no rows`,
     cells: `${wholePercent(share)} of one column's cells are not used: "${heading}" holds text or values that cannot be`,
   }[of];
-  return `${lost}. What follows is of the rest. What would help: ${advice ? adviceWords(advice) : REJECTS}.`;
+  return `${lost}. What follows is of the rest.`;
+}
+
+/** The same with what would help, for who has called the program. */
+export function shortfallText(shortfall: LogShortfall): string {
+  const { advice } = shortfall;
+  return `${shortfallFact(shortfall)} What would help: ${advice ? adviceWords(advice) : REJECTS}.`;
 }
 
 /** What decided which way a battery's current counts. */

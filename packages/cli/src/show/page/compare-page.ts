@@ -12,8 +12,17 @@ import {
   isAllWell,
   moreDays,
 } from '../compare-text.js';
+import { counted } from '../number.js';
 import { closingSections, dangerAnswers } from './closing.js';
 import { chart, findingsBlock, list, type Page, tableBlock, terms } from './page.js';
+
+/** How many things are not as they should be. */
+function compareFigure({ comparison: { findings } }: Compared): NonNullable<Page['largest']> {
+  const count = findings.filter(({ level }) => level !== 'note').length;
+  return count === 0
+    ? { figure: 'All well', words: 'as far as this log tells' }
+    : { figure: counted(count, 'thing'), words: count === 1 ? 'is not as it should be' : 'are not as they should be' };
+}
 
 export function comparePage(compared: Compared): Page {
   const { rig, comparison, findings } = compared;
@@ -27,6 +36,7 @@ export function comparePage(compared: Compared): Page {
   return {
     title: `${rig.name}: the log against the model`,
     about: aboutCompare({ ...compared, logName: 'its log' }),
+    largest: compareFigure(compared),
     answers: [
       { tone: isAllWell(comparison) ? 'good' : 'low', text: compareVerdict(comparison) },
       ...dangerAnswers(rig, [...comparison.findings.map(wordedLogFinding), ...findings]),

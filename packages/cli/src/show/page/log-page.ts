@@ -1,21 +1,31 @@
 import type { LogReading } from '@stayput/core';
-import { logNoteText, shortfallText } from '../../words/log-words.js';
+import { logNoteText, shortfallFact } from '../../words/log-words.js';
 import { logFlowPicture, logPicture } from '../charts/log-picture.js';
 import { logDaysTabled } from '../log-days.js';
-import { logVerdict, readWords, timeWords } from '../log-words.js';
+import { logVerdict, readWords, spanWords, timeWords } from '../log-words.js';
+import { fixed, percent } from '../number.js';
 import { styleFor } from '../style.js';
 import { chart, list, type Page, tableBlock, terms } from './page.js';
 import { plainRemarks } from './plain.js';
+
+/** How low the battery got. */
+function logFigure({ picture: { lowestSoc, lowestV }, span }: LogReading): Page['largest'] {
+  const words = `at the lowest, in ${spanWords(span.days)}`;
+  if (lowestSoc !== undefined) return { figure: percent(lowestSoc), words };
+  return lowestV === undefined ? undefined : { figure: `${fixed(lowestV, 2)} V`, words };
+}
 
 export function logPage(reading: LogReading): Page {
   const { shortfall, warnings } = reading;
   const range = logPicture(reading);
   const flow = logFlowPicture(reading);
+  const figure = logFigure(reading);
   return {
     title: 'What the log says',
     about: timeWords(reading),
+    ...(figure && { largest: figure }),
     answers: [
-      ...(shortfall ? [{ tone: 'low', text: shortfallText(shortfall) } as const] : []),
+      ...(shortfall ? [{ tone: 'low', text: shortfallFact(shortfall) } as const] : []),
       { tone: shortfall ? 'low' : 'good', text: logVerdict(reading) },
     ],
     sections: [

@@ -15,8 +15,8 @@ export interface Page {
   readonly about: string;
   /** the answer in a sentence or two, and whether it is good news */
   readonly answers: readonly Answer[];
-  /** how long, as large as it is asked: "4.3 days", and of what that is said */
-  readonly howLong?: { readonly figure: string; readonly words: string };
+  /** the answer as one figure, in the largest letters: "4.3 days", and of what that is said */
+  readonly largest?: { readonly figure: string; readonly words: string };
   /** what would help, most first, each with its figure */
   readonly helps?: readonly string[];
   readonly sections: readonly Section[];

@@ -43,7 +43,7 @@ export function reportPage({ simulated, stayed, yielded, sized, wires, defaults,
   return {
     title: `${rig.name}: ${where}`,
     about: aboutPage(simulated),
-    howLong: howLong(run),
+    largest: howLong(run),
     answers: [...runAnswers(simulated), ...stayAnswers(stayed), ...dangerAnswers(rig, findings)],
     helps: helps.length > 0 ? helps : stayHelps(stayed),
     sections: [

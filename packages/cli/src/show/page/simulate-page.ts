@@ -25,7 +25,7 @@ export function simulatePage(simulated: Simulated): Page {
   return {
     title: `${rig.name}: ${where}`,
     about: aboutPage(simulated),
-    howLong: howLong(run),
+    largest: howLong(run),
     answers: [...runAnswers(simulated), ...dangerAnswers(rig, findings)],
     helps: runHelps(simulated),
     sections: [...runSections(simulated), ...closingSections(rig, findings, runRemarks(run))],
@@ -40,7 +40,7 @@ export function aboutPage(simulated: Simulated): string {
 }
 
 /** How long it lasts: until the first of what makes the run a bad one, or to its end. */
-export function howLong({ troubles, summary, trace: { grid } }: Run): NonNullable<Page['howLong']> {
+export function howLong({ troubles, summary, trace: { grid } }: Run): NonNullable<Page['largest']> {
   const firsts = troubles.flatMap(({ level, firstMs }) => (level === 'bad' && firstMs !== undefined ? [firstMs] : []));
   if (firsts.length === 0)
     return troubles.some(({ level }) => level === 'bad')

@@ -1,4 +1,5 @@
 import { sizePicture } from '../charts/size-picture.js';
+import { fixed } from '../number.js';
 import {
   aboutSize,
   choicesTabled,
@@ -21,8 +22,20 @@ export function sizePage(sized: Sized): Page {
   return {
     title: `${rig.name}: which parts would do`,
     about: aboutSize(sized),
+    largest: sizeFigure(sized),
     answers: [sizeAnswer(sized), ...dangerAnswers(rig, findings)],
     sections: [...sizeSections(sized), ...closingSections(rig, findings, sizeRemarks(sized))],
+  };
+}
+
+/** What to buy. */
+export function sizeFigure({ study: { choices, meets } }: Sized): NonNullable<Page['largest']> {
+  const lightest = choices.find(({ marks }) => marks.includes('lightest'));
+  if (!meets || !lightest) return { figure: 'Nothing', words: 'of the list would do' };
+  const { batteryAh, solarW, massKg } = lightest;
+  return {
+    figure: `${fixed(batteryAh, 0)} Ah${solarW > 0 ? `, ${fixed(solarW, 0)} W` : ''}`,
+    words: `of battery${solarW > 0 ? ' and panels' : ''} would do, ${fixed(massKg, 1)} kg: the lightest of the list`,
   };
 }
 
@@ -47,7 +60,10 @@ export function sizeSections(sized: Sized): readonly Section[] {
     {
       id: 'choices',
       heading: 'Each choice',
-      blocks: [tableBlock('Choices, lightest first', ...choicesTabled(sized, PLAIN)), text(plain(underChoices(study)))],
+      blocks: [
+        tableBlock('What would do, the lightest first', ...choicesTabled(sized, PLAIN)),
+        text(plain(underChoices(study))),
+      ],
     },
     {
       id: 'worksheet',

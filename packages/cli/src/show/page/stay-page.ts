@@ -27,6 +27,7 @@ export function stayPage(stayed: Stayed): Page {
   return {
     title: `${rig.name}: how many days one can stay`,
     about: aboutStay(stayed),
+    largest: stayFigure(stayed),
     answers: [
       ...stayAnswers(stayed),
       ...targets.map(
@@ -39,6 +40,21 @@ export function stayPage(stayed: Stayed): Page {
     ],
     helps: stayHelps(stayed),
     sections: [...staySections(stayed), ...closingSections(rig, findings, stayRemarks(stayed))],
+  };
+}
+
+/** What nine stays in ten last in the hardest month, or at the hardest stop. */
+export function stayFigure({ rig, places, stops }: Stayed): NonNullable<Page['largest']> {
+  if (certainOverloads(rig).length > 0) return { figure: '0 days', words: 'before something fails' };
+  const [{ study }] = places as [Stayed['places'][number]];
+  const { months, hardestMonth, horizonDays } = study;
+  const stop = places.length > 1 && stops.reduce((a, b) => (b.parkedDaysP10 < a.parkedDaysP10 ? b : a));
+  const { month, parkedDaysP10 } = stop || months.find((row) => row.month === hardestMonth)!;
+  const where = stop ? ` at ${oneLine(stop.name)}` : '';
+  const which = stop ? ', the hardest stop' : months.length > 1 ? ', the hardest month' : '';
+  return {
+    figure: daysText(parkedDaysP10, horizonDays),
+    words: `${parkedDaysP10 < horizonDays ? 'or longer, ' : ''}nine times in ten,${where} in ${monthNames[month - 1]!}${which}`,
   };
 }
 

@@ -10,8 +10,8 @@ h2{font-size:1.2rem;margin:1em 0 .5em;padding-bottom:.2em;border-bottom:2px soli
 h3{font-size:1rem;margin:1.4em 0 .3em}
 p,ul,dl{margin:.5em 0}
 a{color:var(--battery)}
-.how-long{font-size:1.05rem;line-height:1.25}
-.how-long strong{display:block;font-size:2.4rem;line-height:1.1}
+.largest{font-size:1.05rem;line-height:1.25}
+.largest strong{display:block;font-size:2.4rem;line-height:1.1}
 .answer{font-size:1.15rem;font-weight:600;padding:.6em .8em;border-left:5px solid var(--battery);background:color-mix(in srgb,var(--rule) 45%,transparent)}
 .answer.low{border-color:var(--sun)}
 .answer.bad{border-color:var(--trouble)}

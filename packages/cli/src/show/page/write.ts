@@ -6,7 +6,7 @@ import type { Answer, Block, Page, Section, TableBlock } from './page.js';
 import { PAGE_STYLE } from './style.js';
 
 /** One file that holds all it needs: no script, no font, no picture from elsewhere. The same page gives the same bytes. */
-export function pageHtml({ title, about, howLong, answers, helps = [], sections }: Page): string {
+export function pageHtml({ title, about, largest, answers, helps = [], sections }: Page): string {
   const shown = sections
     .map((section) => ({ ...section, blocks: section.blocks.filter((block) => block !== undefined) }))
     .filter(({ blocks }) => blocks.length > 0);
@@ -23,7 +23,7 @@ export function pageHtml({ title, about, howLong, answers, helps = [], sections 
 <body>
 <header>
 <h1>${escapedText(title)}</h1>
-${howLong ? `<p class="how-long"><strong>${escapedText(howLong.figure)}</strong> ${escapedText(howLong.words)}</p>\n` : ''}${answers.map(answerHtml).join('\n')}
+${largest ? `<p class="largest"><strong>${escapedText(largest.figure)}</strong> ${escapedText(largest.words)}</p>\n` : ''}${answers.map(answerHtml).join('\n')}
 ${helpsHtml(helps)}<p class="about">${escapedText(about)}</p>
 </header>
 <main>

@@ -6,7 +6,9 @@ import { oneLine } from '../style.js';
 import {
   aboutYield,
   arraysTabled,
-  lightSteps,
+  arrivesWords,
+  lightTaken,
+  lightTakenTabled,
   setupsTabled,
   type Yielded,
   yearWords,
@@ -22,6 +24,7 @@ export function yieldPage(yielded: Yielded): Page {
   return {
     title: `${rig.name}: what the panels can give`,
     about: aboutYield(yielded),
+    largest: { figure: `${energy((1000 * study.annualKwh) / 365)} a day`, words: 'in the mean of a year' },
     answers: [{ tone: 'good', text: yieldVerdict(rig, study) }, ...dangerAnswers(rig, findings)],
     helps: yieldHelps(study),
     sections: [
@@ -31,7 +34,7 @@ export function yieldPage(yielded: Yielded): Page {
         heading: 'Set up another way',
         blocks: [tableBlock('Yield of other set-ups', ...setupsTabled(study, rig))],
       },
-      { id: 'light', heading: 'Where the light goes', blocks: [lightChart(yielded)] },
+      lightSection(yielded),
       ...closingSections(rig, findings, [...warnings.map(({ text: said }) => said), ...yieldRemarks(study)]),
     ],
   };
@@ -73,22 +76,34 @@ function yieldHelps({ setups, months, place }: YieldStudy): string[] {
 
 const WORTH_SAYING = 0.05;
 
-export function lightChart({ rig, study }: Yielded) {
-  const steps = lightSteps(study);
-  if (steps.length === 0) return undefined;
-  const { lightKwh } = study.waterfall;
-  const words = (kwh: number) => `${energy(1000 * Math.abs(kwh))}, ${percent(Math.abs(kwh) / lightKwh)}`;
-  return chart(
-    waterfallPicture({
-      id: 'light',
-      title: `${oneLine(rig.name)}: where the light of a year goes`,
-      subtitle:
-        "from the light on the panels' plane down to the controllers' output, into a battery that is never full",
-      foot: 'An estimate by stayput.',
-      bars: steps.map(({ name, kwh }, k) => {
-        const isTotal = k === 0 || k === steps.length - 1;
-        return { name: name.replace('lost: ', ''), amount: isTotal ? kwh : -kwh, isTotal, words: words(kwh) };
-      }),
-    }),
-  );
+/** What the panels' light comes to, and what takes the rest: bars of one scale, the longest first. */
+export function lightSection({ rig, study }: Yielded): Section {
+  const taken = lightTaken(study, rig).filter(({ kwh }) => kwh > 0);
+  const { lightKwh, yieldKwh } = study.waterfall;
+  const words = (kwh: number) => `${energy((1000 * kwh) / 365)} a day, ${percent(kwh / lightKwh)}`;
+  const bars = [{ name: 'arrives', kwh: yieldKwh }, ...taken].map(({ name, kwh }) => ({
+    name,
+    amount: kwh,
+    isTotal: true,
+    words: words(kwh),
+  }));
+  return {
+    id: 'light',
+    heading: 'What takes some of the light',
+    blocks: [
+      text(arrivesWords(study)),
+      taken.length === 0
+        ? undefined
+        : chart(
+            waterfallPicture({
+              id: 'light',
+              title: `${oneLine(rig.name)}: what arrives of the light, and what takes the rest`,
+              subtitle: 'a mean day of the year, into a battery that is never full',
+              foot: 'An estimate by stayput.',
+              bars,
+            }),
+          ),
+      tableBlock('What takes the rest, and what helps', ...lightTakenTabled(study, rig)),
+    ],
+  };
 }
