@@ -19,6 +19,12 @@ const charging = (yaml: string) =>
     'Other charging',
   ).join('\n');
 
+const inverter = (fields: string) =>
+  linesOf(
+    `battery: { chemistry: LFP, capacity: 100 Ah }\ninverter: ${fields}\nloads: [{ name: lamp, power: 1 W }]`,
+    'Inverter',
+  ).join('\n');
+
 const headings = (yaml: string) => describeRig(readRig(yaml).rig).map(({ heading }) => heading);
 
 test('a part has its heading when it is there, in the order in which power flows', () => {
@@ -167,10 +173,10 @@ test('what else charges', () => {
     /at as low as 12.8 V through/,
   );
   expect(charging('mains: { current: 25 A }')).toBe('mains charger 25 A');
-  expect(charging('inverter: { rating: 600 W, standby: 7 W, on: always }')).toBe(
-    'inverter 600 W, 7 W by itself, always on, off below 10.5 V',
+  expect(inverter('{ rating: 600 W, standby: 7 W, on: always }')).toBe(
+    '600 W, 7 W by itself, always on, off below 10.5 V',
   );
-  expect(charging('inverter: { rating: 600 W, standby: 7 W, on: with loads }')).toMatch(
+  expect(inverter('{ rating: 600 W, standby: 7 W, on: with loads }')).toMatch(
     /by itself, on with its loads, off below 10.5 V$/,
   );
 });

@@ -23,9 +23,14 @@ export function stayTargets(
     {
       target: 'at-least',
       met: short.length === 0 && overloads.length === 0,
-      text: `at least ${daysText(atLeast, Infinity)}: ${overloads.length > 0 ? `${overloads.join('; ')}; ` : ''}${
-        short.length === 0 ? 'nine stays in ten last so long' : `nine stays in ten last only ${missed.join(', ')}`
-      }`,
+      text: `at least ${daysText(atLeast, Infinity)}: ${[
+        ...(overloads.length > 0 ? ['no stay lasts with the overload above'] : []),
+        ...(short.length > 0
+          ? [`nine stays in ten last only ${missed.join(', ')}`]
+          : overloads.length === 0
+            ? ['nine stays in ten last so long']
+            : []),
+      ].join('; ')}`,
     },
   ];
 }

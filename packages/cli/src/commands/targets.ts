@@ -1,7 +1,7 @@
 import type { Run, RunSpread } from '@stayput/core';
 import { counted, energy, percent } from '../show/number.js';
 import { oneLine } from '../show/style.js';
-import { troubleText } from '../words/verdict-words.js';
+import { namesText, OVERLOAD_WORDS } from '../words/overload-words.js';
 
 /** A target the user asked for, and whether the run meets it. */
 export interface TargetResult {
@@ -12,6 +12,7 @@ export interface TargetResult {
 
 /** In so many of an ensemble's vehicles a target is to be met. */
 const CHANCE = 0.9;
+const OVERLOADS: readonly string[] = Object.keys(OVERLOAD_WORDS);
 /** Less than this is rounding [Wh]. */
 const NOTHING_WH = 0.01;
 
@@ -41,18 +42,20 @@ export function targetResults(
   }
   if (asked.neverOff) {
     const without = loads.filter(({ unservedWh }) => unservedWh > NOTHING_WH);
-    const overloads = run.troubles.filter(({ code }) => code.endsWith('_overload')).map(troubleText);
+    const overloads = run.troubles.filter(({ code }) => OVERLOADS.includes(code));
+    const names = [...new Set(overloads.flatMap(({ args }) => ('names' in args ? args.names : [])))];
+    const overloadWords = `overload by ${namesText(names)}, as said above`;
     const isServed = spread ? spread.neverOff >= CHANCE : without.length === 0 && summary.hoursOff === 0;
     const met = isServed && overloads.length === 0;
     const what = [
-      ...overloads,
+      ...(overloads.length > 0 ? [oneLine(overloadWords)] : []),
       ...without.map(({ name, unservedWh }) => `${oneLine(name)} lacks ${energy(unservedWh)}`),
     ].join(', ');
     results.push({
       target: 'never-off',
       met,
       text: spread
-        ? `never off: ${[...overloads, inVehicles(spread.neverOff)].join(', ')}`
+        ? `never off: ${[...(overloads.length > 0 ? [overloadWords] : []), inVehicles(spread.neverOff)].join(', ')}`
         : met
           ? 'never off: every load always finds power'
           : `never off: ${what || `power is cut for ${counted(Math.ceil(summary.hoursOff), 'hour')}`}`,

@@ -100,9 +100,11 @@ export function stayText(stayed: Stayed, { style, terminal }: Pick<Io, 'style' |
 
 /** Overloads that are certain come first: no number of days is an all-clear above them. */
 export function stayVerdicts(stayed: Stayed): string[] {
+  const overloads = certainOverloads(stayed.rig);
+  const lengths = stayLengthVerdicts(stayed);
   return [
-    ...certainOverloads(stayed.rig).map((text) => `Overload, on every stay: ${text}.`),
-    ...stayLengthVerdicts(stayed),
+    ...overloads.map((text) => `Overload, on every stay: ${text}.`),
+    ...(overloads.length > 0 ? lengths.map((text) => `Apart from that: ${text}`) : lengths),
   ];
 }
 

@@ -25,6 +25,7 @@ export function describeRig(rig: Rig): Paragraph[] {
     paragraphs.push({ heading: 'Solar', lines: rig.solar.flatMap((_, k) => arrayLines(rig, k)) });
   const charging = chargingLines(rig);
   if (charging.length > 0) paragraphs.push({ heading: 'Other charging', lines: charging });
+  if (rig.inverter) paragraphs.push({ heading: 'Inverter', lines: [inverterLine(rig.inverter)] });
   if (rig.loads.length > 0) paragraphs.push({ heading: 'Loads', lines: rig.loads.map((load) => loadLine(load)) });
   paragraphs.push({ heading: 'Cabin', lines: [cabinLine(rig)] });
   const totals = massAndPrice(rig);
@@ -109,7 +110,7 @@ function shadeText({ fromH, toH, keeps, edge }: ShadeWindow): string {
   return `${at(fromH)} to ${at(toH)} (${percent(keeps)} of the direct sun left${edge === 'soft' ? ', soft' : ''})`;
 }
 
-function chargingLines({ alternator, mains, inverter, solar }: Rig): string[] {
+function chargingLines({ alternator, mains, solar }: Rig): string[] {
   const lines: string[] = [];
   if (alternator) {
     const { charger } = alternator;
@@ -128,18 +129,20 @@ function chargingLines({ alternator, mains, inverter, solar }: Rig): string[] {
     );
   }
   if (mains) lines.push(`mains charger ${mains.currentA} A`);
-  if (inverter)
-    lines.push(
-      `inverter ${formatQuantity(inverter.ratingW, 'power')}, ${inverter.standbyW} W by itself, ${inverter.on === 'always' ? 'always on' : 'on with its loads'}, off below ${inverter.cutOutV} V`,
-    );
   return lines;
+}
+
+function inverterLine({ ratingW, standbyW, on, cutOutV }: NonNullable<Rig['inverter']>): string {
+  return `${formatQuantity(ratingW, 'power')}, ${standbyW} W by itself, ${on === 'always' ? 'always on' : 'on with its loads'}, off below ${cutOutV} V`;
 }
 
 function loadLine(load: Load): string {
   const cable = load.cable ? `; cable ${cableText(load.cable)}` : '';
   if (load.kind === 'fridge') {
     const model = fridgeModel(load);
-    const rooms = model.rooms.map((room) => `${room.volumeL} L kept at ${room.setpointC} °C`).join(' and ');
+    const rooms = model.rooms
+      .map((room) => `${Number(room.volumeL.toPrecision(3))} L kept at ${room.setpointC} °C`)
+      .join(' and ');
     const cover = load.cover > 0 ? `, ${percent(load.cover)} less by its cover` : '';
     return `${load.name}: ${rooms}; lets in ${model.uaWPerK.toFixed(2)} W of heat per degree between inside and outside (from its ${model.uaFrom}${cover}); its own cut-out is at ${load.cutOutV} V${cable}`;
   }

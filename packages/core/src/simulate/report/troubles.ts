@@ -1,4 +1,4 @@
-import { FREEZES_C, foodSafeC } from '../../load/index.js';
+import { demandedHours, FREEZES_C, foodSafeC } from '../../load/index.js';
 import { HOUR_MS } from '../../math/index.js';
 import { isoLocal } from '../../place/index.js';
 import type { Rig } from '../../rig/index.js';
@@ -184,11 +184,18 @@ function overloadTroubles(assembled: Assembled, out: LoopOutput, ledger: Ledger,
     troubles.push(trouble('inverter_limit', { loads: short.names }, short.span.when));
   for (const one of over) {
     const span = one === batteryOver ? spans.cut_off : one === inverterOver ? short.span : undefined;
-    const happened = span !== undefined && !span.isEmpty;
+    // Where a load has hours but no times, the run spreads its energy over the day: when it overloads something is not known.
+    const isTimed = one.args.names.every((name) => hasTimes(rig, name));
+    const happened = span !== undefined && !span.isEmpty && isTimed;
     // Bad even where loads may overlap and need not: their windows allow it, and leaving the windows out must not look better.
     troubles.push(trouble(one.code, one.args as never, happened ? span.when : {}, 'bad'));
   }
   return troubles;
+}
+
+function hasTimes({ loads }: Rig, name: string): boolean {
+  const load = loads.find((one) => one.name === name);
+  return load?.kind !== 'scheduled' || load.when.length > 0 || demandedHours(load) === undefined;
 }
 
 /** A state of charge at which the battery counts as empty: its disconnect, or its floor where that is by voltage. */
