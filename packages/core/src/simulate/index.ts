@@ -51,6 +51,8 @@ export {
 } from './inputs/step-rows.js';
 export { engineInputW, mpptHarvestW } from './ledger/supply.js';
 export {
+  type BatteryRows,
+  batteryRows,
   copyState,
   type LoopInput,
   type LoopOutput,

@@ -98,7 +98,7 @@ export interface LoopState {
 export function loopState(
   input: LoopInput,
   steps: Float64Array = layOutSteps(input),
-  battery: Float64Array = layOutBattery(input),
+  battery: Float64Array = batteryRows(input).rows,
 ): LoopState {
   const { points, capacityAh, wellReserveAh, startSoc } = input;
   const now = new Float64Array(NOW_WIDTH);
@@ -184,16 +184,25 @@ export function copyState({ steps, battery, table, now, fridges, heavies, charge
 }
 
 /** What the battery's temperature makes of it, each step as one row. */
-function layOutBattery(input: LoopInput): Float64Array {
-  const { steps, stepH, wellPerH, wellShare } = input;
-  const rows = new Float64Array(steps * BATTERY_STEP_WIDTH);
-  layOut(rows, BATTERY_STEP_WIDTH, OHM_FACTOR, input.resistanceFactor);
-  layOut(rows, BATTERY_STEP_WIDTH, CHARGE_FACTOR, input.chargeFactor);
-  layOut(rows, BATTERY_STEP_WIDTH, WELL_SHARE, input.wellShare);
-  layOut(rows, BATTERY_STEP_WIDTH, WELL_PER_H, wellPerH);
+export interface BatteryRows {
+  readonly of: LoopInput;
+  readonly rows: Float64Array;
+}
+
+/** @param kept of a run that is over, whose rows are written over: where the cells are as warm and of one kind, only with what a bank's size changes */
+export function batteryRows(input: LoopInput, kept?: BatteryRows): BatteryRows {
+  const { steps, stepH, resistanceFactor, wellPerH, wellShare } = input;
+  const fits = kept?.rows.length === steps * BATTERY_STEP_WIDTH;
+  const rows = kept && fits ? kept.rows : new Float64Array(steps * BATTERY_STEP_WIDTH);
   layOut(rows, BATTERY_STEP_WIDTH, CHARGE_LIMIT_A, input.chargeLimitA);
   layOut(rows, BATTERY_STEP_WIDTH, COLD, input.coldLimited);
   layOut(rows, BATTERY_STEP_WIDTH, LEAK_A, input.selfDischargeA);
+  // These columns are made together, of the same cells.
+  if (fits && kept.of.stepH === stepH && kept.of.resistanceFactor === resistanceFactor) return { of: input, rows };
+  layOut(rows, BATTERY_STEP_WIDTH, OHM_FACTOR, resistanceFactor);
+  layOut(rows, BATTERY_STEP_WIDTH, CHARGE_FACTOR, input.chargeFactor);
+  layOut(rows, BATTERY_STEP_WIDTH, WELL_SHARE, wellShare);
+  layOut(rows, BATTERY_STEP_WIDTH, WELL_PER_H, wellPerH);
   let perH = Number.NaN;
   let evens = 0;
   for (let i = 0, at = 0; i < steps; i++, at += BATTERY_STEP_WIDTH) {
@@ -204,7 +213,7 @@ function layOutBattery(input: LoopInput): Float64Array {
     rows[at + WELL_EVENS] = evens;
     rows[at + WELL_GAIN_H] = (evens + wellShare[i]! * (perH * stepH - evens)) / perH;
   }
-  return rows;
+  return { of: input, rows };
 }
 
 /** Where the first heavy load and the first charger lie in a row of `LoopState.steps`. */

@@ -111,7 +111,7 @@ import {
 import type { LoopState } from './loop-state.js';
 
 export * from './loop-columns.js';
-export { copyState, type LoopState, layOutSteps, loopState } from './loop-state.js';
+export { type BatteryRows, batteryRows, copyState, type LoopState, layOutSteps, loopState } from './loop-state.js';
 
 /** Current to which the bus is solved; through the battery's resistance it is below a microvolt [A]. */
 export const CURRENT_TOLERANCE_A = 1e-5;

@@ -1,4 +1,4 @@
-import { type Assembled, loopState, runSteps, warmUp } from '../../simulate/index.js';
+import { type Assembled, type BatteryRows, loopState, runSteps, warmUp } from '../../simulate/index.js';
 import { dayOutput, type OpenLoop, openLoopOf } from './open-loop.js';
 import { OutcomeSums } from './outcome-sums.js';
 
@@ -64,13 +64,14 @@ export function outcomeOf(assembled: Assembled, options: OutcomeOptions = {}): O
 
 /**
  * Follows one assembled run as often as wanted, from any step and state of charge, without laying it out anew.
- * @param open from another run with the same sun and loads, for variants of the battery
+ * @param open    from another run with the same sun and loads, for variants of the battery
+ * @param battery laid out before, by a caller whose loop has run before
  */
-export function follower(assembled: Assembled, open: OpenLoop = openLoopOf(assembled)) {
+export function follower(assembled: Assembled, open: OpenLoop = openLoopOf(assembled), battery?: BatteryRows) {
   const { input } = assembled;
   const { dayFrom } = open;
-  const laidOut = loopState(input, open.laidOut);
-  warmUp(input, laidOut);
+  const laidOut = loopState(input, open.laidOut, battery?.rows);
+  if (!battery) warmUp(input, laidOut);
   const { out, socAskedW } = dayOutput(input, dayFrom);
   const sums = new OutcomeSums(assembled, open, out, socAskedW);
 

@@ -3,6 +3,8 @@ import { ConfigError, middleVehicle, type Rig, type Trip } from '../../rig/index
 import {
   type Assembled,
   assembleTask,
+  type BatteryRows,
+  batteryRows,
   type ConditionOptions,
   type Conditions,
   type Memo,
@@ -85,6 +87,7 @@ function tooFewYears(held: number, wanted: number): ConfigError {
 class YearBench {
   private readonly memo: Memo = partMemo();
   private open: { readonly of: Assembled; readonly columns: OpenLoop } | undefined;
+  private battery: BatteryRows | undefined;
 
   constructor(private readonly conditions: Conditions) {}
 
@@ -97,7 +100,9 @@ class YearBench {
     if (!this.open || !hasSameColumns(this.open.of, assembled))
       this.open = { of: assembled, columns: openLoopOf(assembled) };
     yield;
-    return follower(assembled, this.open.columns)({});
+    const isFirst = this.battery === undefined;
+    this.battery = batteryRows(assembled.input, this.battery);
+    return follower(assembled, this.open.columns, isFirst ? undefined : this.battery)({});
   }
 }
 
