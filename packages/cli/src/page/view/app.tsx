@@ -173,7 +173,7 @@ function Foot({ store }: { store: Store }) {
           {WORDS.clear}
         </button>
       </p>
-      <p class="about">{WORDS.clearHint}</p>
+      <p class="about kept">{WORDS.clearHint}</p>
       <details>
         <summary>{WORDS.licences}</summary>
         <pre class="licences">{document.getElementById('licences')?.textContent}</pre>

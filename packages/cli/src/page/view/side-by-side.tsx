@@ -11,7 +11,7 @@ export function SideBySide({ store, f }: { store: Store; f: Format }) {
   if (!a) return null;
   if (!b)
     return (
-      <Card title={WORDS.compare} about={WORDS.compareHint}>
+      <Card title={WORDS.compare} about={WORDS.compareHint} id="compare">
         <button type="button" onClick={() => store.compare()}>
           {WORDS.compare}
         </button>
