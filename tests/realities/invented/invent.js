@@ -47,6 +47,9 @@ export const FAULTS = [
   'setting',
 ];
 
+/** Soiling, mismatch and ageing as a rig has them when nothing is written. */
+const USUAL_LOSSES = 0.95 * 0.98 * 0.98;
+
 const one = (value, digits = 2) => Number(value.toFixed(digits));
 const offsetH = (zone, ms) => {
   const part = new Intl.DateTimeFormat('en', { timeZone: zone, timeZoneName: 'longOffset' })
@@ -56,8 +59,11 @@ const offsetH = (zone, ms) => {
   return found ? (found[1] === '-' ? -1 : 1) * (Number(found[2]) + Number(found[3]) / 60) : 0;
 };
 
-/** @param kind one of FAULTS, or undefined for a sound vehicle */
-export function invent(seed, kind) {
+/**
+ * @param kind one of FAULTS, or undefined for a sound vehicle
+ * @param as   what is to be so and not drawn: `form` of the log, `second` fault beside the first (one of FAULTS)
+ */
+export function invent(seed, kind, as = {}) {
   const random = randomOf(seed);
   const [latDeg, lonDeg, zone] = random.pick(PLACES);
   const isCold = kind === undefined && random.chance(0.15);
@@ -131,6 +137,7 @@ export function invent(seed, kind) {
     cutOutV: random.pick([10.4, 10.6, 10.8]),
     cutInV: 11.8,
     waits: false,
+    electronicsA: random.range(0.025, 0.07),
   };
   const fridgeCable = isThin
     ? { length: random.pick([6, 7, 8]), section: random.pick([0.75, 1]) }
@@ -210,7 +217,8 @@ export function invent(seed, kind) {
   };
   truth.controller.limitA = Math.max(truth.controller.limitA, Math.ceil((truth.solar.watts * 1.05) / 13 / 5) * 5);
   if (kind === 'setpoint') Object.assign(truth.controller, { absorptionV: fault.volts, floatV: fault.volts - 0.2 });
-  truth.form = formOf(random, kind, days);
+  truth.form = { ...formOf(random, kind, days), ...as.form };
+  truth.faults = [fault, as.second && faultOf(random, as.second, day)].filter(Boolean);
   const { out, met } = live(random.fork(), truth, sky);
   const seen = watched(random.fork(), truth, { out, met });
   const log = written(truth, out, seen, sky);
@@ -526,12 +534,18 @@ function wantOf(truth, sky, met) {
       break;
     case 'dirt':
       isDeterminable = hasSun && fault.keeps * truth.solar.sound < 0.75 && goodDays(0, days, 'inside', 0.5) >= 8;
-      size = { value: fault.keeps * truth.solar.sound, within: 0.06 };
+      // against the promise of a rig with the usual losses
+      size = { value: (fault.keeps * truth.solar.sound) / USUAL_LOSSES, within: 0.06 };
       break;
-    case 'fridge':
-      isDeterminable = isFine && sky.air.reduce((sum, c) => sum + c, 0) / sky.air.length > 8;
+    case 'fridge': {
+      // a data sheet and a cabin's warmth are known so well, and no better
+      const aboveK =
+        sky.air.reduce((sum, c) => sum + c, 0) / sky.air.length + truth.cabin.nightK - 3 - truth.fridge.setC;
+      const doubt = Math.hypot(0.13, (form.hasCabin ? 0.7 : 2) / Math.max(1, aboveK));
+      isDeterminable = isFine && !loads.heaterW && fault.leak > 1.13 * Math.exp(2.8 * doubt);
       size = { value: fault.leak, within: 0.35 };
       break;
+    }
     case 'fridge since':
     case 'fridge creeping':
     case 'fridge gas':
@@ -566,21 +580,23 @@ function wantOf(truth, sky, met) {
       break;
     case 'engine': {
       const dead = engine.drives.filter((one) => one.day >= first);
-      const room = dead.filter((one) => met.soc[Math.floor(one.day * 1440 + one.hour * 60)] < 0.9).length;
+      const room = dead.filter((one) => met.soc[Math.floor(one.day * 1440 + one.hour * 60)] < 0.8).length;
       isDeterminable = room >= 3 && form.stepMin <= 30;
       break;
     }
     case 'setpoint': {
       const held = Array.from({ length: days }, (_, day) =>
-        met.heldMin.subarray(day * 1440, day * 1440 + 1440).reduce((sum, one) => sum + one, 0),
+        met.absorbMin.subarray(day * 1440, day * 1440 + 1440).reduce((sum, one) => sum + one, 0),
       );
       isDeterminable =
-        held.filter((minutes) => minutes > 60).length >= 6 && truth.controller.toldV - fault.volts > 0.35;
+        held.filter((minutes) => minutes > 45).length >= 6 && truth.controller.toldV - fault.volts > 0.35;
       size = { value: fault.volts, within: 0.1 };
       break;
     }
     case 'zero':
-      isDeterminable = met.fulls.length >= 5;
+      // what a battery loses, and what rows on change leave out, is not known better
+      isDeterminable =
+        met.fulls.length >= 5 && Math.abs(fault.amps) > (battery.kind === 'AGM' ? 0.42 : form.isOnChange ? 0.3 : 0.15);
       size = { value: fault.amps, within: 0.06 };
       break;
     case 'clock':

@@ -5,7 +5,7 @@ import { FAULTS, invent } from './invent.js';
 export function judged(seed, kind) {
   const vehicle = invent(seed, kind);
   const { rig } = readRig(vehicle.rig);
-  const { trip } = readTrip(vehicle.trip, { rig });
+  const { trip } = readTrip(vehicle.trip);
   const at = { latDeg: vehicle.truth.latDeg, lonDeg: vehicle.truth.lonDeg };
   let answer;
   let asked = false;

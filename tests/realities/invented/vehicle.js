@@ -59,14 +59,14 @@ export function sheetWh(fridge, roomC) {
   return 24 * duty * compressorW(fridge, roomC);
 }
 
-const since = (fault, kind, day) => (fault?.kind === kind && day >= (fault.day ?? 0) ? fault : undefined);
+const since = (faults, kind, day) => faults.find((one) => one.kind === kind && day >= (one.day ?? 0));
 
 /**
  * Runs a vehicle through its days.
  * @returns columns by the minute as a perfect meter would see them, and what happened
  */
 export function live(random, truth, sky) {
-  const { days, battery, solar, fridge, loads, engine, fault, cabin, controller, invert } = truth;
+  const { days, battery, solar, fridge, loads, engine, faults, cabin, controller, invert } = truth;
   const n = days * 1440;
   const column = () => new Float64Array(n);
   const out = { volts: column(), amps: column(), sunW: column(), panelW: column(), battC: column(), cabinC: column() };
@@ -74,6 +74,7 @@ export function live(random, truth, sky) {
     soc: column(),
     offeredW: column(),
     heldMin: column(),
+    absorbMin: column(),
     cutMin: 0,
     fulls: [],
     coldMin: 0,
@@ -111,14 +112,14 @@ export function live(random, truth, sky) {
     // what the panels could give
     const light = onPlane(sky, i, solar.tiltDeg, solar.azimuthDeg);
     let direct = light.direct;
-    const shade = since(fault, 'shade', day);
+    const shade = since(faults, 'shade', day);
     if (shade && hour >= shade.fromHour && hour < shade.toHour) direct *= shade.keeps;
     const plane = direct + light.other;
     cellHeat += ((solar.kelvinPerWm2 * plane) / (1 + 0.08 * sky.wind[i]) - cellHeat) / 6;
     const bright = Math.max(0, 1 + solar.dim * Math.log(Math.max(plane, 5) / 1000));
     let offered =
       solar.watts * (plane / 1000) * bright * (1 + solar.perKelvin * (sky.air[i] + cellHeat - 25)) * solar.sound;
-    const loss = since(fault, 'panel', day);
+    const loss = since(faults, 'panel', day);
     if (loss) offered *= loss.keeps;
     met.offeredW[i] = offered;
     // loads
@@ -129,7 +130,7 @@ export function live(random, truth, sky) {
     if (isCut) met.cutMin++;
     hasPower = !isCut;
     // fridge: the box warms by leak, doors and food; the compressor cools
-    const leak = since(fault, 'fridge', day);
+    const leak = since(faults, 'fridge', day);
     let leakWK = fridge.leakWK;
     if (leak?.leak) leakWK *= leak.perDay ? Math.min(leak.leak, 1 + leak.perDay * (day - leak.day)) : leak.leak;
     const capacity = coolingW(fridge, roomC) * (leak?.cools ?? 1);
@@ -154,6 +155,7 @@ export function live(random, truth, sky) {
       drawA += watts / Math.max(9, atFridgeV);
     }
     if (hasPower) {
+      drawA += fridge.electronicsA;
       const { watts, acWatts, heats } = loads.at(random, today, hour, {
         roomC,
         airC: sky.air[i],
@@ -163,14 +165,14 @@ export function live(random, truth, sky) {
       const ac = acWatts > 0 ? acWatts / invert.efficiency + invert.standbyW : 0;
       if (heats) met.heaterH += 1 / 60;
       drawA += (watts + ac) / v0 + loads.alwaysA;
-      const draw = since(fault, 'draw', day);
+      const draw = since(faults, 'draw', day);
       if (draw) drawA += draw.watts ? draw.watts / v0 : draw.amps;
     }
     // the battery behind its joints
     const cold = Math.exp(0.03 * Math.max(0, 20 - cellC));
     const lowSoc = 1 + 0.6 * Math.exp(-soc * 14);
     let ohm = battery.ohm * cold * lowSoc * (isLead ? 1 + 0.25 * (1 - soc) : 1);
-    const joint = since(fault, 'joint', day);
+    const joint = since(faults, 'joint', day);
     if (joint) ohm += joint.ohm * Math.min(1, (day - joint.day + 1) / joint.grows);
     const inner = along(rest, soc) + battery.shiftV + relax + surface;
     const chargeOhm = ohm + (isLead ? battery.ohm * 5 * soc ** 6 : 0);
@@ -192,7 +194,7 @@ export function live(random, truth, sky) {
     // engine charging
     const drive = engine?.drives.find((one) => one.day === day && hour >= one.hour && hour < one.hour + one.lasts);
     let engineA = 0;
-    if (drive && !isBlocked && !since(fault, 'engine', day)) {
+    if (drive && !isBlocked && !since(faults, 'engine', day)) {
       const limit = (engine.setV + shift - inner) / chargeOhm + drawA - sunA;
       engineA = Math.max(0, Math.min(engine.amps, limit));
     }
@@ -218,6 +220,7 @@ export function live(random, truth, sky) {
       : 0;
     const isFull = volts > controller.absorptionV + shift - 0.12 && amps >= 0 && amps < 0.03 * battery.ratedAh;
     if (isFull && met.fulls.at(-1) !== day) met.fulls.push(day);
+    if (Math.abs(volts - controller.absorptionV - shift) < 0.04 && offered > 5) met.absorbMin[i] = 1;
     out.volts[i] = volts;
     out.amps[i] = amps;
     out.sunW[i] = sunA * volts;

@@ -4,8 +4,8 @@ import type { LogOptions, LogReading } from '../types.js';
 import { type LogZone, offsetText } from './log-zone.js';
 import { zoneOffsetH } from './zone-clock.js';
 
-/** Solar time: a harvest is centred within this of noon, trees and hills granted [h]. */
-const SOLAR_WITHIN_H = 3;
+/** Solar time: a harvest is centred within this of noon, trees, hills and a battery that is full in the morning granted [h]. */
+const SOLAR_WITHIN_H = 4.5;
 /** Civil time: solar noon lies between these by the clock wherever people live, daylight saving and trees granted [h]. */
 const CIVIL_FROM_H = 9.5;
 const CIVIL_TO_H = 16.5;

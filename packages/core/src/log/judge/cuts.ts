@@ -6,6 +6,7 @@ import type { LogFinding } from './finding.js';
 const MIN_CUT_H = 0.5;
 const MIN_LISTED_A = 0.1;
 const MIN_NIGHTS = 2;
+const MIN_EARLY = 3;
 /** Less is listed than a monitor with a dead band and a zero of its own may leave out [A]: no cut is sure then. */
 const SURE_LISTED_A = 0.2;
 /** The battery still had charge: it stood so far above where it is to be cut, per 12 V [V]. */
@@ -24,7 +25,7 @@ export function judgeCuts({ rig, dates }: CompareContext, nights: readonly Night
   const early = cut.filter(
     ({ listedA, lowestBeforeV }) => listedA >= SURE_LISTED_A && lowestBeforeV > atV + MARGIN_V * scale,
   );
-  const isEarly = early.length >= MIN_NIGHTS && early.length > 0.5 * cut.length;
+  const isEarly = early.length >= MIN_EARLY && early.length > 0.5 * cut.length;
   const some = isEarly ? early : cut;
   return [
     {

@@ -24,6 +24,7 @@ const MIN_CHANGE = 1.3;
 const MIN_NIGHTS = 5;
 /** A night without the compressor: less than this of what it should take. */
 const OFF_SHARE = 0.25;
+/** In a cabin hardly warmer than its inside a fridge need not run [A]. */
 const MIN_EXPECTED_A = 0.15;
 /** What a listed load that goes by itself may add to a night that is judged [A]. */
 const SURE_A = 0.3;
@@ -44,11 +45,12 @@ export function judgeFridge(context: CompareContext, nights: readonly Night[]): 
   const path = `loads.${fridge.name}`;
   // where a listed fan or heater may or may not have run all night, the night tells nothing of the fridge
   const told = nights.filter(
-    ({ cutShare, listedLowA, listedHighA, isContinuous, floorA, excessA }) =>
+    ({ cutShare, listedLowA, listedHighA, isContinuous, floorA, excessA, expectedA }) =>
       cutShare < CUT &&
       !Number.isNaN(excessA) &&
       (isContinuous || listedHighA - listedLowA < SURE_A) &&
-      (isContinuous || floorA >= 0),
+      (isContinuous || floorA >= 0) &&
+      expectedA >= MIN_EXPECTED_A,
   );
   const isOff = ({ excessA, expectedA }: Night) => expectedA > MIN_EXPECTED_A && excessA < OFF_SHARE * expectedA;
   return [
@@ -303,7 +305,11 @@ function bestOf<One>(all: readonly One[], costOf: (one: One) => number): One | u
 }
 
 const absSum = (values: readonly number[]) => values.reduce((sum, value) => sum + Math.abs(value), 0);
-const spread = (values: readonly number[]) => 1.4826 * percentile(values.map(Math.abs), 0.5);
+/**
+ * Standard deviation of residuals about zero by their mean size: nights hold a run of the compressor more or less, so that they
+ * cluster about two values, of which a median sees one.
+ */
+const spread = (values: readonly number[]) => Math.sqrt(Math.PI / 2) * meanOf(values.map(Math.abs));
 
 /** Nights without the compressor: by a cut-out that sees less than the battery has, or for another reason. */
 function offFindings(

@@ -24,7 +24,7 @@ export function judgeMonitor({ rig, replay }: CompareContext): LogFinding[] {
       level: 'caution',
       path: 'log',
       confidence: clock.best > 0.95 ? 'high' : 'fair',
-      size: sizeOf(clock.aheadMin, 5, 'min'),
+      size: sizeOf(clock.aheadMin, clock.standardError, 'min'),
       args: { aheadMin: clock.aheadMin, asIs: clock.asIs, best: clock.best, days: clock.days },
     });
   else if (isNightHarvest(replay.log.reading))

@@ -9,6 +9,8 @@ import { type LogFinding, sizeOf } from './finding.js';
 const MIN_CHANGE_C = 0.05;
 const MIN_CHANGE_A = 5;
 const LONGEST_MS = 15.5 * MINUTE_MS;
+/** A voltage within this of float may be the controller's, per 12 V [V]. */
+const HELD_WITHIN_V = 0.1;
 const MIN_PAIRS = 2;
 const MIN_DAYS = 8;
 /** Volts per ampere at one battery differ from day to day by this share at least. */
@@ -22,13 +24,19 @@ export function judgeMainPath({ rig, dates }: CompareContext, rows: BatteryRows)
   const { voltV, amps, timeMs, cellC, day, count } = rows;
   const { battery } = rig;
   const least = Math.max(MIN_CHANGE_A, MIN_CHANGE_C * battery.capacityAh * battery.count);
+  const scale = (battery.nominalV * battery.series) / 12;
+  // near float and above, the controller sets the voltage and no resistance
+  const heldV = battery.charge.floatV - HELD_WITHIN_V * scale;
   const byDay = new Map<number, number[]>();
   let mostA = 0;
   for (let i = 1; i < count; i++) {
     const change = amps[i]! - amps[i - 1]!;
     const jump = voltV[i]! - voltV[i - 1]!;
     const isPair =
-      Math.abs(change) > least && timeMs[i]! - timeMs[i - 1]! <= LONGEST_MS && Math.min(amps[i]!, amps[i - 1]!) < 0;
+      Math.abs(change) > least &&
+      timeMs[i]! - timeMs[i - 1]! <= LONGEST_MS &&
+      Math.min(amps[i]!, amps[i - 1]!) < 0 &&
+      Math.max(voltV[i]!, voltV[i - 1]!) < heldV;
     if (!isPair || Number.isNaN(jump)) continue;
     mostA = Math.max(mostA, Math.abs(change));
     const own = byDay.get(day[i]!) ?? [];
@@ -47,7 +55,6 @@ export function judgeMainPath({ rig, dates }: CompareContext, rows: BatteryRows)
   )!;
   if (verdict.kind !== 'step' && verdict.kind !== 'line') return [];
   const { before, since, from } = levels(points.map(({ ohm }) => ohm));
-  const scale = (battery.nominalV * battery.series) / 12;
   const addedOhm = since - before;
   if (!(since > MIN_TIMES * before) || addedOhm * mostA < MIN_SAG_V * scale) return [];
   return [

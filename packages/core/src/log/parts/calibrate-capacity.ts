@@ -19,6 +19,10 @@ const FIT = { fit: 'capacity', name: 'capacity' } as const;
  */
 const CURVE_V = { LFP: 0.1, lead: 0.05 } as const;
 const CURVE_SOC = 0.025;
+/** Lead-acid gives more at small currents than at the rated one, and less in the cold: one standard error of what that makes. */
+const RATE = { LFP: 0, lead: 0.08 } as const;
+/** A fit that rests on what was taken in all, within this, has found a bound and no capacity. */
+const AT_BOUND = 1.02;
 const OFFSET_V = 0.1;
 /** The curve of LFP falls from here on. */
 const KNEE_SOC = 0.12;
@@ -131,8 +135,10 @@ export function capacityByVoltage(battery: Battery, rows: BatteryRows): Capacity
   }
   const [ah] = values as [number, number];
   const isKnee = kind === 'LFP' && 1 - deepest / ah < KNEE_SOC;
-  const half = Z90 * Math.hypot(Math.sqrt(covariance[0]![0]! * (isKnee ? 1 : BINS_ALIKE)), CURVE_SOC * ah);
-  if (!(2 * half < WIDEST * ah) || (kind === 'LFP' && !isKnee))
+  const half =
+    Z90 * Math.hypot(Math.sqrt(covariance[0]![0]! * (isKnee ? 1 : BINS_ALIKE)), CURVE_SOC * ah, RATE[kind] * ah);
+  const isAtBound = kind === 'lead' && ah < AT_BOUND * deepest;
+  if (!(2 * half < WIDEST * ah) || isAtBound || (kind === 'LFP' && !isKnee))
     return `${nothing}: ${kind === 'LFP' ? 'the curve is flat until the last tenth, which the log does not reach' : 'the battery was not discharged deep enough'}`;
   const [low, high] = [Math.max(ah - half, deepest), ah + half];
   return {

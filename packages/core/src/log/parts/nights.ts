@@ -165,7 +165,7 @@ export function nightsOf(context: CompareContext, listed: ListedDraw): Night[] {
       isContinuous,
       byItselfA,
       cutShare,
-      lowestBeforeV: lowestBefore(context, rows.at(-1)?.step ?? firstStep),
+      lowestBeforeV: lowestBefore(context, rows.at(-1)?.step ?? firstStep, cutBelowA),
     };
   });
 }
@@ -233,11 +233,13 @@ function comesAndGoes({ assembled }: CompareContext, runningA: number, volts: nu
 /** 0 of nothing; a column may have more values than a call takes arguments. */
 const largestOf = (values: Float64Array | undefined) => values?.reduce((most, value) => Math.max(most, value), 0) ?? 0;
 
-/** @param step last of the night in which current flowed */
-function lowestBefore({ steps, replay }: CompareContext, step: number): number {
-  const from = Math.max(0, step - Math.round(24 / replay.conditions.grid.stepH));
+/** @param step last of the night in which current flowed; where none did, what was drawn last tells, were it days ago */
+function lowestBefore({ steps, replay }: CompareContext, step: number, leastA: number): number {
+  let last = step;
+  while (last > 0 && !(-steps.batteryA[last]! > leastA)) last--;
+  const from = Math.max(0, last - Math.round(24 / replay.conditions.grid.stepH));
   let lowest = Number.NaN;
-  for (let i = from; i <= step; i++) {
+  for (let i = from; i <= last; i++) {
     const volts = steps.voltageV[i]!;
     if (volts < lowest || (Number.isNaN(lowest) && !Number.isNaN(volts))) lowest = volts;
   }

@@ -14,6 +14,7 @@ const LET_GO_V = 0.25;
  */
 const AT_FLOAT_V = 0.07;
 const RESTS_FULL_C = 0.02;
+const MISSED_H = 1;
 /** Without harvest or light for so long the controller begins with bulk again [h]. */
 const NIGHT_H = 1;
 /** A held voltage: so many steps within this, per 12 V [V], on so many days. */
@@ -25,8 +26,8 @@ const HELD_SPREAD_V = 0.08;
 const BULK_C = 0.015;
 /** At its end it puts in less than this share of that: the current falls, not the light alone. */
 const TAPER = 0.5;
-/** Up to here a battery is flat by itself while it is charged, per 12 V [V]. Common practice, no source. */
-const NATURAL_V = { LFP: 13.55, lead: 13.3 } as const;
+/** Up to here a battery is flat by itself while it is charged, and no absorption is set so low, per 12 V [V]. Common practice, no source. */
+const NATURAL_V = { LFP: 13.55, lead: 13.5 } as const;
 /** Without a voltage: the battery takes all below this state of charge. Common practice, no source. */
 const FREE_BELOW_SOC = 0.9;
 const NEARLY_FULL_SOC = 0.96;
@@ -89,6 +90,7 @@ export function chargeStages(
   // without a voltage the counter's word stands in
   if (voltageV.every(Number.isNaN))
     return { free: Uint8Array.from(steps.soc, (soc, i) => (soc < FREE_BELOW_SOC && cold[i] === 0 ? 1 : 0)), cold };
+  const aroundSteps = Math.ceil(MISSED_H / steps.grid.stepH);
   let isBulk = true;
   let darkH = 0;
   for (let i = 0; i < count; i++) {
@@ -97,6 +99,9 @@ export function chargeStages(
     if (darkH >= NIGHT_H) isBulk = true;
     if (Number.isNaN(volts)) continue;
     const restsFull = volts > floatV + shift[i]! - AT_FLOAT_V * scale && Math.abs(batteryA[i]!) < restsA;
+    if (isBulk && restsFull)
+      // the set point was reached since the last step that charged, between two rows
+      for (let k = Math.max(0, i - aroundSteps); k < i; k++) free[k] = 0;
     if (volts > endsAt + shift[i]! - NEAR_V * scale || restsFull) isBulk = false;
     const isLetGo = volts < floatV + shift[i]! - LET_GO_V * scale;
     // a counter that says nearly full may be wrong, but is no reason to judge a panel

@@ -6,9 +6,11 @@ const WIDEST_H = 4;
 /** A clock is wrong from here on [min]: below lie clouds between camp and station, and rows' own length. */
 export const CLOCK_WRONG_MIN = 25;
 /** Of what the clock as it stands leaves unexplained, the best shift leaves this at most. */
-const BETTER = 0.7;
+const BETTER = 0.85;
 /** The two witnesses agree within this [min]. */
 const AGREE_MIN = 25;
+/** Ground that slopes, and clouds at the station before the camp, move a sun's day by so much, one standard error [min]. */
+const LEAST_ERROR_MIN = 5;
 const MIN_STEPS = 60;
 const MIN_DAYS = 5;
 /** Harvest and offer count as light above this share of their own 95th percentile. */
@@ -18,6 +20,8 @@ const EDGE_SHARE = 0.03;
 export interface SunShift {
   /** the log is ahead of the sun by so much [min] */
   readonly aheadMin: number;
+  /** by how far its three witnesses (light all day, first light, last light) are apart [min] */
+  readonly standardError: number;
   /** correlation of harvest with light as the clock stands, and at its best */
   readonly asIs: number;
   readonly best: number;
@@ -48,12 +52,16 @@ export function sunShift(
   const [left, right] = [tried[k - 1]?.r, tried[k + 1]?.r];
   const bend = left !== undefined && right !== undefined ? left - 2 * top.r + right : 0;
   const between = bend < 0 ? (0.5 * (left! - right!)) / bend : 0;
-  const aheadMin = (top.shift + Math.max(-0.5, Math.min(0.5, between))) * stepMin;
+  const byLight = (top.shift + Math.max(-0.5, Math.min(0.5, between))) * stepMin;
+  const byEdges = edges.both.map((steps) => steps * stepMin);
+  const witnesses = [byLight, ...byEdges].sort((a, b) => a - b) as [number, number, number];
+  const aheadMin = witnesses[1];
+  const standardError = Math.hypot(LEAST_ERROR_MIN, (witnesses[2] - witnesses[0]) / 2 / Math.sqrt(3));
   const isWrong =
     Math.abs(aheadMin) >= CLOCK_WRONG_MIN &&
     1 - top.r < BETTER * (1 - asIs) &&
-    edges.both.every((steps) => Math.abs(steps * stepMin - aheadMin) <= AGREE_MIN + stepMin);
-  return isWrong ? { aheadMin, asIs, best: top.r, days: edges.days } : undefined;
+    byEdges.every((one) => Math.abs(one - byLight) <= AGREE_MIN + stepMin);
+  return isWrong ? { aheadMin, standardError, asIs, best: top.r, days: edges.days } : undefined;
 }
 
 /** How many milliseconds to add to the stamps. */

@@ -85,8 +85,10 @@ function longestCounted(rows: number, rowAt: (i: number) => CountedRow) {
   let best = { ah: 0, inAh: 0, hours: 0, fulls: 0 };
   let run: typeof best | undefined;
   let wasFull = false;
+  let amps = Number.NaN;
   for (let i = 0; i < rows; i++) {
-    const { amps, pauseH, isGap, isFull } = rowAt(i);
+    // what a row reads flows until the next
+    const { amps: next, pauseH, isGap, isFull } = rowAt(i);
     if (isGap) run = undefined;
     else if (run) {
       run = {
@@ -99,6 +101,7 @@ function longestCounted(rows: number, rowAt: (i: number) => CountedRow) {
     }
     if (isFull && !run) run = { ah: 0, inAh: 0, hours: 0, fulls: 1 };
     wasFull = isFull;
+    amps = next;
   }
   return best;
 }
