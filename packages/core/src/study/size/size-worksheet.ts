@@ -40,6 +40,7 @@ export function worksheetOf(
   return worksheet({
     dailyWh: sums.loadWh[design]! / sums.days[design]!,
     designMonth: MONTH_NAMES[design]!,
+    ...(rig.inverter && { hasInverter: true }),
     nominalV: battery.nominalV * battery.series,
     chemistry: battery.chemistry,
     autonomyDays: days,

@@ -113,8 +113,9 @@ export const ARRAY_TO_LOAD = { other: { low: 1.1, high: 1.2 }, critical: { low: 
 
 /** What the hand worksheet starts from. */
 export interface WorksheetInput {
-  /** mean load of the design month, at the appliances [Wh/day] */
+  /** mean load of the design month: what the appliances take, and with an inverter what that takes for them and for itself [Wh/day] */
   readonly dailyWh: number;
+  readonly hasInverter?: boolean;
   /** in words: "Dec", or the trip */
   readonly designMonth: string;
   readonly nominalV: number;
@@ -150,7 +151,17 @@ export interface Worksheet {
 
 /** The whole sheet, line by line. @throws RangeError for a value that has no meaning in it */
 export function worksheet(input: WorksheetInput): Worksheet {
-  const { dailyWh, designMonth, nominalV, chemistry, depth, temperatureC, temperatureMultiplier, peakSunHours } = input;
+  const {
+    dailyWh,
+    hasInverter = false,
+    designMonth,
+    nominalV,
+    chemistry,
+    depth,
+    temperatureC,
+    temperatureMultiplier,
+    peakSunHours,
+  } = input;
   const days = input.autonomyDays;
   const derate = input.arrayDerate ?? ARRAY_DERATE;
   for (const [name, value] of Object.entries({ nominalV, days, depth, temperatureMultiplier, derate }))
@@ -164,7 +175,7 @@ export function worksheet(input: WorksheetInput): Worksheet {
   const batteryEff = BATTERY_EFFICIENCY[isLead(chemistry) ? 'lead' : 'LFP'];
   const n = (value: number, digits = 4) => String(Number(value.toPrecision(digits)));
 
-  line('load of a day', dailyWh, 'Wh', `mean of ${designMonth}`);
+  line('load of a day', dailyWh, 'Wh', `mean of ${designMonth}${hasInverter ? ', with what the inverter takes' : ''}`);
   const dailyAh = line('in amp-hours', dailyWh / nominalV, 'Ah', `${n(dailyWh)} Wh / ${n(nominalV)} V`);
   const corrected = line(
     'with losses',
