@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { ConfigError, readRig } from '../../../packages/core/src/index.js';
+import { ConfigError, type Rig, readRig } from '../../../packages/core/src/index.js';
 import { populationTask } from '../../../packages/core/src/log/readings/population.js';
 import { drawOf } from '../../../packages/core/src/log/readings/prior.js';
 import { likelihoodOf, responseOf } from '../../../packages/core/src/log/readings/response.js';
@@ -12,11 +12,14 @@ import {
   seededStream,
 } from '../../../packages/core/src/math/index.js';
 import {
+  AS_WRITTEN,
   calibrateReadings,
   ensembleText,
   readEnsemble,
   readReadings,
   rigWithEnsembleText,
+  type VehicleDraw,
+  vehicleOf,
 } from '../../../packages/core/src/model.js';
 
 const { rig } = readRig(`
@@ -109,6 +112,61 @@ describe('readings of an invented vehicle', () => {
   });
 });
 
+describe('single looks', () => {
+  const months = '{ from: 2026-05-01, days: 30, solarPerDay: 200 Wh }';
+  const call = (moments: string, of = rig) =>
+    calibrateReadings(of, readReadings(`{ totals: [${months}], moments: [${moments}] }`), COAST, { members: 150 });
+
+  test('amps beside the volts make them a charge: on the plateau of LFP they say next to nothing, near its end much', () => {
+    const width = (moment: string) => call(moment).told.find(({ name }) => name === 'loadWhPerDay')!.width;
+    const plateau = width('{ at: 2026-05-20 07:00, volts: 13.2 V, amps: -1 A }');
+    const low = width('{ at: 2026-05-20 07:00, volts: 12.4 V, amps: -1 A }');
+    expect(low).toBeLessThan(plateau);
+  });
+
+  test('a warm fridge says that it was cut off, or leaks: no vehicle that never falls short explains it', () => {
+    const rich = readRig(`
+battery: { chemistry: LFP, capacity: 300 Ah }
+solar: [{ power: 400 W }]
+loads: [{ name: fridge, kind: fridge, volume: 30 L, setpoint: 5 degC }]`).rig;
+    const warm = calibrateReadings(rich, readReadings('moments: [{ at: 2026-05-20 07:00, fridge: 19 degC }]'), COAST, {
+      members: 50,
+    });
+    expect(warm.unexplained).toEqual(['moments[0].fridge']);
+    const cold = calibrateReadings(rich, readReadings('moments: [{ at: 2026-05-20 07:00, fridge: 5 degC }]'), COAST, {
+      members: 50,
+    });
+    expect(cold.unexplained).toEqual([]);
+  });
+
+  test('a fridge that the rig lacks is named', () => {
+    const none = readRig('battery: { chemistry: LFP, capacity: 60 Ah }\nloads: [{ name: lamp, power: 5 W }]').rig;
+    expect(() => call('{ at: 2026-05-20 07:00, fridge: 5 degC }', none)).toThrow(/the rig has no fridge/);
+  });
+});
+
+describe('the short cuts between vehicles', () => {
+  // Light of a few shades is worked out, and what controllers make of it is taken straight between them and times the harvest.
+  test.each(['MPPT', 'PWM'])('give what a vehicle by itself gives, within 1.5 %%: %s', (kind) => {
+    const lit = readRig(`
+battery: { chemistry: LFP, capacity: 60 Ah }
+solar: [{ power: 110 W, mount: bonded, controller: { kind: ${kind}, current: 10 A } }]
+loads: [{ name: lamp, power: 30 W }]`).rig;
+    for (const [harvest, shade] of [
+      [1, 0.15],
+      [0.7, 0],
+      [0.7, 0.25],
+      [1.1, 0.05],
+    ] as const) {
+      const draw = { loads: 1.1, heatLeak: 1, harvest, shade, capacity: 1 };
+      const sum = (of: Rig, vehicle: VehicleDraw) =>
+        new VehicleRuns(of, COAST, '2026-04-01', 30, 1).shown(vehicle, 2).solarWh.reduce((a, b) => a + b, 0);
+      const by = sum(lit, draw) / sum(vehicleOf(lit, draw), AS_WRITTEN);
+      expect(Math.abs(by - 1)).toBeLessThan(0.015);
+    }
+  });
+});
+
 describe('impossible readings are named with the bound they break', () => {
   const call = (yaml: string) => () => calibrateReadings(rig, readReadings(yaml), COAST, { members: 50 });
   test.each([
@@ -122,6 +180,25 @@ describe('impossible readings are named with the bound they break', () => {
     ],
     ['days: [{ date: 2026-05-03, lowest: 90 %, highest: 40 % }]', /above the highest/],
     ['days: [{ date: 2026-05-03, solar: 9 kWh }]', /more than 110 W/],
+    [
+      '{ totals: [{ from: 2026-05-01, days: 10, solar: 1 kWh }], days: [{ date: 2026-05-03, solar: 600 Wh }, { date: 2026-05-04, solar: 700 Wh }] }',
+      /1 kWh excludes the rows of days, which add up to 1.3 kWh/,
+    ],
+    ['totals: [{ from: 2026-05-01, days: 10, lowest: 60 %, empty: 2 }]', /never below 60 % excludes 2 times empty/],
+    [
+      '{ totals: [{ from: 2026-05-01, days: 3, full: 2 }], days: [{ date: 2026-05-01, highest: 70 % }, { date: 2026-05-03, highest: 80 % }] }',
+      /full on 2 of 3 days excludes the rows of days, of which 2 do not come near full: 1 at most/,
+    ],
+    [
+      '{ days: [{ date: 2026-05-03, lowest: 70 %, highest: 90 % }], moments: [{ at: 2026-05-03 10:00, soc: 55 % }] }',
+      /55 % excludes days\[0\]: 70 % to 90 %/,
+    ],
+    [
+      'moments: [{ at: 2026-05-01 10:00, volts: 26 V }]',
+      /26 V is no voltage of this battery: 12 V stands between 8 and 16 V/,
+    ],
+    ['moments: [{ at: 2026-05-01 10:00, amps: -2 A, soc: 80 % }]', /amps go with volts/],
+    ['moments: [{ at: 2026-05-01 10:00 }]', /the moment says nothing/],
     ['{ days: [] }', /no reading/],
     ['stops: [{ place: Porto }]', /this is a trip/],
     ['totals: [{ from: 2026-05-01, days: 10, solar: 5 W }]', /W/],

@@ -98,6 +98,7 @@ export function readingsTopic(): Block[] {
         '  - { date: 2026-08-01, solar: 310 Wh, lowest: 62 % }',
         'moments:',
         '  - { at: 2026-08-02 21:10, soc: 88 % }',
+        '  - { at: 2026-08-03 07:00, volts: 12.9 V, amps: -2 A, fridge: 6 degC }',
       ].join('\n'),
     },
     ...schemaBlocks('The file', schema('readings'), new Map()),

@@ -45,10 +45,12 @@ export function readReadings(yaml: string, options: { readonly file?: string } =
       ...(lowest !== undefined && { lowest }),
       ...(highest !== undefined && { highest }),
     })),
-    moments: moments.map(({ at, soc, volts }) => ({
+    moments: moments.map(({ at, soc, volts, amps, fridge }) => ({
       ...at,
       ...(soc !== undefined && { soc }),
       ...(volts !== undefined && { voltageV: volts }),
+      ...(amps !== undefined && { currentA: amps }),
+      ...(fridge !== undefined && { fridgeC: fridge }),
     })),
   };
 }

@@ -83,10 +83,19 @@ const momentPart = part(
     at: momentField,
     soc: socField('state of charge', '88 %').optional(),
     volts: quantity('voltage', 'at the battery', { min: 0, max: 80 }, '13.2 V').optional(),
+    amps: quantity(
+      'current',
+      'with volts: its current meanwhile, positive while charging',
+      { min: -2000, max: 2000 },
+      '-2 A',
+    ).optional(),
+    fridge: quantity('temperature', 'inside the first fridge', { min: -40, max: 50 }, '6 degC').optional(),
   },
   (moment, context) => {
-    if (moment.soc === undefined && moment.volts === undefined)
-      wrong(context, [], 'the moment says nothing', 'add soc: 88 %, or volts: 13.2 V', 'missing');
+    if (moment.amps !== undefined && moment.volts === undefined)
+      wrong(context, ['amps'], 'amps go with volts', 'add volts: 13.2 V', 'missing');
+    else if (moment.soc === undefined && moment.volts === undefined && moment.fridge === undefined)
+      wrong(context, [], 'the moment says nothing', 'add soc: 88 %, or volts: 13.2 V, or fridge: 6 degC', 'missing');
   },
 );
 

@@ -35,6 +35,10 @@ export interface MomentRead {
   readonly hour: number;
   readonly soc?: number;
   readonly voltageV?: number;
+  /** with the voltage: positive while charging */
+  readonly currentA?: number;
+  /** inside the first fridge [°C] */
+  readonly fridgeC?: number;
 }
 
 /** Few readings of a vehicle, in place of a log. */

@@ -75,7 +75,7 @@ export {
 export { SWEEP_FIGURES, type SweepColumn, type SweepFigure } from './sweep/sweep-figures.js';
 export { MAX_VARIANTS, planSweep, type SweepPart, type SweepPlan, variantsOf } from './sweep/sweep-plan.js';
 export { parseVary, type Vary } from './sweep/sweep-vary.js';
-export type { BatteryReading } from './tonight/battery-reading.js';
+export { type BatteryReading, chargeAfter } from './tonight/battery-reading.js';
 export { readTonight, type TonightPlan, type TonightText } from './tonight/read-tonight.js';
 export { parseSky, SKY_WORDS, type SkyDay, type SkyWord } from './tonight/sky-days.js';
 export { tonightStudy } from './tonight/tonight.js';

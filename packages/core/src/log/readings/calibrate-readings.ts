@@ -13,7 +13,8 @@ import {
 import { addDays, daysBetween } from '../../place/index.js';
 import { ConfigError, type Readings, type Rig, requireSound, VEHICLE_KEYS, type VehicleDraw } from '../../rig/index.js';
 import { requireStop, type StudyStop } from '../../study/index.js';
-import { type Observed, observe, refuseImpossible } from './observe.js';
+import { refuseImpossible } from './impossible.js';
+import { type Observed, observe } from './observe.js';
 import { populationTask } from './population.js';
 import { drawOf } from './prior.js';
 import { type Followed, likelihoodOf, type Response, responseOf } from './response.js';

@@ -1,6 +1,8 @@
+import { batteryModel } from '../../battery/index.js';
 import { Z90 } from '../../math/index.js';
 import { daysBetween } from '../../place/index.js';
-import { ConfigError, type ConfigIssue, type EnergyRead, type Readings, type Rig } from '../../rig/index.js';
+import type { EnergyRead, Readings, Rig } from '../../rig/index.js';
+import { chargeAfter } from '../../study/index.js';
 import { isFull, type Shown } from './vehicle-runs.js';
 
 /** A value that was read, how far it may be off, and what a vehicle would have shown in its place. */
@@ -14,11 +16,14 @@ export interface Observed {
   readonly of: (shown: Shown) => number;
 }
 
-/** Common practice, no source: a counter of charge, a display of volts, and what is counted as a full day, one standard deviation. */
+/** Common practice, no source: a counter of charge, a display of volts, what is counted as a full day, a thermometer; one standard deviation. */
 const SOC_SD = 0.05 / Z90;
 const VOLTS_SD = 0.06;
 const FULL_SHARE_SD = 0.03;
 const CUTS_SD = 0.5;
+const FRIDGE_SD_K = 1.5;
+/** Of the battery's cells, where volts and amps are turned into a charge. */
+const CELLS_C = 20;
 /** With fewer rows of days no thirds are made. */
 const MIN_ROWS = 9;
 
@@ -106,80 +111,23 @@ export function observe(readings: Readings, rig: Rig, dates: readonly string[]):
     () => SOC_SD,
     (shown) => shown.highest,
   );
-  readings.moments.forEach(({ date, hour, soc, voltageV }, k) => {
+  readings.moments.forEach(({ date, hour, soc, voltageV, currentA, fridgeC }, k) => {
     const step = 24 * at(date) + Math.floor(hour);
     if (soc !== undefined) add(`moments[${k}].soc`, soc, SOC_SD, (shown) => shown.soc[step]!);
-    if (voltageV !== undefined)
+    if (voltageV !== undefined && currentA !== undefined) {
+      const charge = chargeAfter(batteryModel(rig.battery), { kind: 'voltage', voltageV, currentA }, CELLS_C);
+      const sd = Math.max(SOC_SD, (charge(0.84) - charge(0.16)) / 2);
+      add(`moments[${k}].volts`, (charge(0.84) + charge(0.16)) / 2, sd, (shown) => shown.soc[step]!);
+    } else if (voltageV !== undefined)
       add(
         `moments[${k}].volts`,
         voltageV,
         VOLTS_SD * Math.max(1, (rig.battery.nominalV * rig.battery.series) / 12),
         (shown) => shown.batteryV[step]!,
       );
+    if (fridgeC !== undefined) add(`moments[${k}].fridge`, fridgeC, FRIDGE_SD_K, (shown) => shown.fridgeC[step]!);
   });
   return observed;
-}
-
-/** Nothing gives more than this on a clear day at midsummer on a plane that is turned to the sun [kWh/m²]. */
-const MOST_KWH_M2_DAY = 12;
-
-/** @throws ConfigError for readings that no vehicle could show, each with the bound that it breaks */
-export function refuseImpossible(readings: Readings, rig: Rig): void {
-  const issues: ConfigIssue[] = [];
-  const refuse = (path: string, message: string, hint?: string) =>
-    issues.push({ code: 'impossible', path, message, ...(hint && { hint }) });
-  const panelW = rig.solar.reduce((sum, { powerW, count }) => sum + powerW * count, 0);
-  const nominalV = rig.battery.nominalV * rig.battery.series;
-  const wholeWh = rig.battery.capacityAh * rig.battery.count * nominalV;
-  const shown = (wh: number) => (wh >= 1000 ? `${Number((wh / 1000).toPrecision(3))} kWh` : `${Math.round(wh)} Wh`);
-  const mostWh = (days: number) => panelW * MOST_KWH_M2_DAY * days;
-  const tooMuch = (path: string, solar: EnergyRead, days: number) => {
-    const wh = whOf(solar, rig);
-    if (wh > mostWh(days))
-      refuse(
-        path,
-        `${shown(wh)} in ${days} day${days === 1 ? '' : 's'} are more than ${Math.round(panelW)} W of panels can give: at most ${shown(mostWh(days))}`,
-        'look at unit, days and the panels of the rig',
-      );
-  };
-  readings.totals.forEach(({ days, solar, used, lowest, full, from }, k) => {
-    if (solar) tooMuch(`totals[${k}].solar`, solar, days);
-    const isClosed = !rig.alternator && !rig.mains;
-    if (used && solar && isClosed) {
-      const [usedWh, mostUsedWh] = [whOf(used, rig), whOf(solar, rig) + 1.2 * wholeWh];
-      if (usedWh > 1.1 * mostUsedWh)
-        refuse(
-          `totals[${k}].used`,
-          `${shown(usedWh)} used exclude ${shown(whOf(solar, rig))} from the sun: with what the battery holds at most ${shown(mostUsedWh)} could be used`,
-        );
-    }
-    const inside = (date: string) => date >= from && daysBetween(from, date) < days;
-    readings.days.forEach((row, d) => {
-      if (lowest !== undefined && row.lowest !== undefined && inside(row.date) && row.lowest < lowest - 0.02)
-        refuse(
-          `days[${d}].lowest`,
-          `${Math.round(100 * row.lowest)} % excludes totals[${k}].lowest: ${Math.round(100 * lowest)} % over the same days`,
-        );
-    });
-    readings.moments.forEach(({ date, soc }, m) => {
-      if (lowest !== undefined && soc !== undefined && inside(date) && soc < lowest - 0.02)
-        refuse(
-          `moments[${m}].soc`,
-          `${Math.round(100 * soc)} % excludes totals[${k}].lowest: ${Math.round(100 * lowest)} % over the same days`,
-        );
-    });
-    const fullRows = readings.days.filter(
-      ({ date, highest }) => highest !== undefined && inside(date) && isFull(highest),
-    ).length;
-    if (full !== undefined && fullRows > full)
-      refuse(`totals[${k}].full`, `full on ${full} days excludes the rows of days, of which ${fullRows} are full`);
-  });
-  readings.days.forEach(({ solar }, d) => {
-    if (solar) tooMuch(`days[${d}].solar`, solar, 1);
-  });
-  if (readings.totals.length + readings.days.length + readings.moments.length === 0)
-    refuse('', 'the file holds no reading', 'add totals, days or moments');
-  if (issues.length > 0) throw new ConfigError(issues);
 }
 
 export function whOf(read: EnergyRead, { battery }: Rig): number {

@@ -11,9 +11,8 @@ export type Scores = readonly number[];
 const LOADS = { low: 0.55, middle: 1, high: 1.7 };
 const HARVEST = { low: 0.65, middle: 0.95, high: 1.12 };
 const CAPACITY = { low: 0.75, middle: 0.97, high: 1.06 };
-/** Of the direct sun; evenly between none and this, in steps, so that the light of each is worked out once. */
+/** Of the direct sun; evenly between none and this. */
 const MOST_SHADE = 0.4;
-const SHADE_STEP = 0.1;
 
 /** The vehicle that scores stand for. */
 export function drawOf(rig: Rig, [loads, heatLeak, harvest, shade, capacity]: Scores): VehicleDraw {
@@ -23,7 +22,7 @@ export function drawOf(rig: Rig, [loads, heatLeak, harvest, shade, capacity]: Sc
     loads: within(LOADS, loads!),
     heatLeak: within({ ...leak, middle: Math.min(leak.high, Math.max(leak.low, 1)) }, heatLeak!),
     harvest: within(HARVEST, harvest!),
-    shade: Math.round((normalShare(shade!) * MOST_SHADE) / SHADE_STEP) * SHADE_STEP,
+    shade: normalShare(shade!) * MOST_SHADE,
     capacity: within(CAPACITY, capacity!),
   };
 }

@@ -32,6 +32,8 @@ export interface Shown {
   /** at each step's end, and its mean [V] */
   readonly soc: Float64Array;
   readonly batteryV: Float64Array;
+  /** inside the first fridge; empty without one [°C] */
+  readonly fridgeC: Float64Array;
 }
 
 /** Hours do for sums of days: against ten minutes the harvest of weeks moves by less than 1 %. */
@@ -40,6 +42,7 @@ const STEP_H = 1;
 export const LEAD_DAYS = 6;
 const START_SOC = 0.9;
 const VARIANTS_KEPT = 8;
+const SHADE_STEP = 0.1;
 
 /** Vehicles followed over the days of some readings, parked at one place, under weather years of its climate. */
 export class VehicleRuns {
@@ -66,17 +69,27 @@ export class VehicleRuns {
   shown(draw: VehicleDraw, year: number): Shown {
     const at = this.years.get(year) ?? { conditions: this.weather.year(year), memo: partMemo(VARIANTS_KEPT) };
     this.years.set(year, at);
-    // What a converter gives follows the light; the columns of the panel serve for all.
-    const isScaled = this.rig.solar.every(({ controller }) => controller.kind === 'MPPT');
-    const rig = vehicleOf(this.rig, isScaled ? { ...draw, harvest: 1 } : draw);
-    const assembled = assemble(rig, at.conditions, START_SOC, at.memo);
-    const { input, solar } = assembled;
-    const rows = layOutSteps(input);
-    if (isScaled && draw.harvest !== 1)
-      for (let lane = 0; lane < solar.length; lane++) scaleChargerDrive(rows, input, lane, draw.harvest);
+    // The light of a few shades is worked out, and what controllers make of it follows: straight between those, times the harvest.
+    const step = Math.min(Math.floor(draw.shade / SHADE_STEP), Math.ceil(1 / SHADE_STEP) - 1);
+    const beyond = draw.shade / SHADE_STEP - step;
+    const laid = [step, step + 1].map((n) => {
+      const rig = vehicleOf(this.rig, { ...draw, harvest: 1, shade: n * SHADE_STEP });
+      const assembled = assemble(rig, at.conditions, START_SOC, at.memo);
+      return { assembled, rows: layOutSteps(assembled.input) };
+    });
+    const [{ assembled, rows }, other] = laid as [(typeof laid)[number], (typeof laid)[number]];
+    const { solar } = assembled;
+    blend(rows, other.rows, beyond);
+    const pwmA = assembled.input.pwmA.map((table, lane) => {
+      const own = table.slice();
+      blend(own, other.assembled.input.pwmA[lane]!, beyond);
+      return lane < solar.length ? own.map((amps) => amps * draw.harvest) : own;
+    });
+    const input = { ...assembled.input, pwmA };
+    for (let lane = 0; lane < solar.length; lane++) scaleChargerDrive(rows, input, lane, draw.harvest);
     this.out ??= loopOutput(input.steps, input);
     const { out } = this;
-    runSteps(assembled, out, loopState(input, rows), 0, input.steps, new Float64Array(input.steps));
+    runSteps({ ...assembled, input }, out, loopState(input, rows), 0, input.steps, new Float64Array(input.steps));
     return this.daily(assembled, out);
   }
 
@@ -106,8 +119,14 @@ export class VehicleRuns {
       shown.solarWh[d] = solarW * STEP_H;
       shown.usedWh[d] = usedW * STEP_H;
     });
-    return { ...shown, soc: soc.slice(), batteryV: out.batteryV.slice() };
+    const fridgeC = input.fridges > 0 ? out.fridgeC.slice(0, out.rows) : new Float64Array();
+    return { ...shown, soc: soc.slice(), batteryV: out.batteryV.slice(), fridgeC };
   }
+}
+
+/** So much of the way from one column to another of the same length. */
+function blend(column: Float64Array, other: Float64Array, share: number): void {
+  for (let i = 0; i < column.length; i++) column[i] = column[i]! + share * (other[i]! - column[i]!);
 }
 
 /** Whether a day's highest state of charge counts as full. */
