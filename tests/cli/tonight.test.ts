@@ -108,3 +108,16 @@ test('readings tell what the vehicle may be, and tonight follows those vehicles'
   expect(fit.code).toBe(2);
   expect(fit.stderr).toMatch(/--fit goes with a log/);
 });
+
+test('picture and page show the next two days as a band, answer first', async () => {
+  const plot = await call(...DULL, '--plot', '-');
+  expect(plot.code).toBe(0);
+  expect(plot.stdout).toMatch(/^<svg/);
+  expect(plot.stdout).toContain('8 ways in 10');
+  expect(plot.stdout).toContain('11 Oct');
+  const page = await call(...DULL, '--report', '-');
+  expect(page.code).toBe(0);
+  expect(page.stdout).toMatch(/<h1>Wren: what can be used tonight/);
+  expect(page.stdout.indexOf('If nothing changes the floor')).toBeGreaterThan(0);
+  expect(page.stdout.indexOf('If nothing changes the floor')).toBeLessThan(page.stdout.indexOf('The next two days'));
+});

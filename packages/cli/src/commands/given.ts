@@ -63,7 +63,7 @@ export interface StayOptions extends CommonOptions, PictureOptions, WhereOptions
 }
 
 /** Quantities, clock times and skies are as typed: core reads them when the command runs. */
-export interface TonightCommandOptions extends CommonOptions {
+export interface TonightCommandOptions extends CommonOptions, PictureOptions {
   readonly at?: string;
   readonly place?: string;
   readonly now?: string;

@@ -1,7 +1,9 @@
 import { type Rig, readTonight, type TonightStudy, tonightStudyAsync, withoutTrip } from '@stayput/core';
 import { EXIT, InputError } from '../failure.js';
 import type { Io } from '../io.js';
+import { tonightPicture } from '../show/charts/tonight-picture.js';
 import { jsonText } from '../show/json.js';
+import { tonightPage } from '../show/page/tonight-page.js';
 import { type Tonight, tonightText } from '../show/tonight-text.js';
 import { rigFindings } from '../words/finding-words.js';
 import { tonightFindingText, tonightTarget } from '../words/tonight-words.js';
@@ -10,6 +12,7 @@ import { deliver, tellDangers } from './deliver.js';
 import { withEnsemble } from './ensemble-from.js';
 import type { TonightCommandOptions } from './given.js';
 import { loadRig } from './load-rig.js';
+import { deliverPictures } from './pictures.js';
 import { refuseNowhere } from './where.js';
 
 export async function runTonight(io: Io, rigPath: string, options: TonightCommandOptions): Promise<number> {
@@ -22,7 +25,12 @@ export async function runTonight(io: Io, rigPath: string, options: TonightComman
   if (sky !== undefined && days !== undefined)
     throw new InputError('--sky says how many days; leave it out, or leave out --days');
   const { rig: written } = await loadRig(io, rigPath, undefined, options.set ?? []);
-  const { result } = await claimOutputs(io, options, {}, [rigPath, options.ensemble]);
+  const { result, beside, isTaken } = await claimOutputs(
+    io,
+    options,
+    { '--plot': options.plot, '--report': options.report },
+    [rigPath, options.ensemble],
+  );
   const rig = await withEnsemble(io, written, options.ensemble);
   const [stop] = withoutTrip({
     ...(at !== undefined && { at }),
@@ -63,11 +71,16 @@ export async function runTonight(io: Io, rigPath: string, options: TonightComman
     ...(target && { target }),
     ...(now === undefined || !/\d{4}-/.test(now) ? { taken: true } : {}),
   };
-  await deliver(io, result, options, {
-    json: () => jsonText(tonightDocument(rig, study, findings, target)),
-    text: (shownBy) => tonightText(shown, shownBy),
+  await deliverPictures(io, beside, quiet, {
+    plot: () => tonightPicture(rig, study),
+    page: () => tonightPage(shown),
   });
-  if (json || result !== 'stdout') {
+  if (!isTaken)
+    await deliver(io, result, options, {
+      json: () => jsonText(tonightDocument(rig, study, findings, target)),
+      text: (shownBy) => tonightText(shown, shownBy),
+    });
+  if (json || isTaken || result !== 'stdout') {
     tellDangers(io, findings);
     if (target && !target.met) io.tell(io.errStyle.red(`target missed: ${target.text}`));
   }

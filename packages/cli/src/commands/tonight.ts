@@ -2,6 +2,7 @@ import { type Command, InvalidArgumentError } from 'commander';
 import type { Io } from '../io.js';
 import type { TonightCommandOptions } from './given.js';
 import { addCommon, ensembleOption, percentOption, seedOption, setOption } from './options.js';
+import { plotOption, reportOption } from './pictures.js';
 import { atOption, placeOption } from './where.js';
 
 export function addTonight(program: Command, io: Io): void {
@@ -39,7 +40,9 @@ export function addTonight(program: Command, io: Io): void {
       .option('--chance <percent>', 'with which it is to hold (90)', chanceOption)
       .addOption(ensembleOption())
       .option('--seed <n>', 'another draw of made weather', seedOption)
-      .addOption(setOption()),
+      .addOption(setOption())
+      .addOption(plotOption('the next two days'))
+      .addOption(reportOption()),
   ).action(async (rigPath: string, options: TonightCommandOptions) => {
     const { runTonight } = await import('./tonight-action.js');
     io.finish(await runTonight(io, rigPath, options));

@@ -74,6 +74,12 @@ export function tonightEntries(study: TonightStudy): [string, string][] {
   ];
 }
 
+/** What would help, a sentence each. */
+export function tonightHelps(study: TonightStudy): string[] {
+  const without = withoutEntry(study, study.switchOff).map(([, said]) => `Without ${said}`);
+  return [...without, ...(study.drive ? [`Driving: ${driveText(study.now, study.drive)}`] : [])];
+}
+
 /** The largest, so that they fit on two lines. */
 const MAX_LOADS = 6;
 
