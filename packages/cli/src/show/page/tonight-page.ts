@@ -28,7 +28,7 @@ export function tonightPage({ rig, study, findings, target }: Tonight): Page {
   return {
     title: `${rig.name}: what can be used tonight`,
     about: `${whenText(now)} at ${oneLine(place.name)}`,
-    howLong: {
+    largest: {
       figure: spareText(spareWh),
       words: `${spareWh < 0 ? 'lacking' : 'to spare'} ${until}, ${timesIn(chance)}`,
     },
