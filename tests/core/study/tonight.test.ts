@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { batteryModel } from '../../../packages/core/src/battery/index.js';
+import { batteryModel, ocvAt } from '../../../packages/core/src/battery/index.js';
 import {
   ConfigError,
   type Rig,
@@ -162,6 +162,25 @@ loads: [{ name: lamp, power: 10 W }]`);
       expect(Math.abs(bySoc.spareWh[key] - byVolts.spareWh[key])).toBeLessThan(0.02 * 200 * 12);
     expect(byVolts.findings.map(({ code }) => code)).not.toContain('charge_is_wide');
   });
+
+  // By the chemistry's own table, which tests/published holds against its sources.
+  test.each(['flooded', 'AGM', 'gel'])(
+    '%s: what --soc says and an equal rested voltage give one answer',
+    (chemistry) => {
+      const lead = rigOf(`
+battery: { chemistry: ${chemistry}, capacity: 200 Ah, floor: 30 % }
+solar: [{ power: 200 W }]
+loads: [{ name: lamp, power: 10 W }]`);
+      const sky = parseSky('dull, fair');
+      for (const share of [0.5, 0.7]) {
+        const voltageV = ocvAt(batteryModel(lead.battery), share);
+        const bySoc = tonight(lead, { battery: soc(share), sky, members: 60 });
+        const byVolts = tonight(lead, { battery: { kind: 'voltage', voltageV, currentA: 0 }, sky, members: 60 });
+        expect(Math.abs(bySoc.soc.p50 - byVolts.soc.p50)).toBeLessThan(0.02);
+        expect(Math.abs(bySoc.spareWh.p50 - byVolts.spareWh.p50)).toBeLessThan(0.02 * 200 * 12);
+      }
+    },
+  );
 
   test('under load the drop is put back: 12.10 V at -10 A is more than 12.10 V at rest', () => {
     const read = (currentA: number) =>
