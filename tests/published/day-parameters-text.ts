@@ -15,6 +15,7 @@ const TERMS = {
     'range of day and night [per K]',
     'frontal',
     'inland',
+    'frontal × season',
   ],
   airLag: ['constant', 'equatorial'],
   warmth: ['constant', 'frontal', 'frontal × season'],
@@ -38,8 +39,9 @@ ${rows.join('\n')}
 /**
  * How the days of a place lie about their months' means: coefficients of the regressions of \`day-statistics.ts\`, each with its
  * standard error, and the range of its predictor in the fit. Made by \`npm run fit-days\` from statistics of daily
- * records: 18 stations of 4 to 41 years and five more by the year (open DSSAT crop-model data set), seven typical years
- * (TMY3, SWERA) and one measured year (Golden 2012). Weighted least squares, errors clustered by place. Not to be changed by hand.
+ * records: 18 stations of 4 to 41 years and twelve more by their months (open DSSAT crop-model data set), seven typical years
+ * (TMY3, SWERA) and one measured year. Weighted least squares with an error of each place's own, standard errors
+ * clustered by place. Not to be changed by hand.
  */
 export const DAY_PARAMETERS: DayParameters = {
 ${blocks.join('\n')}

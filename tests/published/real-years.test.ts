@@ -35,21 +35,21 @@ describe.skipIf(!isThere)(
     const all = isThere ? leftOut() : [];
     const offBy = ({ made, real }: Held) => Math.abs(made / real - 1);
 
-    test('have 84 % of their 13 statistics within the bands (aim 90); of one universal distribution 60 % were', () => {
+    test('have 87 % of their 13 statistics within the bands (aim 90); of one universal distribution 60 % were', () => {
       const missed = all
         .filter(({ inBand }) => !inBand)
         .map(({ at, what, made, real }) => `${at} ${what} ${made} ${real}`);
       expect(all.length).toBeGreaterThan(200);
-      expect(1 - missed.length / all.length, missed.join('\n')).toBeGreaterThanOrEqual(0.84);
+      expect(1 - missed.length / all.length, missed.join('\n')).toBeGreaterThanOrEqual(0.87);
     });
 
-    test('have stays that one in ten falls short of within 35 % of real ones, but for two of 54', () => {
+    test('have stays that one in ten falls short of within 35 % of real ones, but for one of 54', () => {
       const p10 = all.filter(({ what }) => what.endsWith('P10'));
       expect(p10).toHaveLength(54);
       const off = p10
         .filter((one) => offBy(one) > 0.35)
         .map(({ at, what, made, real }) => `${at} ${what} ${made} ${real}`);
-      expect(off.length, off.join('\n')).toBeLessThanOrEqual(2);
+      expect(off.length, off.join('\n')).toBeLessThanOrEqual(1);
       expect(Math.max(...p10.map(offBy))).toBeLessThan(0.45); // 10 days made, 7 real
     });
 

@@ -29,6 +29,8 @@ export interface KnownPlace {
   readonly warmth: readonly { readonly months: readonly number[]; readonly value: number }[];
   /** light worked out from the clouds seen, without the darkest days */
   readonly typical: boolean;
+  /** light worked out from hours of sunshine, which makes days too even */
+  readonly sunshine: boolean;
   /** a typical year or one alone: without the differences between years */
   readonly oneYear: boolean;
   /** in the fit; places with two stations count half for each */
@@ -107,6 +109,7 @@ export function realPlaces(folder: string): RealPlace[] {
       airLag: e.temperature_lag1,
       warmth: [{ months: [11, 0, 1], value: e.corr_clearness_temperature_Dec_Feb }],
       typical: false,
+      sunshine: false,
       oneYear: false,
       weight: 1,
       years: e.lowest_3_day_mean_over_month_mean.years,
@@ -155,16 +158,17 @@ export function knownPlaces(folder: string): KnownPlace[] {
         { months: summer!, value: mean_summer },
       ],
       typical: id !== 'golden_2012',
+      sunshine: false,
       oneYear: true,
       weight: ONE_YEAR,
     };
   });
   const real = realPlaces(folder);
-  // not those whose days are a satellite's grid, or too even as light was worked out from hours of sunshine
+  // not those whose days are a satellite's grid
   const stations = rowsOf(folder, '11-climate.json')
-    .filter(({ expected, notes }) => expected.table.std_daily_KT && !/satellite|sunshine/.test(notes))
+    .filter(({ expected, notes }) => expected.table.std_daily_KT && !/satellite/.test(notes))
     .map(
-      ({ id, inputs, expected: { table } }): KnownPlace => ({
+      ({ id, inputs, expected: { table }, notes }): KnownPlace => ({
         id,
         latDeg: inputs.latitude.value,
         lonDeg: inputs.longitude.value,
@@ -174,6 +178,7 @@ export function knownPlaces(folder: string): KnownPlace[] {
         ...(LAGS[id] !== undefined && { lag: LAGS[id] }),
         warmth: [],
         typical: false,
+        sunshine: /sunshine/.test(notes),
         oneYear: false,
         weight: 1,
       }),
@@ -205,9 +210,10 @@ export interface Fitted extends Regression {
 export type FittedParameters = { readonly [name in keyof DayParameters]: Fitted };
 
 /**
- * All regressions, by weighted least squares; standard errors allow for months of one place that err together (clustered by
- * place; Liang & Zeger, Biometrika 73, 1986, p. 13). That typical years spread less than real ones has a term of its own in the fit
- * of the spread of clearness, which is left out of what comes back.
+ * All regressions, by weighted least squares with an error of each place's own; standard errors allow for months of one place that err
+ * together (clustered by place; Liang & Zeger, Biometrika 73, 1986, p. 13). That days of typical years and of those worked out from
+ * hours of sunshine spread less than real ones has terms of its own in the fit of the spread of clearness, which are left out of
+ * what comes back.
  */
 export function fitDayParameters(places: readonly KnownPlace[]): FittedParameters {
   const facts = new Map(places.map((place) => [place, placeFacts(place, place.climate)]));
@@ -217,16 +223,16 @@ export function fitDayParameters(places: readonly KnownPlace[]): FittedParameter
   const mean = (rows: readonly (readonly number[])[]) => rows[0]!.map((_, i) => average(rows.map((row) => row[i]!)));
   const spread = leastSquares(
     lines((place, f) => {
-      const typical = place.typical ? 1 : 0;
+      const method = [place.typical ? 1 : 0, place.sunshine ? 1 : 0];
       const widest = months.map((month) => widestSpread(f.mean[month]!, f.clearest[month]!));
-      const x = (month: number) => [...PREDICTORS.spread(f, month), typical];
+      const x = (month: number) => [...PREDICTORS.spread(f, month), ...method];
       return months
         .filter((month) => place.sdByMonth[month]! > 0)
         .map((month) => ({ x: x(month), y: Math.log(place.sdByMonth[month]! / widest[month]!), weight: place.weight }));
     }),
   );
   return {
-    spread: withoutLast(spread),
+    spread: withoutLast(spread, 2),
     clearnessLag: leastSquares(
       lines(({ lag, weight }, f) => (lag ? [{ x: PREDICTORS.clearnessLag(f), y: Math.atanh(lag), weight }] : [])),
     ),
@@ -254,15 +260,68 @@ export function fitDayParameters(places: readonly KnownPlace[]): FittedParameter
   };
 }
 
-function withoutLast({ coefficients, ranges, errors, ...rest }: Fitted): Fitted {
-  return { coefficients: coefficients.slice(0, -1), ranges: ranges.slice(0, -1), errors: errors.slice(0, -1), ...rest };
+function withoutLast({ coefficients, ranges, errors, ...rest }: Fitted, terms: number): Fitted {
+  return {
+    coefficients: coefficients.slice(0, -terms),
+    ranges: ranges.slice(0, -terms),
+    errors: errors.slice(0, -terms),
+    ...rest,
+  };
 }
 
+/**
+ * Least squares with an error of each place beside that of each line: plain at first, then on lines from which a share of their
+ * place's mean is taken, after the two variances that are left.
+ * Source: Fuller & Battese, J. American Statistical Association 68, 1973, p. 626; from memory.
+ */
 function leastSquares(lines: readonly Line[]): Fitted {
-  const n = lines[0]!.x.length;
+  const names = [...new Set(lines.map(({ place }) => place))];
+  const byPlace = names.map((name) => lines.filter(({ place }) => place === name));
+  const plain = solved(byPlace);
+  const left = byPlace.map((own) => own.map((line) => leftOf(line, plain.coefficients)));
+  const weights = byPlace.map((own) => own[0]!.weight);
+  const free = lines.length - names.length;
+  const within = free > 0 ? left.reduce((sum, own) => sum + squaresAbout(own), 0) / free : 0;
+  const means = left.map(average);
+  const total = weights.reduce((a, b) => a + b, 0);
+  const between = means.reduce((sum, mean, i) => sum + weights[i]! * (mean ** 2 - within / left[i]!.length), 0) / total;
+  const shares = left.map(({ length }) =>
+    free > 0 ? 1 - Math.sqrt(within / (within + length * Math.max(0, between))) : 0,
+  );
+  const fitted = solved(byPlace.map((own, i) => lessMean(own, shares[i]!)));
+  const off = byPlace.map((own) => average(own.map((line) => leftOf(line, fitted.coefficients))));
+  const columns = lines[0]!.x.map((_, i) => lines.map(({ x }) => x[i]!));
+  return {
+    ...fitted,
+    ranges: columns.map((values) => [Math.min(...values), Math.max(...values)] as const),
+    residual: Math.sqrt(off.reduce((sum, value, i) => sum + weights[i]! * value ** 2, 0) / total),
+    places: names.length,
+  };
+}
+
+const leftOf = ({ x, y }: Pick<Line, 'x' | 'y'>, coefficients: readonly number[]) =>
+  y - x.reduce((sum, value, i) => sum + value * coefficients[i]!, 0);
+
+function squaresAbout(values: readonly number[]): number {
+  const mean = average(values);
+  return values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
+}
+
+function lessMean(own: readonly Line[], share: number): Line[] {
+  const mean = { x: own[0]!.x.map((_, i) => average(own.map(({ x }) => x[i]!))), y: average(own.map(({ y }) => y)) };
+  return own.map(({ x, y, ...line }) => ({
+    ...line,
+    x: x.map((value, i) => value - share * mean.x[i]!),
+    y: y - share * mean.y,
+  }));
+}
+
+/** Weighted least squares, standard errors clustered by place. */
+function solved(byPlace: readonly (readonly Line[])[]): Pick<Fitted, 'coefficients' | 'errors'> {
+  const n = byPlace[0]![0]!.x.length;
   const normal = squareOf(n);
   const right = new Array<number>(n).fill(0);
-  for (const { x, y, weight } of lines)
+  for (const { x, y, weight } of byPlace.flat())
     for (let i = 0; i < n; i++) {
       right[i]! += weight * x[i]! * y;
       for (let j = 0; j < n; j++) normal[i]![j]! += weight * x[i]! * x[j]!;
@@ -271,36 +330,23 @@ function leastSquares(lines: readonly Line[]): Fitted {
   const times = (matrix: readonly (readonly number[])[], vector: readonly number[]) =>
     matrix.map((row) => row.reduce((sum, a, j) => sum + a * vector[j]!, 0));
   const coefficients = times(inverse, right);
-  const left = ({ x, y }: Line) => y - x.reduce((sum, value, i) => sum + value * coefficients[i]!, 0);
-  const names = [...new Set(lines.map(({ place }) => place))];
   const middle = squareOf(n);
-  const residuals: { value: number; weight: number }[] = [];
-  for (const name of names) {
-    const own = lines.filter(({ place }) => place === name);
+  for (const own of byPlace) {
     const score = new Array<number>(n).fill(0);
-    for (const line of own) for (let i = 0; i < n; i++) score[i]! += line.weight * line.x[i]! * left(line);
+    for (const line of own)
+      for (let i = 0; i < n; i++) score[i]! += line.weight * line.x[i]! * leftOf(line, coefficients);
     for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) middle[i]![j]! += score[i]! * score[j]!;
-    const weight = own.reduce((sum, line) => sum + line.weight, 0);
-    residuals.push({ value: own.reduce((sum, line) => sum + line.weight * left(line), 0) / weight, weight });
   }
-  const clusters = names.length / (names.length - 1);
+  const clusters = byPlace.length / (byPlace.length - 1);
   const errors = inverse.map((row) =>
     Math.sqrt(clusters * row.reduce((sum, a, j) => sum + a * times(middle, row)[j]!, 0)),
   );
-  const total = residuals.reduce((sum, { weight }) => sum + weight, 0);
-  const columns = Array.from({ length: n }, (_, i) => lines.map(({ x }) => x[i]!));
-  return {
-    coefficients,
-    errors,
-    ranges: columns.map((values) => [Math.min(...values), Math.max(...values)] as const),
-    residual: Math.sqrt(residuals.reduce((sum, { value, weight }) => sum + weight * value * value, 0) / total),
-    places: names.length,
-  };
+  return { coefficients, errors };
 }
 
 const squareOf = (n: number) => Array.from({ length: n }, () => new Array<number>(n).fill(0));
 
-/** By Gauss and Jordan with pivots; matrices here have at most six rows. */
+/** By Gauss and Jordan with pivots; matrices here have at most seven rows. */
 function inverted(matrix: readonly (readonly number[])[]): number[][] {
   const n = matrix.length;
   const rows = matrix.map((row, i) => [...row, ...row.map((_, j) => (i === j ? 1 : 0))]);

@@ -22,7 +22,7 @@ export interface ClimateDraw {
  * hour. Air: months' mean extremes, anomalies that persist and go with the light, wider swing on clear days, Parton & Logan's
  * course. Wind: Rayleigh about 3 m/s, stronger in the afternoon. The same seed, year and place give the same day on each
  * machine, whatever the run's span. Years come in mirrored pairs (see `yearSequence`), so that an even number is best.
- * Accuracy: of 13 figures of real years at each of 18 places, left out of the fit in turn, 85 % are within the bands of
+ * Accuracy: of 13 figures of real years at each of 18 places, left out of the fit in turn, 88 % are within the bands of
  * tests/published/real-years.test.ts; the stay that one in ten falls short of is within 35 % but at two of 54 (worst 43 %, 3 days).
  * The weather of neighbouring places is not linked.
  * @param sun   the sun on the same grid, at the place

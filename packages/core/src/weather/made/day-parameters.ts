@@ -3,17 +3,18 @@ import type { DayParameters } from './day-statistics.js';
 /**
  * How the days of a place lie about their months' means: coefficients of the regressions of `day-statistics.ts`, each with its
  * standard error, and the range of its predictor in the fit. Made by `npm run fit-days` from statistics of daily
- * records: 18 stations of 4 to 41 years and five more by the year (open DSSAT crop-model data set), seven typical years
- * (TMY3, SWERA) and one measured year (Golden 2012). Weighted least squares, errors clustered by place. Not to be changed by hand.
+ * records: 18 stations of 4 to 41 years and twelve more by their months (open DSSAT crop-model data set), seven typical years
+ * (TMY3, SWERA) and one measured year. Weighted least squares with an error of each place's own, standard errors
+ * clustered by place. Not to be changed by hand.
  */
 export const DAY_PARAMETERS: DayParameters = {
-  // 35 places; a place's mean lies within 0.11 (one standard deviation)
+  // 38 places; a place's mean lies within 0.1 (one standard deviation)
   spread: {
     coefficients: [
-      -0.6472, // ± 0.029: constant
-      -0.6429, // ± 0.044: equatorial
-      -0.0261, // ± 0.005: afternoons above 20 °C outside the equatorial belt [per K]
-      -1.662, // ± 0.47: frontal × summerClear
+      -0.6427, // ± 0.027: constant
+      -0.6466, // ± 0.044: equatorial
+      -0.02696, // ± 0.0024: afternoons above 20 °C outside the equatorial belt [per K]
+      -1.687, // ± 0.45: frontal × summerClear
     ],
     ranges: [
       [1, 1],
@@ -38,11 +39,12 @@ export const DAY_PARAMETERS: DayParameters = {
   // 26 places; a place's mean lies within 0.13 (one standard deviation)
   airSd: {
     coefficients: [
-      -1.069, // ± 0.29: constant
-      -0.02991, // ± 0.0041: month’s temperature above −10 °C [per °C]
-      0.03937, // ± 0.012: range of day and night [per K]
-      0.4227, // ± 0.079: frontal
-      0.474, // ± 0.091: inland
+      -1.201, // ± 0.35: constant
+      -0.02489, // ± 0.0051: month’s temperature above −10 °C [per °C]
+      0.05042, // ± 0.013: range of day and night [per K]
+      0.4782, // ± 0.074: frontal
+      0.4441, // ± 0.096: inland
+      -0.09503, // ± 0.08: frontal × season
     ],
     ranges: [
       [1, 1],
@@ -50,6 +52,7 @@ export const DAY_PARAMETERS: DayParameters = {
       [2.5, 17.88],
       [0, 1],
       [2.905, 4.43],
+      [-0.9659, 0.9659],
     ],
   },
   // 18 places; a place's mean lies within 0.1 (one standard deviation)
@@ -63,7 +66,7 @@ export const DAY_PARAMETERS: DayParameters = {
       [3.844e-18, 1],
     ],
   },
-  // 26 places; a place's mean lies within 0.2 (one standard deviation)
+  // 26 places; a place's mean lies within 0.19 (one standard deviation)
   warmth: {
     coefficients: [
       0.2705, // ± 0.087: constant

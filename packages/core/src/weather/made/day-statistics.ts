@@ -131,7 +131,14 @@ export const PREDICTORS = {
     f.summerClear * f.frontal,
   ],
   clearnessLag: (f: PlaceFacts) => [1, averageOf(f.rangeK) * (1 - f.equatorial), f.frontal],
-  airSd: (f: PlaceFacts, month: number) => [1, Math.max(COLD_C, f.airC[month]!), f.rangeK[month]!, f.frontal, f.inland],
+  airSd: (f: PlaceFacts, month: number) => [
+    1,
+    Math.max(COLD_C, f.airC[month]!),
+    f.rangeK[month]!,
+    f.frontal,
+    f.inland,
+    f.frontal * f.season[month]!,
+  ],
   airLag: (f: PlaceFacts) => [1, f.equatorial],
   warmth: (f: PlaceFacts, month: number) => [1, f.frontal, f.frontal * f.season[month]!],
 } as const;
