@@ -174,6 +174,7 @@ export {
 } from './study/size/worksheet.js';
 // ## Inside the answers
 export type { GivenWeather } from './simulate/inputs/conditions.js';
+export { snowOnPanel } from './simulate/inputs/assemble-solar.js';
 export { fullPowers, type Overload, overloads } from './simulate/inputs/overload.js';
 export type { StopSignal, TaskOptions } from './math/task.js';
 export type { SweepRowOptions } from './study/sweep/sweep.js';

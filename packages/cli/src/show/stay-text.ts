@@ -11,6 +11,7 @@ import {
   engineWords,
   heatingRemark,
   mostlyEndedBy,
+  snowRemark,
   stayVerdict,
   unknownWords,
 } from './stay-words.js';
@@ -290,6 +291,7 @@ export function stayRemarks({ rig, weather, places, stops }: Stayed): string[] {
       ? [`in the dark ${endWords(dark.darkEndedBy)} comes first; --past-floor tells how long until a load goes without`]
       : []),
     ...heatingRemark(rig),
+    ...snowRemark(rig),
     ...(rig.alternator
       ? ['engine: driving every morning from 10:00 so long that nine stays in ten have no end; idling takes longer']
       : []),

@@ -1,5 +1,5 @@
 import type { Rig, StayMonth, StayStudy, StayUnknown } from '@stayput/core';
-import type { EndCause } from '@stayput/core/model';
+import { type EndCause, snowOnPanel } from '@stayput/core/model';
 import { fixed, monthName, monthNames, percent } from './number.js';
 import { oneLine } from './style.js';
 
@@ -11,6 +11,21 @@ export function heatingRemark({ cabin, loads }: Rig): string[] {
         'the cabin is taken as not heated: where people live in it in winter the fridge draws more, so say cabin: { heated: 18 degC }',
       ]
     : [];
+}
+
+/** Snow that the rig names, by its months: what lies on the ground lights a tilted panel, what lies on the panel darkens it. */
+export function snowRemark(rig: Rig): string[] {
+  if (!rig.snow) return [];
+  const { groundShare } = rig.snow;
+  const months = groundShare.flatMap((share, k) => (share > 0 ? [k + 1] : []));
+  const kept = rig.solar.flatMap((array) => {
+    const most = Math.max(0, ...(snowOnPanel(array, rig) ?? []));
+    return most > 0 ? [`up to ${percent(most)} of a month's light to ${oneLine(array.name)}`] : [];
+  });
+  if (months.length === 0 && kept.length === 0) return [];
+  return [
+    `snow counts as you give it: on the ground in ${months.length > 0 ? monthSpans(months) : 'no month'}, where it brightens what a tilted panel sees${kept.length > 0 ? `; on the panels it costs ${kept.join(', ')}; sweep it off, and it costs nothing` : '; on the panels it costs nothing'}`,
+  ];
 }
 
 /** "2.7", "12", "60+": as much as is known of a stay [days]. */

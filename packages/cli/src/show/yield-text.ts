@@ -5,6 +5,7 @@ import type { ShownWarning } from '../words/run-words.js';
 import { bar } from './bar.js';
 import { closingLines, findingLines, isDanger } from './findings.js';
 import { energy, fixed, monthName } from './number.js';
+import { snowRemark } from './stay-words.js';
 import { oneLine } from './style.js';
 import { type Column, type Tabled, table, wrapped } from './table.js';
 import { equatorward, lossHelp, lossWords, rangeWords, setupWords, weatherWords, yieldVerdict } from './yield-words.js';
@@ -40,7 +41,7 @@ export function yieldText(yielded: Yielded, { style, terminal }: Pick<Io, 'style
   if (taken.length > 0)
     lines.push('', ...wrapped(arrivesWords(study), width), ...table(taken, columns, width, style.bold));
   lines.push('', style.bold('To know'));
-  for (const remark of yieldRemarks(study)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
+  for (const remark of yieldRemarks(yielded)) lines.push(...wrapped(`- ${oneLine(remark)}`, width, '  '));
   for (const { text } of warnings) lines.push(...wrapped(`- ${oneLine(text)}`, width, '  ').map(style.yellow));
   lines.push(
     ...closingLines(
@@ -191,10 +192,11 @@ export function lightTakenTabled(study: YieldStudy, rig: Rig): Tabled<LightTaken
   ];
 }
 
-export function yieldRemarks(study: YieldStudy): string[] {
+export function yieldRemarks({ rig, study }: Pick<Yielded, 'rig' | 'study'>): string[] {
   const { ranges, notes } = study;
   return [
     ...ranges.map(rangeWords),
+    ...snowRemark(rig),
     'a battery that is often full takes less than this: stayput simulate tells what is spilled',
     ...notes.map(({ text }) => text),
   ];

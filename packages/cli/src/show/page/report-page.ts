@@ -62,7 +62,7 @@ export function reportPage({ simulated, stayed, yielded, sized, wires, defaults,
         blocks: [
           ...remarks('The run', [...assumed, ...runRemarks(run)]),
           ...remarks('The stays', stayRemarks(stayed)),
-          ...(yielded ? remarks('The yield', yieldRemarks(yielded.study)) : []),
+          ...(yielded ? remarks('The yield', yieldRemarks(yielded)) : []),
           ...(sized ? remarks('The sizes', sizeRemarks(sized)) : []),
           defaultsBlock(rig, defaults),
         ],

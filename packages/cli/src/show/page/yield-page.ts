@@ -35,7 +35,7 @@ export function yieldPage(yielded: Yielded): Page {
         blocks: [tableBlock('Yield of other set-ups', ...setupsTabled(study, rig))],
       },
       lightSection(yielded),
-      ...closingSections(rig, findings, [...warnings.map(({ text: said }) => said), ...yieldRemarks(study)]),
+      ...closingSections(rig, findings, [...warnings.map(({ text: said }) => said), ...yieldRemarks(yielded)]),
     ],
   };
 }
