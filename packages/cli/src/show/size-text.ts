@@ -102,7 +102,7 @@ export function choicesTabled({ study, rig }: Sized, style: Style): Tabled<SizeC
 export function underChoices(study: SizeResult): string {
   const front = study.choices.filter(({ onFront }) => onFront).length;
   const more = front - shownRows(study).filter(({ onFront }) => onFront).length;
-  return `What does stands first, the lightest on top; then what comes near. Nights without power in ${study.weatherYears === 1 ? 'one weather year' : `all ${counted(study.weatherYears, 'weather year')}`}, each from noon to noon; h/year: hours without, a mean year.${more > 0 ? ` ${counted(more, 'more choice')} of the trade-off in --json.` : ''}`;
+  return `nights without power in ${study.weatherYears === 1 ? 'one weather year' : `all ${counted(study.weatherYears, 'weather year')}`}, each from noon to noon; h/year: hours without, a mean year.${more > 0 ? ` ${counted(more, 'more choice')} of the trade-off in --json.` : ''}`;
 }
 
 /** What does, lightest first; then what comes near, with the smaller battery of the answer. */
