@@ -3,8 +3,10 @@ import type { LogSteps } from './log-steps.js';
 
 /** Shifts that are tried, each way [h]; beyond, night and day change places, which reading the log sees by itself. */
 const WIDEST_H = 4;
-/** A clock is wrong from here on [min]: below lie clouds between camp and station, and rows' own length. */
+/** A clock is wrong from here on [min]: below lie clouds between camp and station. */
 export const CLOCK_WRONG_MIN = 25;
+/** And from so many steps of the log on: one is the difference between stamps at a row's start and at its end. */
+const CLOCK_WRONG_STEPS = 1.5;
 /** Of what the clock as it stands leaves unexplained, the best shift leaves this at most. */
 const BETTER = 0.85;
 /** The two witnesses agree within this [min]. */
@@ -58,7 +60,7 @@ export function sunShift(
   const aheadMin = witnesses[1];
   const standardError = Math.hypot(LEAST_ERROR_MIN, (witnesses[2] - witnesses[0]) / 2 / Math.sqrt(3));
   const isWrong =
-    Math.abs(aheadMin) >= CLOCK_WRONG_MIN &&
+    Math.abs(aheadMin) >= Math.max(CLOCK_WRONG_MIN, CLOCK_WRONG_STEPS * stepMin) &&
     1 - top.r < BETTER * (1 - asIs) &&
     byEdges.every((one) => Math.abs(one - byLight) <= AGREE_MIN + stepMin);
   return isWrong ? { aheadMin, standardError, asIs, best: top.r, days: edges.days } : undefined;
