@@ -102,7 +102,7 @@ const FAMILIES: readonly (readonly Trouble['code'][])[] = [
 /**
  * What would cure the troubles of a run: a few remedies, each tried by running the rig again under the same conditions. Of a run
  * without bad troubles only a fall below the floor is looked at.
- * @param rig the run's
+ * @param written the run's
  * @param recovery of the same run, where it is known: it holds what every morning would have taken
  * @returns one entry for each family of troubles that the run has, gravest first; undefined for runs longer than `MAX_REMEDY_DAYS`,
  * which are not run again and again
