@@ -40,7 +40,7 @@ const FROMS = ['2026-03-10', '2026-05-01', '2026-08-20'];
  * Vehicles invented from what a vehicle may be, each followed by itself in weather of its own; calibrate sees what a display would have
  * shown of it, with a display's errors, and nothing else.
  */
-export function judged(kind: Kind, vehicles: number): Judged {
+export async function judged(kind: Kind, vehicles: number): Promise<Judged> {
   const none = () =>
     Object.fromEntries([...VEHICLE_KEYS, 'loadWhPerDay', 'solarWhPerDay'].map((name) => [name, 0])) as Record<
       Told['name'],
@@ -49,6 +49,8 @@ export function judged(kind: Kind, vehicles: number): Judged {
   const [held, width] = [none(), none()];
   const next: Record<string, number> = {};
   for (let k = 0; k < vehicles; k++) {
+    // a runner of tests waits a minute at most to hear of one
+    await new Promise((resolve) => setTimeout(resolve));
     const { told, truth } = oneOf(kind, k);
     for (const { name, after, width: share } of told.told) {
       const value = truth[name]!;

@@ -23,7 +23,8 @@ const NAMES = {
 };
 
 const { KINDS, judged } = await invented();
-const columns = KINDS.map((kind) => ({ kind, ...judged(kind, vehicles) }));
+const columns = [];
+for (const kind of KINDS) columns.push({ kind, ...(await judged(kind, vehicles)) });
 const cell = ({ width, held }, name) => `${Math.round(100 * width[name])} %, ${held[name]}`;
 const mostOf = ({ next }) => {
   const [what, count] = Object.entries(next).sort(([, a], [, b]) => b - a)[0];

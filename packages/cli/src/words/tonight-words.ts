@@ -44,7 +44,7 @@ function balance(rig: string, atChanceWh: number, halfWh: number, until: string,
     return `${rig} can spare ${spareText(atChanceWh)} ${until}, ${often}; half the time ${spareText(halfWh)}.`;
   if (halfWh >= 0)
     return `Nothing to spare ${until}: half the time ${spareText(halfWh)}, but to be sure ${often} ${rig} lacks ${spareText(atChanceWh)}.`;
-  return `${rig} lacks ${spareText(halfWh)} ${until}; to be sure ${often} it would take ${spareText(atChanceWh)} more.`;
+  return `${rig} lacks ${spareText(halfWh)} ${until} half the time; to be sure ${often} it takes ${spareText(atChanceWh)} from elsewhere.`;
 }
 
 export function endVerdict(study: TonightStudy): string {

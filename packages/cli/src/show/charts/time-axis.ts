@@ -20,6 +20,7 @@ export function localMs(days: readonly CivilDay[], ms: number): number {
 
 /** An axis of local time, labelled with days or months, as many as fit. */
 export function timeAxis(fromMs: number, toMs: number, plotWidth: number): ReturnType<typeof placesAxis> {
+  if (!(toMs > fromMs && toMs < Infinity)) throw new RangeError(`timeAxis: from ${fromMs} to ${toMs} ms is no time`);
   const days = Math.max(1, (toMs - fromMs) / DAY_MS);
   const iso = (ms: number) => new Date(ms).toISOString();
   if (days <= MAX_BY_DAYS) {
