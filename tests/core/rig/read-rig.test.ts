@@ -416,3 +416,12 @@ test.each([
   const [issue] = issuesFrom(() => readRig(`${battery}\nloads: [{ name: lamp, power: 5 W }]\n`));
   expect(issue).toMatchObject({ code: 'unknown_key', line: 1, hint: `write ${now}` });
 });
+
+test.each([
+  ['100 W', 300],
+  ['1800 W', 2000],
+  ['7.2 kW', 8000],
+])('the inverter that is proposed carries its load of %s', (power, rating) => {
+  const text = `battery: { chemistry: LFP, capacity: 100 Ah }\nloads: [{ name: hob, power: ${power}, hours: 1, inverter: yes }]\n`;
+  expect(() => readRig(text)).toThrow(`add inverter: { rating: ${rating} W }`);
+});

@@ -1,4 +1,5 @@
 import type * as z from 'zod';
+import { parseQuantity } from '../quantity/index.js';
 import { bankScale, resolveBattery } from './battery-part.js';
 import { ConfigError } from './config-error.js';
 import { Defaults } from './defaults.js';
@@ -132,6 +133,22 @@ function asMeant(file: unknown): unknown {
   };
 }
 
+/** Ratings that inverters are sold with [W]; common practice, no source. */
+const INVERTER_RATINGS_W = [300, 600, 1000, 1500, 2000, 3000, 5000];
+
+/** A rating that carries all loads behind the inverter at once, as far as their powers can be read [W]. */
+function inverterFor(loads: readonly unknown[]): number {
+  let togetherW = 0;
+  for (const load of loads)
+    if (isGroup(load) && isYes(load.inverter) === true && isYes(load.off) !== true && typeof load.power === 'string')
+      try {
+        togetherW += parseQuantity(load.power, 'power');
+      } catch {
+        // said of the load itself
+      }
+  return INVERTER_RATINGS_W.find((rating) => rating >= togetherW) ?? Math.ceil(togetherW / 1000) * 1000;
+}
+
 /** Faults that lie between parts. They look at what was written, so that they are found beside other faults. */
 function acrossParts(source: Source): ConfigIssue[] {
   if (!isGroup(source.value)) return [];
@@ -145,7 +162,9 @@ function acrossParts(source: Source): ConfigIssue[] {
             'contradiction',
             ['loads', i, 'inverter'],
             'the load runs behind an inverter, but the rig has none',
-            inverter === undefined ? 'add inverter: { rating: 600 W }' : 'switch it off too, with off: yes',
+            inverter === undefined
+              ? `add inverter: { rating: ${inverterFor(loads)} W }`
+              : 'switch it off too, with off: yes',
           ),
         );
   const panels = Array.isArray(solar) ? solar.map((array: unknown, i) => [array, ['solar', i, 'power']] as const) : [];
