@@ -69,7 +69,7 @@ test('size counts the nights without power in each real year, and in how many of
   }
   const { stdout } = await stayput([...SIZE, '--weather', 'years'], { cwd });
   expect(inOneLine(stdout)).toContain('weather of years, 3 years');
-  expect(inOneLine(stdout)).toContain('Nights without power in all 3 weather years');
+  expect(inOneLine(stdout)).toContain('nights without power in all 3 weather years');
 });
 
 test('days left out of a table are counted, with their lines; a table that lacks too many, or whose light has no unit, is refused', async () => {

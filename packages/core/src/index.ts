@@ -40,7 +40,6 @@ export type { ChargeReport, Conditions, DailyRow, FridgeReport, LoadRow } from '
 export type { Run, Summary, Trace, Trouble, Warning, WarningArgs } from './simulate/types.js';
 export { type Recovery, type RunRecovery, recoveryOf } from './study/run/recover.js';
 export { type Remedies, type Remedy, remediesFor } from './study/remedies/remedies.js';
-export { type RunSpread, spreadOf } from './study/ensemble/run-spread.js';
 // ## How long can we stay?
 export { DEFAULT_HORIZON_DAYS, stayStudy, stayStudyAsync } from './study/stay/stay.js';
 export type { StayMonth, StayOptions, StayStudy, StayUnknown } from './study/stay/stay-types.js';

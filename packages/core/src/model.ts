@@ -191,7 +191,7 @@ export type { Coded, NoArgs } from './message/coded.js';
 export type { AbsorptionArgs, CircuitFindingArgs, ColdVoltageArgs } from './simulate/check/finding.js';
 export type { Paragraph } from './simulate/check/describe.js';
 export { CHARGE_CAUSES, CHARGE_LIMITS, type ChargeCause, type ChargeLimit } from './simulate/types.js';
-export type { BatteryUse, FridgeMonth, OverloadArgs, RunWear, TroubleArgs } from './simulate/types.js';
+export type { BatteryUse, CutOuts, FridgeMonth, OverloadArgs, RunWear, TroubleArgs } from './simulate/types.js';
 export { MAX_REMEDY_DAYS, type RemedyArgs } from './study/remedies/remedies.js';
 export { MAX_ENGINE_MINUTES } from './study/run/engine-a-day.js';
 export { END_CAUSES, type End, type EndCause } from './study/run/outcome.js';
@@ -207,6 +207,7 @@ export type { SizeMargin, SizeMark, SizeProgress, SizeSpread } from './study/siz
 export type { OneMore, StayLengths } from './study/stay/stay-types.js';
 export { type GlanceOptions, openStays, type StayGlance, type Stays } from './study/stay/open-stays.js';
 export { ensembleText, readEnsemble } from './rig/ensemble-file.js';
+export { type RunSpread, spreadOf } from './study/ensemble/run-spread.js';
 export { readReadings } from './rig/readings-file.js';
 export type { DayRead, EnergyRead, MomentRead, Readings, TotalRead } from './rig/readings-types.js';
 export { calibrateReadings, calibrateReadingsAsync } from './log/readings/calibrate-readings.js';

@@ -5,14 +5,13 @@ import {
   readTrip,
   simulate,
   sizeStudy,
-  spreadOf,
   stayStudy,
   tonightStudy,
   withoutTrip,
   yieldStudy,
 } from '../../../packages/core/src/index.js';
 import { percentile } from '../../../packages/core/src/math/index.js';
-import { AS_WRITTEN, middleVehicle, type VehicleDraw, vehicleOf } from '../../../packages/core/src/model.js';
+import { AS_WRITTEN, middleVehicle, spreadOf, type VehicleDraw, vehicleOf } from '../../../packages/core/src/model.js';
 import { middleOf, someVehicles } from '../../../packages/core/src/rig/index.js';
 
 const { rig } = readRig(`

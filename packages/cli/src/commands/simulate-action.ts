@@ -6,10 +6,10 @@ import {
   recoveryOf,
   remediesFor,
   simulateAsync,
-  spreadOf,
   type Trip,
   withoutTrip,
 } from '@stayput/core';
+import { spreadOf } from '@stayput/core/model';
 import { EXIT, InputError } from '../failure.js';
 import { readWeather } from '../files/read-text.js';
 import { traceCsv } from '../files/trace-csv.js';

@@ -1,4 +1,5 @@
-import type { Run, RunSpread } from '@stayput/core';
+import type { Run } from '@stayput/core';
+import type { RunSpread } from '@stayput/core/model';
 import { counted, energy, percent } from '../show/number.js';
 import { oneLine } from '../show/style.js';
 import { namesText, OVERLOAD_WORDS } from '../words/overload-words.js';

@@ -1,14 +1,5 @@
-import {
-  climateAt,
-  type Remedies,
-  type Rig,
-  type Run,
-  type RunRecovery,
-  type RunSpread,
-  type Trip,
-  type Warning,
-} from '@stayput/core';
-import { HOUR_MS, isoLocal } from '@stayput/core/model';
+import { climateAt, type Remedies, type Rig, type Run, type RunRecovery, type Trip, type Warning } from '@stayput/core';
+import { HOUR_MS, isoLocal, type RunSpread } from '@stayput/core/model';
 import type { TargetResult } from '../commands/targets.js';
 import type { Io } from '../io.js';
 import type { ShownFinding } from '../words/finding-words.js';

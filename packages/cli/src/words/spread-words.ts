@@ -1,5 +1,5 @@
-import type { RunSpread, SizeChoice } from '@stayput/core';
-import type { SizeSpread } from '@stayput/core/model';
+import type { SizeChoice } from '@stayput/core';
+import type { RunSpread, SizeSpread } from '@stayput/core/model';
 import { counted, fixed, percent } from '../show/number.js';
 
 /** "31 % to 52 %", or one of them where both read alike. */

@@ -27,7 +27,7 @@ export interface OverloadArgs {
 }
 
 /** How often something switched itself off, `byDrop` of the times by the drop in its cable alone, and the charge then, 0..1. */
-interface CutOuts {
+export interface CutOuts {
   readonly name: string;
   readonly cutOuts: number;
   readonly byDrop: number;

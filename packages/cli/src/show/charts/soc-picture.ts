@@ -1,5 +1,5 @@
-import type { Rig, Run, RunSpread } from '@stayput/core';
-import { DAY_MS, HOUR_MS } from '@stayput/core/model';
+import type { Rig, Run } from '@stayput/core';
+import { DAY_MS, HOUR_MS, type RunSpread } from '@stayput/core/model';
 import type { EChartsOption } from 'echarts';
 import { verdict } from '../../words/verdict-words.js';
 import { dayText, momentText, percent } from '../number.js';

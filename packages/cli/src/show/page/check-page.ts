@@ -1,6 +1,6 @@
 import type { DefaultTaken, Rig } from '@stayput/core';
 import type { ShownFinding } from '../../words/finding-words.js';
-import { pathWords } from '../../words/path-words.js';
+import { partAndKeys } from '../../words/path-words.js';
 import { checkPicture } from '../charts/check-picture.js';
 import { counted } from '../number.js';
 import { oneLine } from '../style.js';
@@ -47,13 +47,22 @@ function checkAnswer(findings: readonly ShownFinding[]): Answer {
   };
 }
 
-/** What the files leave open, what was taken for it, and why. */
-export const defaultsBlock = (rig: Rig, defaults: readonly DefaultTaken[]): Block | undefined =>
-  tableBlock('Values that are not written down, and what was taken', defaults, [
-    { head: 'Left open', cell: ({ path }) => oneLine(pathWords(path, rig)) },
+/** What the files leave open, what was taken for it, and why; a part is named once, at the first of its rows. */
+export function defaultsBlock(rig: Rig, defaults: readonly DefaultTaken[]): Block | undefined {
+  const byPart = new Map<string, { keys: string; taken: DefaultTaken }[]>();
+  for (const taken of defaults) {
+    const { part, keys } = partAndKeys(taken.path, rig);
+    byPart.set(part, [...(byPart.get(part) ?? []), { keys, taken }]);
+  }
+  const rows = [...byPart].flatMap(([part, own]) =>
+    own.map(({ keys, taken }, k) => ({ left: k === 0 ? `${part} ${keys}`.trim() : `… ${keys}`, taken })),
+  );
+  return tableBlock('Values that are not written down, and what was taken', rows, [
+    { head: 'Left open', cell: ({ left }) => oneLine(left) },
     {
       head: 'taken as',
-      cell: ({ text, why }) => oneLine(`${text.replace(/[{}]/g, '').replaceAll(': ', ' ').trim()}: ${why}`),
+      cell: ({ taken: { text, why } }) => oneLine(`${text.replace(/[{}]/g, '').replaceAll(': ', ' ').trim()}: ${why}`),
       wrap: true,
     },
   ]);
+}

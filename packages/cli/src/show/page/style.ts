@@ -62,7 +62,7 @@ dl div{grid-template-columns:1fr;gap:0}
 .of{display:inline;color:var(--soft)}
 }
 @media print{
-@page{size:A4;margin:11mm 12mm}
+@page{size:A4;margin:9mm 12mm}
 body{max-width:none;padding:0;font-size:8pt;line-height:1.24}
 h1{font-size:15pt}h2{font-size:11pt;margin:.9em 0 .3em}h3{font-size:8.6pt;margin:.6em 0 .2em}
 p,ul,dl{margin:.25em 0}
@@ -75,7 +75,7 @@ summary h2{display:block;border-bottom:2px solid var(--rule)}
 h2,h3,caption,figcaption{break-after:avoid}
 figure,tr,.findings li,dl div{break-inside:avoid}
 figure{margin:.4em 0}
-figure svg{width:auto;max-width:100%;height:auto;max-height:41mm;margin:0 auto}
+figure svg{width:auto;max-width:100%;height:auto;max-height:34mm;margin:0 auto}
 .foot,footer{font-size:7pt}
 .about,figcaption{font-size:7.6pt}
 .tables{display:flex;flex-wrap:wrap;gap:0 8mm}
