@@ -5,10 +5,10 @@ import { verdict } from '../../words/verdict-words.js';
 import { dayText, momentText, percent } from '../number.js';
 import { oneLine } from '../style.js';
 import { numbersAxis } from './axes.js';
-import { bandSeries } from './band-series.js';
 import type { Chart, ChartSize } from './chart.js';
 import { fitted } from './fitted.js';
 import { INK } from './palette.js';
+import { bandSeries, floorSeries } from './soc-series.js';
 import { chartPoints, localMs, thinned, timeAxis } from './time-axis.js';
 
 /** Longer runs are shown by the lowest and the highest of each day. */
@@ -69,18 +69,7 @@ export function socPicture(rig: Rig, run: Run, spread?: RunSpread): Chart {
               ),
             ]),
         {
-          name: `floor ${percent(floor)}`,
-          type: 'line',
-          data: [],
-          silent: true,
-          markLine: {
-            silent: true,
-            symbol: 'none',
-            animation: false,
-            label: { show: false },
-            lineStyle: { color: INK.soft, type: 'dashed', width: 1.5 },
-            data: [{ yAxis: 100 * floor }],
-          },
+          ...floorSeries(floor),
           ...(stops.length > 1 && { markArea: stopBands(stops, size, plotWidth / (to - from)) }),
         },
         ...(isShort ? [shaded(lacking, byDay ? lackingDays(run) : spells(run, (to - from) / chartPoints(size)))] : []),

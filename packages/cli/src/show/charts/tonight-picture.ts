@@ -5,9 +5,9 @@ import { endVerdict, spareVerdict, whenText } from '../../words/tonight-words.js
 import { percent } from '../number.js';
 import { oneLine } from '../style.js';
 import { numbersAxis } from './axes.js';
-import { bandSeries } from './band-series.js';
 import type { Chart } from './chart.js';
 import { INK } from './palette.js';
+import { bandSeries, floorSeries } from './soc-series.js';
 import { chartPoints, timeAxis } from './time-axis.js';
 
 const BAND = '8 ways in 10';
@@ -45,20 +45,7 @@ export function tonightPicture(rig: Rig, study: TonightStudy): Chart {
           data: Array.from(band.p50, (soc, step) => [at(step), Number((100 * soc).toFixed(1))]),
           lineStyle: { color: INK.battery, width: 2 },
         },
-        {
-          name: `floor ${percent(floor)}`,
-          type: 'line',
-          data: [],
-          silent: true,
-          markLine: {
-            silent: true,
-            symbol: 'none',
-            animation: false,
-            label: { show: false },
-            lineStyle: { color: INK.soft, type: 'dashed', width: 1.5 },
-            data: [{ yAxis: 100 * floor }],
-          },
-        },
+        floorSeries(floor),
       ],
     }),
   };

@@ -1,3 +1,4 @@
+import { percent } from '../number.js';
 import { INK } from './palette.js';
 
 /**
@@ -25,3 +26,19 @@ export function bandSeries(
     },
   ];
 }
+
+/** The floor of a state of charge, 0..1, as a dashed line across the picture. */
+export const floorSeries = (floor: number) => ({
+  name: `floor ${percent(floor)}`,
+  type: 'line',
+  data: [],
+  silent: true,
+  markLine: {
+    silent: true,
+    symbol: 'none',
+    animation: false,
+    label: { show: false },
+    lineStyle: { color: INK.soft, type: 'dashed', width: 1.5 },
+    data: [{ yAxis: 100 * floor }],
+  },
+});
