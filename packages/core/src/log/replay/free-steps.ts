@@ -9,10 +9,9 @@ const NEAR_V = 0.15;
 /** So far below float, per 12 V, the controller holds nothing back, whatever stage it is in [V]. */
 const LET_GO_V = 0.25;
 /**
- * A battery that stands within this of float, per 12 V [V], and takes less than this of its capacity [A per Ah] is full or nearly
+ * A battery held at float that takes less than this of its capacity [A per Ah] is full or nearly
  * so: what is not harvested then was not asked for. Absorption of a small battery may be over between two rows.
  */
-const AT_FLOAT_V = 0.07;
 const RESTS_FULL_C = 0.02;
 const MISSED_H = 1;
 /** Without harvest or light for so long the controller begins with bulk again [h]. */
@@ -98,7 +97,7 @@ export function chargeStages(
     darkH = offeredW[i]! > 0 ? 0 : darkH + steps.grid.stepH;
     if (darkH >= NIGHT_H) isBulk = true;
     if (Number.isNaN(volts)) continue;
-    const restsFull = volts > floatV + shift[i]! - AT_FLOAT_V * scale && Math.abs(batteryA[i]!) < restsA;
+    const restsFull = volts > floatV + shift[i]! - FLAT_V * scale && Math.abs(batteryA[i]!) < restsA;
     if (isBulk && restsFull)
       // the set point was reached since the last step that charged, between two rows
       for (let k = Math.max(0, i - aroundSteps); k < i; k++) free[k] = 0;
