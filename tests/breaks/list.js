@@ -89,7 +89,11 @@ export const BREAKS = {
   'loads and inverter': [
     ['inverter.ts', 'standby left out', 'const standby = coefficients.p0W * onH;', 'const standby = 0;'],
     ['inverter.ts', 'loss under load left out', 'share * (inputFromOutputW(coefficients, outW) - coefficients.p0W)', 'share * outW'],
-    ['inverter.ts', 'gives more than its rating', 'const outW = Math.min(runW, inverter.ratingW);', 'const outW = runW;'],
+    ['inverter.ts', 'gives more than its rating', 'const outW = Math.min(whileOnW, inverter.ratingW);', 'const outW = whileOnW;'],
+    ['loop.ts', 'the drop of a heavy load moves no current', 'const runA = root > 0 ? (2 * runW) / (busVolts + root) : 2 * runW * u;', 'const runA = runW * u;'],
+    ['loop.ts', 'share of a heavy load left out', 'demandA += share * runA;', 'demandA += runA;'],
+    ['assemble-loads.ts', 'a heavy load by the series', 'const isHeavy = load.cable !== undefined && ohm', 'const isHeavy = load.cable === undefined && ohm'],
+    ['ledger.ts', 'loss in the cable of a heavy load left out', '(throughCableA(busV, ohm, runW) * busV) / runW - 1', '0 * busV * ohm * runW'],
     ['controller.ts', 'loss by the square of the load left out', 'bPerW: p0W / bestW ** 2 };', 'bPerW: 0 };'],
     ['schedule.ts', 'hours a day x 0.9', '(weight * wantedH) / openH', '(0.9 * weight * wantedH) / openH'],
     ['assemble-loads.ts', "loss in loads' cables left out", 'return order === 1 ? x :', 'return order === 1 ? 0 :'],
