@@ -40,9 +40,13 @@ export interface Chart {
   readonly markWords?: (series: number, item: number) => string | undefined;
 }
 
+/** A band about a line is as pale in the legend as in the picture. */
+export const BAND_OPACITY = 0.3;
+
 /** Shapes of the legend's marks, as the series draw them. */
 export const KEY_MARKS = {
   bar: 'rect',
+  band: 'rect',
   hollow: 'path://M0 0H14V14H0ZM1.8 1.8V12.2H12.2V1.8Z',
   line: 'path://M0 5.5H18V8.5H0Z',
   dashed: 'path://M0 5.8H5V8.2H0ZM7 5.8H12V8.2H7ZM14 5.8H19V8.2H14Z',

@@ -9,7 +9,7 @@ import {
 } from 'echarts/components';
 import { init, setPlatformAPI, use } from 'echarts/core';
 import { SVGRenderer } from 'echarts/renderers';
-import { type Chart, type ChartKey, type ChartSize, KEY_MARKS } from './chart.js';
+import { BAND_OPACITY, type Chart, type ChartKey, type ChartSize, KEY_MARKS } from './chart.js';
 import { finished } from './finish.js';
 import { fittedPx } from './fitted.js';
 import { INK } from './palette.js';
@@ -86,7 +86,7 @@ function drawn(chart: Chart, size: ChartSize, isAlone: boolean): string {
         data: keys.map(({ words, mark, colour }) => ({
           name: words,
           icon: KEY_MARKS[mark],
-          itemStyle: { color: colour, borderWidth: 0, opacity: 1 },
+          itemStyle: { color: colour, borderWidth: 0, opacity: mark === 'band' ? BAND_OPACITY : 1 },
         })),
       })),
       ...(isAlone && { title: titles(chart, height) }),

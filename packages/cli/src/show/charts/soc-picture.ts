@@ -45,7 +45,7 @@ export function socPicture(rig: Rig, run: Run, spread?: RunSpread): Chart {
       byDay
         ? { words: 'lowest to highest of the day', mark: 'bar', colour: INK.battery }
         : { words: 'state of charge', mark: 'line', colour: INK.battery },
-      ...(band ? [{ words: VEHICLES, mark: 'bar', colour: INK.battery } as const] : []),
+      ...(band ? [{ words: VEHICLES, mark: 'band', colour: INK.battery } as const] : []),
       { words: `floor ${percent(floor)}`, mark: 'dashed', colour: INK.soft },
       ...(isShort ? [{ words: lacking, mark: 'bar', colour: INK.trouble } as const] : []),
     ],
@@ -84,7 +84,8 @@ export function socPicture(rig: Rig, run: Run, spread?: RunSpread): Chart {
             formatter: lowest,
             color: INK.ink,
             fontSize: 12,
-            backgroundColor: INK.ground,
+            // over a band it would hide where the band ends
+            ...(band === undefined && { backgroundColor: INK.ground }),
             padding: [2, 4],
             distance: 8,
             ...labelSide(localMs(days, Date.parse(summary.lowestAt)), from, to, summary.lowestSoc),

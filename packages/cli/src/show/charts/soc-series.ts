@@ -1,4 +1,5 @@
 import { percent } from '../number.js';
+import { BAND_OPACITY } from './chart.js';
 import { INK } from './palette.js';
 
 /**
@@ -22,7 +23,7 @@ export function bandSeries(
       ...common,
       name,
       data: steps.map((step) => [at(step), share(p90[step]! - p10[step]!)]),
-      areaStyle: { color: INK.battery, opacity: 0.3 },
+      areaStyle: { color: INK.battery, opacity: BAND_OPACITY },
     },
   ];
 }

@@ -29,7 +29,7 @@ export function tonightPicture(rig: Rig, study: TonightStudy): Chart {
     foot: 'If nothing changes; an estimate by stayput.',
     keys: [
       { words: 'the middle', mark: 'line', colour: INK.battery },
-      { words: BAND, mark: 'bar', colour: INK.battery },
+      { words: BAND, mark: 'band', colour: INK.battery },
       { words: `floor ${percent(floor)}`, mark: 'dashed', colour: INK.soft },
     ],
     height: 250,
