@@ -1,5 +1,11 @@
 import type { DayInfo } from '../../../packages/core/src/load/index.js';
-import type { ClockPoint, DayWindow, FridgeLoad, ScheduledLoad } from '../../../packages/core/src/rig/index.js';
+import type {
+  ClockPoint,
+  DayWindow,
+  FridgeLoad,
+  Inverter,
+  ScheduledLoad,
+} from '../../../packages/core/src/rig/index.js';
 
 export const HOUR_MS = 3_600_000;
 
@@ -78,3 +84,14 @@ export function changeDay(hours: 23 | 25): DayInfo {
 }
 
 export const sum = (column: Float64Array) => column.reduce((total, value) => total + value, 0);
+
+/** An invented inverter at 12 V. */
+export const inverter: Inverter = {
+  ratingW: 600,
+  standbyW: 7,
+  on: 'with loads',
+  efficiency: 0.9,
+  cutOutV: 10.5,
+  cutInV: 12,
+  surgeW: 1200,
+};

@@ -1,17 +1,6 @@
 import { expect, test } from 'vitest';
 import { anyOnShare, inverterInputColumns, inverterInputW } from '../../../packages/core/src/load/index.js';
-import type { Inverter } from '../../../packages/core/src/rig/index.js';
-import { sum } from './example.js';
-
-const inverter: Inverter = {
-  ratingW: 600,
-  standbyW: 7,
-  on: 'with loads',
-  efficiency: 0.9,
-  cutOutV: 10.5,
-  cutInV: 12,
-  surgeW: 1200,
-};
+import { inverter, sum } from './example.js';
 
 test('its best efficiency is the one it was given, and it falls to both sides', () => {
   const at = (outW: number) => outW / inverterInputW(inverter, outW);

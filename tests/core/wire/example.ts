@@ -1,5 +1,5 @@
 import type { Cable, FridgeLoad, Rig } from '../../../packages/core/src/rig/index.js';
-import { fridge, scheduled } from '../load/example.js';
+import { fridge, inverter, scheduled } from '../load/example.js';
 
 export const cable = (lengthM: number, sectionMm2: number, fields: Partial<Cable> = {}): Cable => ({
   lengthM,
@@ -74,16 +74,7 @@ export function rigWith(
       charger: { kind: 'dcdc', currentA: 30, efficiency: 0.92, inputCutOutV: 12, sharedWithSolar: false },
       cable: cable(5, 16),
     },
-    inverter: {
-      ratingW: 600,
-      standbyW: 7,
-      on: 'with loads',
-      efficiency: 0.9,
-      cutOutV: 10.5,
-      cutInV: 12,
-      surgeW: 1200,
-      cable: cable(1, 25),
-    },
+    inverter: { ...inverter, cable: cable(1, 25) },
     cabin: { gainK: 8, lagH: 1 },
     loads: [
       fridge({ ...fields, ...(fridgeCable && { cable: fridgeCable }) }),
