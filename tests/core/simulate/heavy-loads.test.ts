@@ -150,5 +150,6 @@ loads: [${loads}]`).rig;
 
   test('is given only for what runs behind the inverter', () => {
     expect(() => rig('{ name: pump, power: 30 W, startPower: 90 W }')).toThrow(/only a load behind the inverter/);
+    expect(() => rig('{ name: pump, power: 90 W, startPower: 30 W, inverter: true }')).toThrow(/must not be below/);
   });
 });

@@ -128,6 +128,13 @@ function checkScheduled(load: PartOf<typeof scheduledShape>, context: z.core.$Re
       'only a load behind the inverter has a startPower',
       'such as surge: 10 A for others',
     );
+  if (load.power?.kind === 'power' && load.startPower !== undefined && load.startPower < load.power.powerW)
+    wrong(
+      context,
+      ['startPower'],
+      `startPower ${load.startPower} W must not be below the power of ${load.power.powerW} W`,
+      'are they swapped?',
+    );
   if (load.hours !== undefined && load.times !== undefined)
     wrong(context, ['times'], 'the load has both hours and times', 'keep one of them');
   if ((load.times === undefined) !== (load.lasts === undefined))
